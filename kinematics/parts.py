@@ -1,0 +1,203 @@
+"""Frozen records of the kart: what a scenario gives, in mm, N, N·mm, rad.
+
+Left and right corners are both written in the left-hand convention: a corner is described as if it were
+the left one (y > 0 outboard), and the right is its mirror image (y -> -y, handwheel angle -> -angle).
+A record refuses nonsense when it is made; it computes nothing.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from math import inf, isfinite
+
+import numpy as np
+
+from kinematics.frames import Array, Vector
+
+GRAVITY = 9.80665  # m/s², standard acceleration of free fall (CGPM 1901)
+
+
+def _refuse_unless(condition: bool, message: str) -> None:
+    if not condition:
+        raise ValueError(message)
+
+
+@dataclass(frozen=True)
+class Yoke:
+    """The yoke that holds the two bush seats, left-hand convention."""
+
+    centre: Vector
+    """Mid-point between the two bush seats, mm."""
+    caster: float
+    """Built-in caster of the line through the seats' centres (the neutral axis), rad, + top rearward."""
+    kingpin_inclination: float
+    """Built-in kingpin inclination of the same line, rad, + top inboard."""
+    span: float
+    """Distance between the two seats along the neutral axis, mm."""
+
+    def __post_init__(self) -> None:
+        _refuse_unless(self.span > 0.0, f"yoke span must be above 0 mm, not {self.span:g}")
+
+
+@dataclass(frozen=True)
+class Stub:
+    """The stub axle as it stands with concentric bushes at the reference stance, left-hand convention."""
+
+    wheel_centre: Vector
+    """mm."""
+    camber: float
+    """Static camber of the spin axis, rad, + top outward."""
+    toe: float
+    """Static toe, rad, + toe-in."""
+    arm_end: Vector
+    """Steering-arm end, the tie rod's outer joint, mm."""
+
+
+@dataclass(frozen=True)
+class Corner:
+    """One front corner, left-hand convention."""
+
+    yoke: Yoke
+    stub: Stub
+    inner_joint: Vector
+    """Tie-rod inner joint on the spade, straight ahead, mm."""
+
+
+@dataclass(frozen=True)
+class Column:
+    """The steering column; the handwheel turns it about the axis that points up and rearward."""
+
+    foot: Vector
+    """A point on the column's axis, mm (y = 0)."""
+    inclination: float
+    """Angle of the axis to the floor, rad."""
+    stop: float
+    """Mechanical stop, ± handwheel rad."""
+
+
+@dataclass(frozen=True)
+class Tyre:
+    """A tyre as a surface of revolution with a crowned tread and a spring."""
+
+    radius: float
+    """Loaded radius at the reference stance, mm."""
+    tread_width: float
+    """mm; 0 is a thin disc."""
+    crown_radius: float = inf
+    """Radius of the tread's cross-section, mm; inf is a flat tread resting on its edge."""
+    stiffness: float = inf
+    """Vertical stiffness, N/mm; inf is rigid."""
+
+    def __post_init__(self) -> None:
+        _refuse_unless(self.radius > 0.0, f"tyre radius must be above 0 mm, not {self.radius:g}")
+        _refuse_unless(self.stiffness > 0.0, f"tyre stiffness must be above 0 N/mm, not {self.stiffness:g}")
+        _refuse_unless(
+            self.crown_radius >= 0.5 * self.tread_width >= 0.0,
+            f"crown radius {self.crown_radius:g} mm must be at least half the tread width {self.tread_width:g} mm",
+        )
+
+
+@dataclass(frozen=True)
+class Frame:
+    """The frame's torsion spring between the axles."""
+
+    stiffness: float
+    """Torsional stiffness between the axles, N·mm/rad; inf is rigid."""
+    front_share: float
+    """Share of its compliance ahead of the seat station, 0..1."""
+    axis_height: float
+    """Height of the torsion axis above the floor, mm."""
+
+    def __post_init__(self) -> None:
+        _refuse_unless(self.stiffness > 0.0, f"frame stiffness must be above 0, not {self.stiffness:g}")
+        _refuse_unless(0.0 <= self.front_share <= 1.0, f"front share must lie in 0..1, not {self.front_share:g}")
+
+
+@dataclass(frozen=True)
+class Kart:
+    """The kart with driver at its reference stance."""
+
+    wheelbase: float
+    front_track: float
+    rear_track: float
+    front_tyre: Tyre
+    rear_tyre: Tyre
+    left: Corner
+    right: Corner
+    column: Column
+    frame: Frame
+    loads: tuple[float, float, float, float]
+    """Reference wheel loads front left, front right, rear left, rear right, N."""
+    cog_height: float
+    """Height of the centre of gravity above the floor at the reference stance, mm."""
+
+    def __post_init__(self) -> None:
+        _refuse_unless(self.wheelbase > 0.0, f"wheelbase must be above 0 mm, not {self.wheelbase:g}")
+        _refuse_unless(
+            all(isfinite(n) and n > 0.0 for n in self.loads), f"every wheel load must be above 0 N, not {self.loads}"
+        )
+
+
+@dataclass(frozen=True)
+class CornerSetting:
+    """What is fitted at one corner. Every number may be an array of any batch shape; they broadcast.
+
+    Clock: the direction in which the bush's hole is displaced, seen along the neutral axis from above:
+    0 forward, pi/2 outboard, pi rearward, 3 pi/2 inboard; the same reading on both corners.
+    """
+
+    top_offset: float | Array = 0.0
+    """Hole offset of the top bush, mm."""
+    top_clock: float | Array = 0.0
+    """rad."""
+    bottom_offset: float | Array = 0.0
+    """mm."""
+    bottom_clock: float | Array = 0.0
+    """rad."""
+    spacer_shift: float | Array = 0.0
+    """Stub axle moved up along the kingpin, mm, + up (lowers the front of the frame)."""
+    hub_spacer: float | Array = 0.0
+    """Wheel moved outward along the spin axis, mm, + outward."""
+    rod_length: float | Array | None = None
+    """Tie-rod length, mm, when given."""
+    rod_toe: float | Array | None = None
+    """Toe to which the tie rod is re-set, rad, + toe-in, when given."""
+
+    def __post_init__(self) -> None:
+        _refuse_unless(self.rod_length is None or self.rod_toe is None, "give a tie-rod length or a toe, not both")
+
+    @property
+    def batch_shape(self) -> tuple[int, ...]:
+        """Common shape of all its numbers; () for one setting."""
+        numbers = (self.top_offset, self.top_clock, self.bottom_offset, self.bottom_clock, self.spacer_shift)
+        rods = (0.0 if r is None else r for r in (self.hub_spacer, self.rod_length, self.rod_toe))
+        return np.broadcast_shapes(*(np.shape(n) for n in (*numbers, *rods)))
+
+
+@dataclass(frozen=True)
+class Setting:
+    """What is fitted on the kart: both corners and the rear axle."""
+
+    left: CornerSetting = field(default_factory=CornerSetting)
+    right: CornerSetting = field(default_factory=CornerSetting)
+    rear_axle_shift: float | Array = 0.0
+    """Rear axle moved up in the frame, mm, + axle up (lowers the rear of the frame, adds caster)."""
+
+
+CONCENTRIC = CornerSetting()
+REFERENCE = Setting()
+
+
+@dataclass(frozen=True)
+class LoadCase:
+    """One load case: how hard the kart corners and brakes."""
+
+    name: str
+    lateral_g: float = 0.0
+    """Lateral acceleration / g, + in a left turn. With a speed given it is the result, not an input."""
+    longitudinal_g: float = 0.0
+    """Longitudinal acceleration / g, + speeding up, - braking."""
+    speed: float | None = None
+    """m/s; lateral g then follows from the path radius at each lock position."""
+    grip_limit_g: float = inf
+    """Largest lateral g that a speed may ask for."""

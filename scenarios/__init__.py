@@ -1,0 +1,1 @@
+"""The kart on disk: scenario files, their validation, and the built-in scenarios."""
