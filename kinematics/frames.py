@@ -65,7 +65,8 @@ def tilt(v: npt.ArrayLike, k_from: npt.ArrayLike, k_to: npt.ArrayLike) -> Array:
 
 def mirror(v: npt.ArrayLike) -> Array:
     """Mirror points or directions (..., 3) in the mid-plane: y -> -y."""
-    return np.asarray(v, dtype=float) * np.array([1.0, -1.0, 1.0])
+    mirrored: Array = np.asarray(v, dtype=float) * np.array([1.0, -1.0, 1.0])
+    return mirrored
 
 
 def axis_direction(caster: npt.ArrayLike, kingpin_inclination: npt.ArrayLike) -> Array:

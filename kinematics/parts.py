@@ -93,7 +93,7 @@ class Tyre:
         _refuse_unless(self.stiffness > 0.0, f"tyre stiffness must be above 0 N/mm, not {self.stiffness:g}")
         _refuse_unless(
             self.crown_radius >= 0.5 * self.tread_width >= 0.0,
-            f"crown radius {self.crown_radius:g} mm must be at least half the tread width {self.tread_width:g} mm",
+            f"crown radius {self.crown_radius:g} mm must be at least half the tread {self.tread_width:g} mm",
         )
 
 
@@ -110,7 +110,9 @@ class Frame:
 
     def __post_init__(self) -> None:
         _refuse_unless(self.stiffness > 0.0, f"frame stiffness must be above 0, not {self.stiffness:g}")
-        _refuse_unless(0.0 <= self.front_share <= 1.0, f"front share must lie in 0..1, not {self.front_share:g}")
+        _refuse_unless(
+            0.0 <= self.front_share <= 1.0, f"front share must lie in 0..1, not {self.front_share:g}"
+        )
 
 
 @dataclass(frozen=True)
@@ -134,7 +136,8 @@ class Kart:
     def __post_init__(self) -> None:
         _refuse_unless(self.wheelbase > 0.0, f"wheelbase must be above 0 mm, not {self.wheelbase:g}")
         _refuse_unless(
-            all(isfinite(n) and n > 0.0 for n in self.loads), f"every wheel load must be above 0 N, not {self.loads}"
+            all(isfinite(n) and n > 0.0 for n in self.loads),
+            f"every wheel load must be above 0 N, not {self.loads}",
         )
 
 
@@ -164,7 +167,8 @@ class CornerSetting:
     """Toe to which the tie rod is re-set, rad, + toe-in, when given."""
 
     def __post_init__(self) -> None:
-        _refuse_unless(self.rod_length is None or self.rod_toe is None, "give a tie-rod length or a toe, not both")
+        one = self.rod_length is None or self.rod_toe is None
+        _refuse_unless(one, "give a tie-rod length or a toe, not both")
 
     @property
     def batch_shape(self) -> tuple[int, ...]:
