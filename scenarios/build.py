@@ -1,0 +1,144 @@
+"""From a canonical mapping to the kart and its settings: mechanic's units in, solver's records out."""
+
+from __future__ import annotations
+
+from math import inf, radians, sin
+from typing import Any
+
+from kinematics.contact import support_depth
+from kinematics.parts import Column, Corner, CornerSetting, Frame, Kart, LoadCase, Setting, Stub, Tyre, Yoke
+from scenarios.records import Kit
+from scenarios.units import corner_setting, rated_deg, speed_m_per_s, stiffness_nmm_per_rad, weight_n
+
+Tables = dict[str, Any]
+WHEELS = ("front_left", "front_right", "rear_left", "rear_right")
+
+
+def tyre(table: Tables) -> Tyre:
+    """A tyre; without a crown radius its tread is flat."""
+    return Tyre(
+        radius=table["loaded_radius_mm"],
+        tread_width=table["tread_width_mm"],
+        crown_radius=table.get("crown_radius_mm", inf),
+        stiffness=table["stiffness_n_per_mm"],
+    )
+
+
+def yoke(table: Tables) -> Yoke:
+    """The yoke of one corner."""
+    return Yoke(
+        centre=tuple(table["centre_mm"]),
+        caster=radians(table["caster_deg"]),
+        kingpin_inclination=radians(table["kingpin_inclination_deg"]),
+        span=table["span_mm"],
+    )
+
+
+def stub(table: Tables, wheelbase: float, track: float, front_tyre: Tyre) -> Stub:
+    """The stub axle of one corner; its wheel stands on the floor, at the camber the stub gives it."""
+    camber = radians(table["camber_deg"])
+    centre = (
+        wheelbase + table["wheel_forward_shift_mm"],
+        0.5 * track + table["wheel_outward_shift_mm"],
+        float(support_depth(front_tyre, sin(camber))),
+    )
+    return Stub(centre, camber, radians(table["toe_deg"]), tuple(table["arm_end_mm"]))
+
+
+def axle_loads(kart: Tables, front_track: float, rear_track: float) -> tuple[float, float, float, float]:
+    """Reference wheel loads front left, front right, rear left, rear right, N.
+
+    From the scales; without them from mass and centre of gravity, each axle carrying its load at the same
+    distance from the mid-plane.
+    """
+    if "mass_kg" not in kart:
+        fl, fr, rl, rr = (weight_n(kart[f"scale_{wheel}_kg"]) for wheel in WHEELS)
+        return fl, fr, rl, rr
+    weight = weight_n(kart["mass_kg"])
+    front = weight * kart["cog_x_mm"] / kart["wheelbase_mm"]
+    shift_f, shift_r = kart["cog_y_mm"] / front_track, kart["cog_y_mm"] / rear_track
+    rear = weight - front
+    return front * (0.5 + shift_f), front * (0.5 - shift_f), rear * (0.5 + shift_r), rear * (0.5 - shift_r)
+
+
+def corner(tables: Tables, resolved: Tables, front_tyre: Tyre) -> Corner:
+    """One corner from its three tables."""
+    wheelbase, track = resolved["kart"]["wheelbase_mm"], resolved["front"]["track_mm"]
+    return Corner(
+        yoke(tables["yoke"]),
+        stub(tables["stub"], wheelbase, track, front_tyre),
+        tuple(tables["tie_rod"]["inner_joint_mm"]),
+    )
+
+
+def kart(resolved: Tables) -> Kart:
+    """The kart with driver at its reference stance."""
+    front, rear, column, frame = (resolved[name] for name in ("front", "rear", "column", "frame"))
+    front_tyre = tyre(front)
+    return Kart(
+        wheelbase=resolved["kart"]["wheelbase_mm"],
+        front_track=front["track_mm"],
+        rear_track=rear["track_mm"],
+        front_tyre=front_tyre,
+        rear_tyre=tyre(rear),
+        left=corner(resolved, resolved, front_tyre),
+        right=corner(resolved["right"], resolved, front_tyre),
+        column=Column(
+            tuple(column["foot_mm"]), radians(column["inclination_deg"]), radians(column["stop_deg"])
+        ),
+        frame=Frame(
+            stiffness_nmm_per_rad(frame["torsional_stiffness_nm_per_deg"]),
+            frame["front_compliance_share"],
+            frame["torsion_axis_height_mm"],
+        ),
+        loads=axle_loads(resolved["kart"], front["track_mm"], rear["track_mm"]),
+        cog_height=resolved["kart"]["cog_height_mm"],
+    )
+
+
+def fitted_corner(table: Tables, at: Yoke, where: str) -> CornerSetting:
+    """What is fitted at one corner of a resolved setting."""
+    return corner_setting(
+        at,
+        top_deg=table.get("top_rated_deg"),
+        top_mm=table.get("top_offset_mm"),
+        top_clock_deg=table.get("top_clock_deg", 0.0),
+        bottom_deg=table.get("bottom_rated_deg"),
+        bottom_mm=table.get("bottom_offset_mm"),
+        bottom_clock_deg=table.get("bottom_clock_deg", 0.0),
+        spacer_shift_mm=table["spacer_shift_mm"],
+        hub_spacer_mm=table["hub_spacer_mm"],
+        rod_length_mm=table.get("tie_rod_length_mm"),
+        rod_toe_deg=table.get("tie_rod_toe_deg"),
+        key=f"{where}.",
+    )
+
+
+def setting(table: Tables, on: Kart, where: str) -> Setting:
+    """One setting of the kart from its resolved table."""
+    return Setting(
+        fitted_corner(table["left"], on.left.yoke, f"{where}.left"),
+        fitted_corner(table["right"], on.right.yoke, f"{where}.right"),
+        table["rear_axle_shift_mm"],
+    )
+
+
+def load_case(table: Tables) -> LoadCase:
+    """One load case."""
+    speed = table.get("speed_km_h")
+    return LoadCase(
+        name=table["name"],
+        lateral_g=table.get("lateral_g", 0.0),
+        longitudinal_g=table["longitudinal_g"],
+        speed=None if speed is None else speed_m_per_s(speed),
+        grip_limit_g=table.get("grip_limit_g", inf),
+    )
+
+
+def kit(table: Tables, span: float) -> Kit:
+    """The bushes on hand, smallest first; sizes in mm are rated on the span given (mm)."""
+    bushes = sorted(
+        (b["rated_deg"] if "rated_deg" in b else rated_deg(span, b["offset_mm"]), i, b.get("count"))
+        for i, b in enumerate(table["bush"])
+    )
+    return Kit(tuple(size for size, _, _ in bushes), tuple(n for *_, n in bushes), table["clock_step_deg"])

@@ -1,0 +1,65 @@
+"""The scenarios that come with the program."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from contextlib import suppress
+from importlib.resources import files
+from pathlib import Path
+
+from scenarios.errors import ScenarioError, nearest
+
+NAMES = ("training-kart", "bent-right-stub", "published-kart")
+DEFAULT = NAMES[0]
+
+
+def builtin_names() -> tuple[str, ...]:
+    """Names of the built-in scenarios, the default first."""
+    return NAMES
+
+
+def builtin_text(name: str) -> str:
+    """The TOML text of a built-in scenario; a ScenarioError suggests the nearest name."""
+    if name not in NAMES:
+        raise ScenarioError(
+            f"{name}: no such built-in scenario{nearest(name, NAMES)}; there are {', '.join(NAMES)}"
+        )
+    return files("scenarios").joinpath("data", f"{name}.toml").read_text(encoding="utf-8")
+
+
+def copy_builtin(name: str, path: str | Path, overwrite: bool = False) -> Path:
+    """Write a built-in scenario to a file to start from, whole or not at all; returns the path.
+
+    An existing file is refused unless overwrite is true.
+    """
+    text, target = builtin_text(name), Path(path)
+    if target.is_dir():
+        raise ScenarioError(f"{target}: is a folder; give a file name, for example {target / name}.toml")
+    if target.exists() and not overwrite:
+        raise ScenarioError(f"{target}: is there already and is not overwritten")
+    try:
+        _write_whole(target, text, overwrite)
+    except FileExistsError:
+        raise ScenarioError(f"{target}: is there already and is not overwritten") from None
+    except OSError as error:
+        raise ScenarioError(f"{target}: cannot be written ({error.strerror or error})") from None
+    return target
+
+
+def _write_whole(target: Path, text: str, overwrite: bool) -> None:
+    """Write beside the target, then put in place in one step; a new file's usual permissions are kept."""
+    handle, beside = tempfile.mkstemp(prefix=f".{target.name}.", dir=target.parent)
+    try:
+        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as stream:
+            stream.write(text)
+        umask = os.umask(0)
+        os.umask(umask)
+        os.chmod(beside, 0o666 & ~umask)
+        if overwrite:
+            os.replace(beside, target)
+        else:
+            os.link(beside, target)  # unlike a rename, a link never replaces
+    finally:
+        with suppress(FileNotFoundError):
+            os.unlink(beside)

@@ -1,0 +1,50 @@
+"""The one kind of error a scenario raises, and how a key is written in it with its unit."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from difflib import get_close_matches
+
+UNITS = (
+    ("_nm_per_deg", "N·m/deg"),
+    ("_n_per_mm", "N/mm"),
+    ("_n_per_n", "N/N"),
+    ("_km_h", "km/h"),
+    ("_ratio", ""),
+    ("_mm", "mm"),
+    ("_deg", "deg"),
+    ("_kg", "kg"),
+    ("_nm", "N·m"),
+    ("_g", "g"),
+)
+
+
+class ScenarioError(ValueError):
+    """A scenario that cannot be used; its text is one line: file, key, value, unit, what is allowed."""
+
+
+def unit_of(key: str) -> str:
+    """The unit that a key's name ends in, '' when it has none: 'kart.wheelbase_mm' -> 'mm'."""
+    plain = key.split("[")[0]
+    return next((unit for suffix, unit in UNITS if plain.endswith(suffix)), "")
+
+
+def shown(value: object) -> str:
+    """A value as one short line, numbers without noise."""
+    if isinstance(value, float):
+        return f"{value:.6g}"
+    if isinstance(value, list | tuple):
+        return "[" + ", ".join(shown(v) for v in value) + "]"
+    text = " ".join(repr(value).split())
+    return text if len(text) <= 60 else text[:57] + "..."
+
+
+def complaint(key: str, value: object, allowed: str) -> str:
+    """'key = value unit: what is allowed', one line without the file."""
+    return f"{key} = {shown(value)} {unit_of(key)}".rstrip() + f": {allowed}"
+
+
+def nearest(word: str, known: Iterable[str]) -> str:
+    """'; did you mean X?' for the nearest known word, '' when nothing is near."""
+    close = get_close_matches(word, list(known), n=1, cutoff=0.6)
+    return f"; did you mean {close[0]}?" if close else ""

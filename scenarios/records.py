@@ -1,0 +1,79 @@
+"""What a loaded scenario is: frozen records around the kart and its settings."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from kinematics.parts import Kart, LoadCase, Setting
+
+
+@dataclass(frozen=True)
+class Kit:
+    """The bushes on hand, smallest first."""
+
+    sizes_deg: tuple[float, ...]
+    """Rated sizes, deg; 0 is a concentric bush. A size given in mm is rated on the left yoke's span."""
+    counts: tuple[int | None, ...]
+    """How many of each; None is enough."""
+    clock_step_deg: float
+    """The clock step they allow, deg; 0 is any clock."""
+
+
+@dataclass(frozen=True)
+class Limits:
+    """What the event's rules allow; they warn and never refuse."""
+
+    wheelbase_min_mm: float
+    wheelbase_max_mm: float
+    track_to_wheelbase_min_ratio: float
+    overall_width_max_mm: float
+    source: str
+
+
+@dataclass(frozen=True)
+class RearAxle:
+    """The rear tyres lengthwise, for the yaw moment of the one-piece rear axle."""
+
+    longitudinal_stiffness_n_per_n: float
+    """Force per unit of slip and per unit of wheel load."""
+    friction_ratio: float
+    """Largest force over wheel load."""
+
+
+@dataclass(frozen=True)
+class Scenario:
+    """A kart, what may be fitted to it, and what to look at."""
+
+    name: str
+    """The built-in name, or the file's name without its suffix."""
+    source: str
+    """Where it came from, as shown in messages."""
+    title: str
+    kart: Kart
+    kit: Kit
+    settings: Mapping[str, Setting]
+    """In the file's order, never empty."""
+    notes: Mapping[str, str]
+    """The note of each setting, '' when it has none."""
+    default_setting: str
+    load_cases: tuple[LoadCase, ...]
+    handwheel_deg: tuple[float, float, int]
+    """From, to (deg, + left turn) and number of positions."""
+    toe_diameter_mm: float
+    """The diameter at which toe in mm is stated."""
+    thread_pitch_mm: float
+    """Pitch of the tie rods' threads; one turn of a left/right-hand rod moves two pitches."""
+    pneumatic_trail_mm: float
+    """The side force acts this far behind the contact centre."""
+    workshop: Mapping[str, Any]
+    """Tool sizes, torques and spacers by their keys; only what the file gives."""
+    limits: Limits
+    rear_axle: RearAxle
+    resolved: dict[str, Any]
+    """Every input after defaults and overrides, JSON-ready; `from_mapping` makes the same scenario of it."""
+    digest: str
+    """SHA-256 (hex) of the resolved inputs."""
+    warnings: tuple[str, ...]
+    """What was computed all the same but should be looked at, one line each."""
