@@ -1,0 +1,87 @@
+"""Is there anything to draw with? Asked before the first render, which would otherwise end the process.
+
+VTK opens the graphics libraries only when it renders, and a render without them is a crash that no
+`except` sees; so each library is looked for by hand first.
+"""
+
+from __future__ import annotations
+
+import ctypes
+import os
+import sys
+
+PACKAGES = "libegl1 libgl1-mesa-dri"
+EGL_WINDOW = "vtkEGLRenderWindow"
+
+
+class NoGraphics(RuntimeError):
+    """Nothing on this machine can draw; the message is one line that says what to install."""
+
+
+class NoDisplay(NoGraphics):
+    """It can draw into files but there is no screen for a window."""
+
+
+def _loads(*names: str) -> ctypes.CDLL | None:
+    for name in names:
+        try:
+            return ctypes.CDLL(name)
+        except OSError:
+            continue
+    return None
+
+
+def _is_linux() -> bool:
+    return sys.platform.startswith("linux")
+
+
+def has_display() -> bool:
+    """Whether a window can be opened: on Linux an X server that answers, elsewhere taken for granted."""
+    if not _is_linux():
+        return True
+    if not os.environ.get("DISPLAY"):
+        return False
+    x11 = _loads("libX11.so.6")
+    if x11 is None:
+        return False
+    x11.XOpenDisplay.restype = ctypes.c_void_p
+    x11.XCloseDisplay.argtypes = [ctypes.c_void_p]
+    server = x11.XOpenDisplay(None)
+    if server:
+        x11.XCloseDisplay(server)
+    return bool(server)
+
+
+def egl_works() -> bool:
+    """Whether VTK can draw without a screen through EGL; safe to ask where it cannot."""
+    if _loads("libEGL.so.1", "libEGL.so") is None:
+        return False
+    from vtkmodules.vtkCommonCore import vtkObject
+    from vtkmodules.vtkRenderingOpenGL2 import vtkEGLRenderWindow
+
+    shown = vtkObject.GetGlobalWarningDisplay()
+    vtkObject.GlobalWarningDisplayOff()
+    try:
+        window = vtkEGLRenderWindow()
+        window.SetOffScreenRendering(1)
+        return bool(window.SupportsOpenGL())
+    finally:
+        vtkObject.SetGlobalWarningDisplay(shown)
+
+
+def require(window: bool = False) -> None:
+    """Make sure a render will work, and choose EGL where there is no screen.
+
+    With window=True a screen is needed as well. Raises NoDisplay or NoGraphics.
+    """
+    if not _is_linux():
+        return
+    if has_display():
+        return
+    if window:
+        raise NoDisplay("no display for a window: set DISPLAY, or write a file instead with --out FILE.gif")
+    if not egl_works():
+        raise NoGraphics(
+            f"cannot draw: no OpenGL found; on Debian or Ubuntu install it with: apt install {PACKAGES}"
+        )
+    os.environ["VTK_DEFAULT_OPENGL_WINDOW"] = EGL_WINDOW

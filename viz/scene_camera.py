@@ -1,0 +1,46 @@
+"""Camera presets, placed from the parts themselves."""
+
+from __future__ import annotations
+
+import numpy as np
+import numpy.typing as npt
+
+from kinematics.bush import seat_axes
+from kinematics.frames import Array, Vector
+from kinematics.sweep import Sweep
+from viz.scene_data import Camera
+
+VIEW_ANGLE = 28.0
+"""Vertical field of a perspective view, degrees."""
+
+
+def presets(sweep: Sweep, whole: bool) -> dict[str, Camera]:
+    """Named views: overview, front, side, top, kingpin (down the left neutral axis) and contact patch."""
+    kart, corner = sweep.kart, sweep.kart.left
+    hub, yoke = np.asarray(corner.stub.wheel_centre, float), np.asarray(corner.yoke.centre, float)
+    k0, forward, outboard = seat_axes(corner.yoke)
+    middle = np.array([0.5 * kart.wheelbase if whole else hub[0] - 90.0, 0.0, 150.0])
+    front, side = np.array([hub[0], 0.0, 205.0]), np.array([hub[0] - 110.0, 0.0, 205.0])
+    back, half = (4300.0 if whole else 2450.0), 0.5 * kart.front_track
+    road = np.array([yoke[0], 0.5 * (yoke[1] + hub[1]), 55.0])
+    patch, pin = np.array([600.0, -360.0, 190.0]), yoke + 460.0 * k0 + 120.0 * forward - 90.0 * outboard
+    x, y, z = 3000.0 * np.eye(3)
+    return {
+        "overview": _camera(middle + back * np.array([0.72, 0.34, 0.56]), middle),
+        "front": _camera(front + x, front, parallel=0.62 * half + 80.0),
+        "side": _camera(side + y, side, parallel=420.0),
+        "top": _camera(middle + z, middle, (1.0, 0.0, 0.0), parallel=half + 80.0),
+        "kingpin": _camera(pin, yoke + 20.0 * k0, tuple(forward)),
+        "contact": _camera(road + patch, road),
+    }
+
+
+def _camera(
+    position: Array, focus: Array, up: tuple[float, ...] = (0.0, 0.0, 1.0), parallel: float = 0.0
+) -> Camera:
+    return Camera(_three(position), _three(focus), _three(up), parallel)
+
+
+def _three(vector: npt.ArrayLike) -> Vector:
+    x, y, z = (float(v) for v in np.asarray(vector))
+    return x, y, z

@@ -1,0 +1,203 @@
+"""Draw a scene on a PyVista plotter, then move it: one actor per body, only matrices change through lock."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any
+
+from viz.meshes import Mesh
+from viz.scene_data import Body, Camera, Label, SceneData
+from viz.scene_theme import LIGHT, Theme
+
+CREASE = 32.0
+"""Edges sharper than this many degrees stay sharp in the shading."""
+
+
+@dataclass(eq=False)
+class Handle:
+    """What add_to put on a plotter. It remembers where it stands; the caller renders."""
+
+    plotter: Any
+    data: SceneData
+    theme: Theme
+    index: int = 0
+    _actors: dict[str, Any] = field(default_factory=dict)
+    _meshes: dict[str, Mesh] = field(default_factory=dict)
+    _moves: list[tuple[Any, list[list[float]]]] = field(default_factory=list)
+    _words: list[tuple[Any, list[list[float]]]] = field(default_factory=list)
+    _texts: dict[str, Any] = field(default_factory=dict)
+
+    def set_position(self, index: int) -> None:
+        """Move everything to a lock position (0 .. data.count - 1) by matrices alone; nothing is rendered."""
+        if not 0 <= index < self.data.count:
+            raise IndexError(f"lock position {index} is not in 0..{self.data.count - 1}")
+        for matrix, rows in self._moves:
+            matrix.DeepCopy(rows[index])
+        for coordinate, points in self._words:
+            coordinate.SetValue(*points[index])
+        self._texts["caption"].SetInput(self.data.captions[index])
+        self.index = index
+
+    def set_data(self, data: SceneData) -> None:
+        """Show another sweep of the same kart: new matrices; new meshes only where a part changed shape."""
+        place = self.data.handwheel_deg[self.index]
+        self.data = data
+        self._load()
+        self.set_position(data.nearest(float(place)))
+
+    def set_theme(self, theme: Theme) -> None:
+        """Change colours; geometry and place stay."""
+        self.theme = theme
+        self._meshes.clear()
+        self.plotter.set_background(theme.paper)
+        for name, actor in self._texts.items():
+            _dress(actor.GetTextProperty(), theme, "" if name in ("caption", "legend") else name)
+        self._load()
+        self.set_position(self.index)
+
+    def set_words(self, visible: bool) -> None:
+        """Show or hide labels, caption and legend."""
+        for actor in self._texts.values():
+            actor.SetVisibility(visible)
+
+    def ghost(self, opacity: float) -> None:
+        """Make the wheels see-through (0..1), to look at what they hide."""
+        for name in ("wheel_left", "wheel_right"):
+            self._actors[name].GetProperty().SetOpacity(opacity)
+
+    def _load(self) -> None:
+        self._moves = [
+            (self._matrix(body), body.matrices.reshape(-1, 16).tolist()) for body in self.data.bodies
+        ]
+        self._words = [
+            (self._word(str(i), label), label.points.tolist()) for i, label in enumerate(self.data.labels)
+        ]
+
+    def _matrix(self, body: Body) -> Any:
+        """The body's matrix, its actor made or given its new mesh on the way."""
+        if self._meshes.get(body.name) is not body.mesh:
+            surface = _surface(body.mesh, self.theme)
+            if body.name in self._actors:
+                self._actors[body.name].mapper.dataset = surface
+            else:
+                self._actors[body.name] = _actor(self.plotter, surface, body)
+            self._meshes[body.name] = body.mesh
+        return self._actors[body.name].GetUserMatrix()
+
+    def _word(self, key: str, label: Label) -> Any:
+        """The coordinate that carries a label, its actor made on the way."""
+        name = f"{key} {label.role}"
+        if name not in self._texts:
+            actor = _text(self.plotter, self.theme, label.role, 17)
+            actor.SetInput(label.text)
+            actor.GetTextProperty().SetJustificationToCentered()
+            actor.GetTextProperty().SetVerticalJustificationToCentered()
+            _tie(actor.GetPositionCoordinate(), label.shift)
+            self._texts[name] = actor
+        return self._texts[name].GetPositionCoordinate().GetReferenceCoordinate()
+
+
+def add_to(plotter: Any, data: SceneData, theme: Theme = LIGHT) -> Handle:
+    """Put a scene on a plotter and stand it straight ahead. Call gl.require before the first render."""
+    handle = Handle(plotter, data, theme)
+    plotter.set_background(theme.paper)
+    for name, text, place, size in (
+        ("caption", data.captions[0], (0.5, 0.985), 19),
+        ("legend", data.legend, (0.5, 0.012), 15),
+    ):
+        actor = _text(plotter, theme, "", size)
+        actor.SetInput(text)
+        actor.GetPositionCoordinate().SetCoordinateSystemToNormalizedViewport()
+        actor.GetPositionCoordinate().SetValue(*place)
+        actor.GetTextProperty().SetJustificationToCentered()
+        if name == "caption":
+            actor.GetTextProperty().SetVerticalJustificationToTop()
+        handle._texts[name] = actor
+    handle._load()
+    handle.set_position(data.straight)
+    look(plotter, data.cameras["overview"])
+    return handle
+
+
+def look(plotter: Any, camera: Camera) -> None:
+    """Put the plotter's camera where a preset says."""
+    from viz.scene_camera import VIEW_ANGLE
+
+    eye = plotter.camera
+    eye.position, eye.focal_point, eye.up = camera.position, camera.focus, camera.up
+    eye.view_angle = VIEW_ANGLE
+    eye.parallel_projection = camera.parallel > 0.0
+    if camera.parallel > 0.0:
+        eye.parallel_scale = camera.parallel
+    plotter.renderer.ResetCameraClippingRange()
+    eye.is_set = True
+
+
+def _surface(mesh: Mesh, theme: Theme) -> Any:
+    """A PyVista surface with a colour and a normal at every point."""
+    import pyvista as pv
+
+    surface = pv.PolyData.from_regular_faces(mesh.vertices, mesh.faces)
+    surface.point_data["colour"] = theme.palette()[mesh.roles]
+    return surface.compute_normals(
+        cell_normals=False, split_vertices=True, feature_angle=CREASE, consistent_normals=False
+    )
+
+
+def _actor(plotter: Any, surface: Any, body: Body) -> Any:
+    from vtkmodules.vtkCommonMath import vtkMatrix4x4
+
+    actor = plotter.add_mesh(
+        surface,
+        scalars="colour",
+        rgb=True,
+        opacity=body.opacity,
+        name=body.name,
+        specular=0.15,
+        specular_power=20.0,
+        ambient=0.12,
+        smooth_shading=False,
+        reset_camera=False,
+        render=False,
+    )
+    actor.GetProperty().SetInterpolationToPhong()
+    actor.SetUserMatrix(vtkMatrix4x4())
+    return actor
+
+
+def _text(plotter: Any, theme: Theme, role: str, size: int) -> Any:
+    """A text that lies over the picture, in VTK's own font, which needs no font on the machine."""
+    from vtkmodules.vtkRenderingCore import vtkTextActor
+
+    actor = vtkTextActor()
+    actor.GetTextProperty().SetFontSize(size)
+    _dress(actor.GetTextProperty(), theme, role)
+    plotter.add_actor(actor, reset_camera=False, render=False)
+    return actor
+
+
+def _tie(coordinate: Any, shift: tuple[int, int]) -> None:
+    """Tie a text's coordinate to a point of the world, some pixels away from it."""
+    from vtkmodules.vtkRenderingCore import vtkCoordinate
+
+    anchor = vtkCoordinate()
+    anchor.SetCoordinateSystemToWorld()
+    coordinate.SetCoordinateSystemToViewport()
+    coordinate.SetReferenceCoordinate(anchor)
+    coordinate.SetValue(*shift, 0.0)
+
+
+def _dress(prop: Any, theme: Theme, name: str) -> None:
+    """Ink and ground of a text; name ends in the role of a label, or is empty for plain ink."""
+    role = name.split(" ")[-1]
+    colour = theme.roles[role] if role else theme.ink
+    prop.SetFontFamilyToArial()
+    prop.SetBold(bool(role))
+    prop.SetColor(*_unit_rgb(colour))
+    prop.SetBackgroundColor(*_unit_rgb(theme.plate))
+    prop.SetBackgroundOpacity(0.82)
+
+
+def _unit_rgb(colour: str) -> tuple[float, float, float]:
+    red, green, blue = (int(colour[i : i + 2], 16) / 255.0 for i in (1, 3, 5))
+    return red, green, blue
