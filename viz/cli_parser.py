@@ -32,7 +32,7 @@ class Parser(argparse.ArgumentParser):
 def suggestion(word: str, known: Iterable[str]) -> str:
     """'; did you mean X?' and what there is, for a word that is not known."""
     names = list(known)
-    close = get_close_matches(word, names, n=1, cutoff=0.5)
+    close = get_close_matches(word, names, n=1, cutoff=0.4)
     nearest = f"; did you mean '{close[0]}'?" if close else ""
     return f"{nearest}; there are: {', '.join(names)}"
 

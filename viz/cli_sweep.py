@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Sequence
+from textwrap import wrap
 from typing import TYPE_CHECKING, Any
 
 from viz.cli_run import add_run_arguments, chosen, concerning
@@ -84,7 +85,7 @@ def report(scenario: Scenario, runs: Sequence[Run], all_rows: bool = False) -> l
     lines = [f"{scenario.title} ({scenario.source})", "", *tables.headline(runs)]
     for run in runs:
         fitted = scenario.resolved["setting"][run.name]
-        lines += ["", f"{run.name}: {note}" if (note := fitted["note"]) else run.name]
+        lines += ["", *wrap(f"{run.name}: {note}" if (note := fitted["note"]) else run.name, tables.WIDTH)]
         lines += [tables.fitted_line(side, fitted[side]) for side in ("left", "right")]
         if fitted["rear_axle_shift_mm"]:
             lines.append(f"rear axle moved {fitted['rear_axle_shift_mm']:+g} mm in the frame, + up")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from math import degrees
+from textwrap import wrap
 from typing import Any
 
 import numpy as np
@@ -166,14 +167,13 @@ def _shortened(text: str, width: int) -> str:
 def binding_line(run: Run, kart: Kart) -> str:
     """One line that says where a tie rod binds within the mechanical stop, or that none does."""
     stop = degrees(kart.column.stop)
-    found = []
-    for way in ("left", "right"):
-        angle = figure_value(run.headline[f"binds_at_{way}_lock_deg"])
-        if angle is not None and abs(angle) <= stop:
-            found.append(f"at {number(angle, 2)} deg on the way to the {way}")
+    angles = [figure_value(run.headline[f"binds_at_{way}_lock_deg"]) for way in ("left", "right")]
+    found = [f"{number(angle, 2)} deg" for angle in angles if angle is not None and abs(angle) <= stop]
+    if angles == [0.0, 0.0]:
+        return "binds: a tie rod this long cannot be fitted, not even straight ahead"
     if not found:
-        return f"no tie rod binds within the mechanical stop of ±{stop:g} deg"
-    return f"a tie rod binds {' and '.join(found)} (handwheel; mechanical stop ±{stop:g} deg)"
+        return f"binds: nowhere within the mechanical stop of ±{stop:g} deg"
+    return f"binds: a tie rod, at {' and '.join(found)} of handwheel (mechanical stop ±{stop:g} deg)"
 
 
 def fitted_line(side: str, table: Mapping[str, Any]) -> str:
@@ -201,8 +201,6 @@ def _bush(bush: str, table: Mapping[str, Any]) -> str:
 
 def entries(rows: Iterable[tuple[str, str, str]]) -> list[str]:
     """A list of names with unit and meaning, the meaning wrapped under itself."""
-    from textwrap import wrap
-
     rows = list(rows)
     wide = max(len(name) for name, _, _ in rows) + 2
     lines: list[str] = []
