@@ -115,10 +115,11 @@ def fitted_corner(table: Tables, at: Yoke, where: str) -> CornerSetting:
 
 
 def setting(table: Tables, on: Kart, where: str) -> Setting:
-    """One setting of the kart from its resolved table."""
+    """One setting of the kart from its resolved table; a message about both corners alike says so."""
+    left, right = ("both", "both") if table["left"] == table["right"] else ("left", "right")
     return Setting(
-        fitted_corner(table["left"], on.left.yoke, f"{where}.left"),
-        fitted_corner(table["right"], on.right.yoke, f"{where}.right"),
+        fitted_corner(table["left"], on.left.yoke, f"{where}.{left}"),
+        fitted_corner(table["right"], on.right.yoke, f"{where}.{right}"),
         table["rear_axle_shift_mm"],
     )
 

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 import os
-import tempfile
 from contextlib import suppress
-from importlib.resources import files
 from pathlib import Path
 
 from scenarios.errors import ScenarioError, nearest
 
 NAMES = ("training-kart", "bent-right-stub", "published-kart")
 DEFAULT = NAMES[0]
+DATA = Path(__file__).parent / "data"
 
 
 def builtin_names() -> tuple[str, ...]:
@@ -25,7 +24,7 @@ def builtin_text(name: str) -> str:
         raise ScenarioError(
             f"{name}: no such built-in scenario{nearest(name, NAMES)}; there are {', '.join(NAMES)}"
         )
-    return files("scenarios").joinpath("data", f"{name}.toml").read_text(encoding="utf-8")
+    return (DATA / f"{name}.toml").read_text(encoding="utf-8")
 
 
 def copy_builtin(name: str, path: str | Path, overwrite: bool = False) -> Path:
@@ -48,18 +47,25 @@ def copy_builtin(name: str, path: str | Path, overwrite: bool = False) -> Path:
 
 
 def _write_whole(target: Path, text: str, overwrite: bool) -> None:
-    """Write beside the target, then put in place in one step; a new file's usual permissions are kept."""
-    handle, beside = tempfile.mkstemp(prefix=f".{target.name}.", dir=target.parent)
+    """Write beside the target, then put it in place in one step."""
+    beside = target.with_name(f".{target.name}.{os.getpid()}.part")
     try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as stream:
+        with open(beside, "x", encoding="utf-8", newline="\n") as stream:
             stream.write(text)
-        umask = os.umask(0)
-        os.umask(umask)
-        os.chmod(beside, 0o666 & ~umask)
         if overwrite:
             os.replace(beside, target)
         else:
-            os.link(beside, target)  # unlike a rename, a link never replaces
+            _put_new(beside, target)
     finally:
         with suppress(FileNotFoundError):
             os.unlink(beside)
+
+
+def _put_new(beside: Path, target: Path) -> None:
+    """Give the finished file its name unless the name is taken: unlike a rename, a link never replaces."""
+    try:
+        os.link(beside, target)
+    except FileExistsError:
+        raise
+    except OSError:  # a file system without links; the look beforehand has to do
+        os.replace(beside, target)

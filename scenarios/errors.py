@@ -48,3 +48,9 @@ def nearest(word: str, known: Iterable[str]) -> str:
     """'; did you mean X?' for the nearest known word, '' when nothing is near."""
     close = get_close_matches(word, list(known), n=1, cutoff=0.6)
     return f"; did you mean {close[0]}?" if close else ""
+
+
+def refuse_unless(condition: bool, key: str, value: object, allowed: str) -> None:
+    """Raise the one-line ScenarioError unless the condition holds."""
+    if not condition:
+        raise ScenarioError(complaint(key, value, allowed))

@@ -12,20 +12,22 @@ from typing import Any
 from pydantic import ValidationError
 
 from kinematics.parts import Kart, Setting
-from scenarios import build, checks
+from scenarios import build, kart_checks, rules
 from scenarios.bundled import DEFAULT, NAMES, builtin_text
-from scenarios.errors import ScenarioError, nearest
+from scenarios.errors import ScenarioError, nearest, unit_of
 from scenarios.kit_warnings import kit_warnings
 from scenarios.records import Kit, Limits, RearAxle, Scenario
-from scenarios.refusal import one_line
 from scenarios.resolve import Tables, digest, resolve
 from scenarios.schema import ScenarioFile
+from scenarios.table_checks import check_tables
 
 LARGEST_FILE = 1_000_000  # bytes
 
 
 def load(source: str | Path | None = None) -> Scenario:
-    """The scenario of a built-in name or a file (TOML, or JSON with the same keys); None is the default.
+    """The scenario of a built-in name or a file; None is the default.
+
+    A file is TOML, or JSON (by its suffix): the same keys, or a run's output with them under "inputs".
 
     Raises ScenarioError, one line, when there is none or it cannot be used.
     """
@@ -33,7 +35,7 @@ def load(source: str | Path | None = None) -> Scenario:
     if isinstance(name, str) and name in NAMES:
         return from_mapping(_parse(builtin_text(name), name, ".toml"), name)
     path = Path(name)
-    return from_mapping(_parse(_read(path), str(path), path.suffix), str(path), path.stem)
+    return from_mapping(_parse(_read(path), str(path), path.suffix.lower()), str(path), path.stem)
 
 
 def from_mapping(mapping: Mapping[str, Any], source: str, name: str | None = None) -> Scenario:
@@ -43,9 +45,11 @@ def from_mapping(mapping: Mapping[str, Any], source: str, name: str | None = Non
     """
     try:
         tables = ScenarioFile.model_validate(dict(mapping)).model_dump(mode="json", exclude_none=True)
-        checks.check_tables(tables)
+        check_tables(tables)
         return _scenario(resolve(tables), source, name or source)
     except ValidationError as error:
+        from scenarios.refusal import one_line  # only a refusal needs it, and it takes a while
+
         raise ScenarioError(f"{source}: {one_line(error, ScenarioFile)}") from None
     except ValueError as error:
         raise ScenarioError(f"{source}: {error}") from None
@@ -53,7 +57,12 @@ def from_mapping(mapping: Mapping[str, Any], source: str, name: str | None = Non
 
 def json_schema() -> dict[str, Any]:
     """The JSON Schema (2020-12) of a scenario file, for editors."""
-    return {"$schema": "https://json-schema.org/draft/2020-12/schema", **ScenarioFile.model_json_schema()}
+    schema = ScenarioFile.model_json_schema()
+    for table in (schema, *schema["$defs"].values()):
+        for key, field in table["properties"].items():
+            said = (field.get("description"), unit_of(key))
+            field["description"] = ", ".join(text for text in said if text) or key.replace("_", " ")
+    return {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}
 
 
 def _read(path: Path) -> str:
@@ -82,6 +91,8 @@ def _parse(text: str, source: str, suffix: str) -> dict[str, Any]:
         raise ScenarioError(f"{source}: broken {kind}: {' '.join(str(error).split())}") from None
     except RecursionError:
         raise ScenarioError(f"{source}: nested too deeply for a scenario file") from None
+    if suffix == ".json" and isinstance(mapping, dict):
+        mapping = mapping.get("inputs", mapping)
     if not isinstance(mapping, dict):
         raise ScenarioError(f"{source}: must be a table of keys")
     return mapping
@@ -89,11 +100,11 @@ def _parse(text: str, source: str, suffix: str) -> dict[str, Any]:
 
 def _scenario(resolved: Tables, source: str, name: str) -> Scenario:
     kart = build.kart(resolved)
-    checks.check_kart(kart, resolved)
-    checks.check_sweep(resolved["sweep"], kart.column.stop)
+    kart_checks.check_kart(kart, resolved)
+    kart_checks.check_sweep(resolved["sweep"], kart.column.stop)
     cases = tuple(build.load_case(case) for case in resolved["load_case"])
     for n, case in enumerate(cases, 1):
-        checks.check_tipping(kart, case, f"load_case[{n}]")
+        kart_checks.check_tipping(kart, case, f"load_case[{n}]")
     settings = {n: build.setting(t, kart, f"setting.{n}") for n, t in resolved["setting"].items()}
     kit, limits = build.kit(resolved["kit"], kart.left.yoke.span), Limits(**resolved["limits"])
     sweep = resolved["sweep"]
@@ -122,4 +133,4 @@ def _scenario(resolved: Tables, source: str, name: str) -> Scenario:
 
 def _warnings(kart: Kart, settings: Mapping[str, Setting], kit: Kit, limits: Limits) -> list[str]:
     kits = [line for name, setting in settings.items() for line in kit_warnings(name, setting, kart, kit)]
-    return checks.rule_warnings(kart, limits) + kits
+    return rules.rule_warnings(kart, limits) + kits

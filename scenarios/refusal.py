@@ -76,7 +76,8 @@ def _after(text: str) -> str:
 def _how_many(context: dict[str, Any]) -> str:
     least, most = context.get("min_length"), context.get("max_length")
     bound = f"at least {least}" if least is not None else f"at most {most}"
-    return f"must have {bound} entries, not {context.get('actual_length')}"
+    entries = "entry" if 1 in (least, most) else "entries"
+    return f"must have {bound} {entries}, not {context.get('actual_length')}"
 
 
 def _range(field: FieldInfo | None, unit: str) -> str:

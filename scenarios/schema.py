@@ -23,7 +23,7 @@ Thicknesses = Annotated[tuple[Thickness, ...], Field(strict=False, max_length=40
 class Table(BaseModel):
     """A table that knows its keys: strict types, no unknown key, no NaN or infinity."""
 
-    model_config = ConfigDict(extra="forbid", strict=True, frozen=True, allow_inf_nan=False)
+    model_config = ConfigDict(extra="forbid", strict=True, frozen=True, allow_inf_nan=False, defer_build=True)
 
 
 class KartTable(Table):
@@ -150,9 +150,9 @@ class SettingTable(Table):
 
     note: Text = ""
     rear_axle_shift_mm: float = Field(0.0, ge=-100.0, le=100.0, description="+ axle up in the frame")
-    both: CornerSettingTable = CornerSettingTable()
-    left: CornerSettingTable = CornerSettingTable()
-    right: CornerSettingTable = CornerSettingTable()
+    both: CornerSettingTable | None = None
+    left: CornerSettingTable | None = None
+    right: CornerSettingTable | None = None
 
 
 class LoadCaseTable(Table):
@@ -225,12 +225,12 @@ class ScenarioFile(Table):
     stub: StubTable
     tie_rod: TieRodTable
     column: ColumnTable
-    left: SideTable = SideTable()
-    right: SideTable = SideTable()
-    kit: KitTable = KitTable()
+    left: SideTable | None = None
+    right: SideTable | None = None
+    kit: KitTable = Field(default_factory=KitTable)
     setting: dict[Name, SettingTable] = Field(min_length=1)
     load_case: Annotated[tuple[LoadCaseTable, ...], Field(strict=False, max_length=50)] = ()
-    sweep: SweepTable = SweepTable()
-    workshop: WorkshopTable = WorkshopTable()
-    limits: LimitsTable = LimitsTable()
-    rear_axle: RearAxleTable = RearAxleTable()
+    sweep: SweepTable = Field(default_factory=SweepTable)
+    workshop: WorkshopTable = Field(default_factory=WorkshopTable)
+    limits: LimitsTable = Field(default_factory=LimitsTable)
+    rear_axle: RearAxleTable = Field(default_factory=RearAxleTable)

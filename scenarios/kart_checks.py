@@ -1,4 +1,4 @@
-"""What two or more keys of a scenario must be to each other; refusals and warnings.
+"""What the kart as it stands must be: a linkage that steers, a yoke in its place, no case that tips it.
 
 A refusal is a ScenarioError whose line starts with the key; who loads the file puts its name in front.
 """
@@ -11,82 +11,13 @@ from typing import Any
 import numpy as np
 
 from kinematics.frames import Array, axis_direction, cross, dot, unit
-from kinematics.parts import Corner, Kart, LoadCase, Tyre
-from scenarios.errors import ScenarioError, complaint, nearest
-from scenarios.records import Limits
+from kinematics.parts import Corner, Kart, LoadCase
+from scenarios.errors import refuse_unless
 
 Tables = dict[str, Any]
-SCALES = ("scale_front_left_kg", "scale_front_right_kg", "scale_rear_left_kg", "scale_rear_right_kg")
-MASS = ("mass_kg", "cog_x_mm", "cog_y_mm")
 LEAST_ARM_MM = 5.0
 LEAST_ROD_MM = 50.0
 DEAD_CENTRE = 0.1  # cosine: within 6 deg of square the linkage pushes sideways and steers next to nothing
-
-
-def refuse_unless(condition: bool, key: str, value: object, allowed: str) -> None:
-    """Raise the one-line ScenarioError unless the condition holds."""
-    if not condition:
-        raise ScenarioError(complaint(key, value, allowed))
-
-
-def check_tables(tables: Tables) -> None:
-    """What must hold between keys before a kart can be made of them."""
-    _check_scales(tables["kart"])
-    for axle in ("front", "rear"):
-        _check_crown(tables[axle], axle)
-    foot = tables["column"]["foot_mm"]
-    refuse_unless(foot[1] == 0.0, "column.foot_mm", foot, "its y must be 0: the column lies in the mid-plane")
-    _check_kit(tables["kit"])
-    for n, case in enumerate(tables["load_case"], 1):
-        _check_case(case, f"load_case[{n}]")
-    names = [case["name"] for case in tables["load_case"]]
-    for name in names:
-        refuse_unless(names.count(name) == 1, "load_case.name", name, "given twice; each case needs its own")
-    chosen, known = tables.get("default_setting"), tables["setting"]
-    if chosen is not None and chosen not in known:
-        allowed = f"no such setting{nearest(chosen, known)}; there are {', '.join(known)}"
-        raise ScenarioError(complaint("default_setting", chosen, allowed))
-
-
-def _check_scales(kart: Tables) -> None:
-    scales = [key for key in SCALES if key in kart]
-    mass = [key for key in MASS if key in kart]
-    if scales and mass:
-        raise ScenarioError(
-            f"kart: {scales[0]} and {mass[0]} are both given: four scale readings or mass and cog"
-        )
-    wanted = SCALES if scales else MASS
-    for key in wanted:
-        if key not in kart:
-            raise ScenarioError(f"kart.{key}: missing; give {', '.join(SCALES)} or {', '.join(MASS)}")
-
-
-def _check_crown(axle: Tables, name: str) -> None:
-    half, crown = 0.5 * axle["tread_width_mm"], axle.get("crown_radius_mm")
-    if crown is not None:
-        allowed = f"must be at least half the tread width, {half:g} mm"
-        refuse_unless(crown >= half, f"{name}.crown_radius_mm", crown, allowed)
-
-
-def _check_kit(kit: Tables) -> None:
-    seen: set[tuple[str, float]] = set()
-    for n, bush in enumerate(kit["bush"], 1):
-        sizes = [(key, bush[key]) for key in ("rated_deg", "offset_mm") if key in bush]
-        if len(sizes) != 1:
-            raise ScenarioError(f"kit.bush[{n}]: give exactly one of rated_deg and offset_mm")
-        key, size = sizes[0]
-        refuse_unless((key, size) not in seen, f"kit.bush[{n}].{key}", size, "given twice; use count")
-        seen.add((key, size))
-
-
-def _check_case(case: Tables, where: str) -> None:
-    if "speed_km_h" in case:
-        if "lateral_g" in case:
-            raise ScenarioError(f"{where}: lateral_g and speed_km_h are both given: give one of them")
-        if "grip_limit_g" not in case:
-            raise ScenarioError(f"{where}.grip_limit_g: missing; a speed needs a grip limit, in g")
-    elif "grip_limit_g" in case:
-        raise ScenarioError(f"{where}: grip_limit_g needs speed_km_h beside it")
 
 
 def check_kart(kart: Kart, resolved: Tables) -> None:
@@ -116,7 +47,7 @@ def column_axis(kart: Kart) -> Array:
 
 
 def lever(point: object, through: object, axis: Array) -> Array:
-    """Velocity of a point (3,) per unit turn about an axis (3,) through a second point; its length: the arm."""
+    """Velocity (3,) of a point per unit turn about an axis through another; its length is the arm."""
     return cross(axis, np.subtract(np.asarray(point, float), np.asarray(through, float)))
 
 
@@ -188,29 +119,3 @@ def _centre(kart: Kart) -> Array:
     weight = fl + fr + rl + rr
     across = 0.5 * kart.front_track * (fl - fr) + 0.5 * kart.rear_track * (rl - rr)
     return np.array([kart.wheelbase * (fl + fr), across]) / weight
-
-
-def overall_width(track: float, tyre: Tyre) -> float:
-    """Width of an axle over its treads, mm; a tyre's wall may stand out further."""
-    return track + tyre.tread_width
-
-
-def rule_warnings(kart: Kart, limits: Limits) -> list[str]:
-    """What the event's rules would object to, one line each; never a refusal."""
-    said = f"({limits.source})"
-    found = []
-    if not limits.wheelbase_min_mm <= kart.wheelbase <= limits.wheelbase_max_mm:
-        allowed = f"{limits.wheelbase_min_mm:g} to {limits.wheelbase_max_mm:g} mm"
-        found.append(f"kart.wheelbase_mm = {kart.wheelbase:g} mm is outside the rule's {allowed} {said}")
-    least = limits.track_to_wheelbase_min_ratio * kart.wheelbase
-    for axle, track, tyre in (
-        ("front", kart.front_track, kart.front_tyre),
-        ("rear", kart.rear_track, kart.rear_tyre),
-    ):
-        width = overall_width(track, tyre)
-        if track < least:
-            found.append(f"{axle}.track_mm = {track:g} mm is below the rule's {least:.4g} mm {said}")
-        if width > limits.overall_width_max_mm:
-            over = f"{limits.overall_width_max_mm:g} mm"
-            found.append(f"{axle}: {width:g} mm over the treads is wider than the rule's {over} {said}")
-    return found

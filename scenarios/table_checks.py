@@ -1,0 +1,74 @@
+"""What two or more keys of a scenario must be to each other, before a kart is made of them.
+
+A refusal is a ScenarioError whose line starts with the key; who loads the file puts its name in front.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from scenarios.errors import ScenarioError, complaint, nearest, refuse_unless
+
+Tables = dict[str, Any]
+SCALES = ("scale_front_left_kg", "scale_front_right_kg", "scale_rear_left_kg", "scale_rear_right_kg")
+MASS = ("mass_kg", "cog_x_mm", "cog_y_mm")
+
+
+def check_tables(tables: Tables) -> None:
+    """What must hold between keys before a kart can be made of them."""
+    _check_scales(tables["kart"])
+    for axle in ("front", "rear"):
+        _check_crown(tables[axle], axle)
+    foot = tables["column"]["foot_mm"]
+    refuse_unless(foot[1] == 0.0, "column.foot_mm", foot, "its y must be 0: the column lies in the mid-plane")
+    _check_kit(tables["kit"])
+    for n, case in enumerate(tables["load_case"], 1):
+        _check_case(case, f"load_case[{n}]")
+    names = [case["name"] for case in tables["load_case"]]
+    for name in names:
+        refuse_unless(names.count(name) == 1, "load_case.name", name, "given twice; each case needs its own")
+    chosen, known = tables.get("default_setting"), tables["setting"]
+    if chosen is not None and chosen not in known:
+        allowed = f"no such setting{nearest(chosen, known)}; there are {', '.join(known)}"
+        raise ScenarioError(complaint("default_setting", chosen, allowed))
+
+
+def _check_scales(kart: Tables) -> None:
+    scales = [key for key in SCALES if key in kart]
+    mass = [key for key in MASS if key in kart]
+    if scales and mass:
+        raise ScenarioError(
+            f"kart: {scales[0]} and {mass[0]} are both given: four scale readings or mass and cog"
+        )
+    wanted = SCALES if scales else MASS
+    for key in wanted:
+        if key not in kart:
+            raise ScenarioError(f"kart.{key}: missing; give {', '.join(SCALES)} or {', '.join(MASS)}")
+
+
+def _check_crown(axle: Tables, name: str) -> None:
+    half, crown = 0.5 * axle["tread_width_mm"], axle.get("crown_radius_mm")
+    if crown is not None:
+        allowed = f"must be at least half the tread width, {half:g} mm"
+        refuse_unless(crown >= half, f"{name}.crown_radius_mm", crown, allowed)
+
+
+def _check_kit(kit: Tables) -> None:
+    seen: set[tuple[str, float]] = set()
+    for n, bush in enumerate(kit["bush"], 1):
+        sizes = [(key, bush[key]) for key in ("rated_deg", "offset_mm") if key in bush]
+        if len(sizes) != 1:
+            raise ScenarioError(f"kit.bush[{n}]: give exactly one of rated_deg and offset_mm")
+        key, size = sizes[0]
+        refuse_unless((key, size) not in seen, f"kit.bush[{n}].{key}", size, "given twice; use count")
+        seen.add((key, size))
+
+
+def _check_case(case: Tables, where: str) -> None:
+    if "speed_km_h" in case:
+        if "lateral_g" in case:
+            raise ScenarioError(f"{where}: lateral_g and speed_km_h are both given: give one of them")
+        if "grip_limit_g" not in case:
+            raise ScenarioError(f"{where}.grip_limit_g: missing; a speed needs a grip limit, in g")
+    elif "grip_limit_g" in case:
+        raise ScenarioError(f"{where}: grip_limit_g needs speed_km_h beside it")
