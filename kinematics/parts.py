@@ -91,6 +91,7 @@ class Tyre:
     def __post_init__(self) -> None:
         _refuse_unless(self.radius > 0.0, f"tyre radius must be above 0 mm, not {self.radius:g}")
         _refuse_unless(self.stiffness > 0.0, f"tyre stiffness must be above 0 N/mm, not {self.stiffness:g}")
+        _refuse_unless(self.crown_radius > 0.0, f"crown radius must be above 0 mm, not {self.crown_radius:g}")
         _refuse_unless(
             self.crown_radius >= 0.5 * self.tread_width >= 0.0,
             f"crown radius {self.crown_radius:g} mm must be at least half the tread {self.tread_width:g} mm",

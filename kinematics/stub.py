@@ -61,7 +61,7 @@ def seat_stub(corner: Corner, setting: CornerSetting) -> SeatedStub:
     spin = tilt(spin_axis(stub), k0, axis.k)
     centre = carried(stub.wheel_centre) + np.asarray(setting.hub_spacer, float)[..., None] * spin
     places = (axis.k, axis.bottom, axis.top, centre, spin, carried(stub.arm_end))
-    return SeatedStub(*np.broadcast_arrays(*places))
+    return SeatedStub(*(np.broadcast_to(v, (*setting.batch_shape, 3)) for v in places))
 
 
 def turned(seated: SeatedStub, point: Array, delta: npt.ArrayLike) -> Array:

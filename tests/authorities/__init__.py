@@ -1,0 +1,1 @@
+"""Values from outside, one file per source: data and citation. Tests read them; nothing here computes."""
