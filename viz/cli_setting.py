@@ -34,7 +34,7 @@ rod, toe      tie rod of this length, mm, or re-set to this toe of the wheel, de
               without either the tie rod is kept as it was
 What is not typed is concentric, unmoved and kept, or as in the setting named by --based-on."""
 
-_PART = re.compile(r"(?P<size>[^@a-z]*)(?P<unit>[a-z]*)(?P<at>@(?P<clock>.*))?", re.DOTALL)
+_SIZE = re.compile(r"[-+]?[\d.]+(?:[eE][-+]?\d+)?")
 
 
 def corner_text(text: str) -> Tables:
@@ -56,17 +56,19 @@ def corner_text(text: str) -> Tables:
 
 
 def _part(word: str, value: str) -> Tables:
-    match = _PART.fullmatch(value)
+    before, at, clock = value.partition("@")
+    match = _SIZE.match(before)
     if match is None:
-        raise argparse.ArgumentTypeError(f"{word}={value} is not a number with its unit")
-    size, unit, clock = _number(word, match["size"]), match["unit"], match["clock"]
+        raise argparse.ArgumentTypeError(f"{word}={value}: '{before}' does not start with a number")
+    size, unit = _number(word, match[0]), before[match.end() :]
     if word in BUSHES:
-        return _bush(word, size, unit, clock)
+        return _bush(word, size, unit, clock if at else None)
     key = LENGTHS.get(word) or TOE[word]
-    if match["at"] is not None:
+    right_unit = key.rpartition("_")[2]
+    if at:
         raise argparse.ArgumentTypeError(f"{word}={value}: only a bush has a clock")
-    if unit not in ("", key.rpartition("_")[2]):
-        raise argparse.ArgumentTypeError(f"{word}={value}: the unit is {key.rpartition('_')[2]}")
+    if unit not in ("", right_unit):
+        raise argparse.ArgumentTypeError(f"{word}={value}: the unit is {right_unit}")
     return {key: size}
 
 

@@ -10,7 +10,7 @@ import csv
 import io
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from importlib.metadata import version
 from typing import Any
 
@@ -36,12 +36,13 @@ class Run:
 
 def run_setting(scenario: Scenario, name: str) -> Run:
     """Sweep one setting of a scenario through the scenario's lock."""
-    first, last, positions = scenario.handwheel_deg
-    handwheel = np.radians(np.linspace(first, last, positions))
+    degrees = np.linspace(*scenario.handwheel_deg)
     setting, diameter = scenario.settings[name], scenario.toe_diameter_mm
-    swept = sweep(scenario.kart, setting, handwheel)
+    swept = sweep(scenario.kart, setting, np.radians(degrees))
     ahead = sweep(scenario.kart, setting, 0.0)
-    return Run(name, swept, columns(swept, diameter), headline(swept, ahead, diameter))
+    named = columns(swept, diameter)
+    named["handwheel_deg"] = replace(named["handwheel_deg"], values=degrees)  # as asked for, unrounded
+    return Run(name, swept, named, headline(swept, ahead, diameter))
 
 
 def column_values(column: Column) -> list[float | None]:
