@@ -25,7 +25,7 @@ class ScenarioError(ValueError):
 
 def unit_of(key: str) -> str:
     """The unit that a key's name ends in, '' when it has none: 'kart.wheelbase_mm' -> 'mm'."""
-    plain = key.split("[")[0]
+    plain = key.rpartition(".")[2].split("[")[0]
     return next((unit for suffix, unit in UNITS if plain.endswith(suffix)), "")
 
 

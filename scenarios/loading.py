@@ -100,7 +100,7 @@ def _parse(text: str, source: str, suffix: str) -> dict[str, Any]:
 
 def _scenario(resolved: Tables, source: str, name: str) -> Scenario:
     kart = build.kart(resolved)
-    kart_checks.check_kart(kart, resolved)
+    kart_checks.check_kart(kart)
     kart_checks.check_sweep(resolved["sweep"], kart.column.stop)
     cases = tuple(build.load_case(case) for case in resolved["load_case"])
     for n, case in enumerate(cases, 1):

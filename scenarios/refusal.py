@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import Any, get_args
+from typing import Any, get_args, get_origin
 
 from annotated_types import Ge, Gt, Le, Lt
 from pydantic import BaseModel, ValidationError
@@ -50,8 +50,14 @@ def written(place: Location) -> str:
     """A place as the file writes it: ('load_case', 1, 'name') -> 'load_case[2].name', counted from one."""
     text = ""
     for part in place:
-        text += f"[{part + 1}]" if isinstance(part, int) else f".{part}" if text else str(part)
+        text += f"[{part + 1}]" if isinstance(part, int) else f"{'.' if text else ''}{_word(part)}"
     return text
+
+
+def _word(key: str) -> str:
+    """A key on one line whatever it holds, and not for ever."""
+    plain = key if key and key.isprintable() else repr(key)
+    return plain if len(plain) <= 60 else plain[:57] + "..."
 
 
 def _allowed(detail: ErrorDetails, field: FieldInfo | None, unit: str) -> str:
@@ -65,8 +71,8 @@ def _allowed(detail: ErrorDetails, field: FieldInfo | None, unit: str) -> str:
     if kind in ("too_short", "too_long"):
         return _how_many(context)
     if kind == "string_pattern_mismatch":
-        return A_NAME
-    return detail["msg"].replace("Input should", "must").replace("Value should", "must")
+        return "must be one line of text" if "x00" in context["pattern"] else A_NAME
+    return "must" + detail["msg"].rpartition(" should")[2]
 
 
 def _after(text: str) -> str:
@@ -137,10 +143,16 @@ def _suggestion(place: Location, model: type[BaseModel]) -> str:
     close = nearest(word, table.model_fields)
     if close:
         return close
-    homes = [
-        name
-        for name, f in model.model_fields.items()
-        for m in _models(f.annotation)
-        if word in m.model_fields
-    ]
+    homes = list(_homes(word, model, ""))
     return f"; it belongs in [{homes[0]}]" if homes else "; known here: " + ", ".join(table.model_fields)
+
+
+def _homes(word: str, model: type[BaseModel], path: str) -> Iterator[str]:
+    """The tables in which a key is known, as the file writes them."""
+    for name, field in model.model_fields.items():
+        named = ".NAME" if get_origin(field.annotation) is dict else ""
+        for table in _models(field.annotation):
+            place = f"{path}.{name}{named}".lstrip(".")
+            if word in table.model_fields:
+                yield place
+            yield from _homes(word, table, place)

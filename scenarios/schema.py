@@ -15,6 +15,7 @@ from pydantic import BaseModel, ConfigDict, Field, create_model
 Coordinate = Annotated[float, Field(ge=-3000.0, le=3000.0)]
 Point = Annotated[tuple[Coordinate, Coordinate, Coordinate], Field(strict=False)]
 Name = Annotated[str, Field(min_length=1, max_length=60, pattern=r"^[A-Za-z0-9][A-Za-z0-9 _.+-]*$")]
+Line = Annotated[str, Field(min_length=1, max_length=120, pattern=r"^[^\x00-\x1f\x7f]+$")]
 Text = Annotated[str, Field(max_length=600)]
 Thickness = Annotated[float, Field(gt=0.0, le=100.0)]
 Thicknesses = Annotated[tuple[Thickness, ...], Field(strict=False, max_length=40)]
@@ -212,7 +213,7 @@ class RearAxleTable(Table):
 class ScenarioFile(Table):
     """A kart, what may be fitted to it and what to look at: one scenario file."""
 
-    title: Annotated[str, Field(min_length=1, max_length=120)]
+    title: Line
     default_setting: Name | None = None
     toe_diameter_mm: float = Field(280.0, ge=10.0, le=2000.0, description="Where toe in mm is measured")
     thread_pitch_mm: float = Field(1.25, gt=0.0, le=5.0, description="Of the tie rods' threads")

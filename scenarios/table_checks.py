@@ -17,6 +17,7 @@ MASS = ("mass_kg", "cog_x_mm", "cog_y_mm")
 def check_tables(tables: Tables) -> None:
     """What must hold between keys before a kart can be made of them."""
     _check_scales(tables["kart"])
+    _check_cog(tables)
     for axle in ("front", "rear"):
         _check_crown(tables[axle], axle)
     foot = tables["column"]["foot_mm"]
@@ -44,6 +45,17 @@ def _check_scales(kart: Tables) -> None:
     for key in wanted:
         if key not in kart:
             raise ScenarioError(f"kart.{key}: missing; give {', '.join(SCALES)} or {', '.join(MASS)}")
+
+
+def _check_cog(tables: Tables) -> None:
+    """Mass and centre of gravity must leave some load on every wheel."""
+    kart = tables["kart"]
+    if "mass_kg" in kart:
+        x, y, wheelbase = kart["cog_x_mm"], kart["cog_y_mm"], kart["wheelbase_mm"]
+        half = 0.5 * min(tables["front"]["track_mm"], tables["rear"]["track_mm"])
+        allowed = f"must lie between the axles, above 0 and below {wheelbase:g} mm"
+        refuse_unless(0.0 < x < wheelbase, "kart.cog_x_mm", x, allowed)
+        refuse_unless(abs(y) < half, "kart.cog_y_mm", y, f"must lie between the wheels, within {half:g} mm")
 
 
 def _check_crown(axle: Tables, name: str) -> None:
