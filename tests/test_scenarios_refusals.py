@@ -164,7 +164,7 @@ REFUSED: dict[str, tuple[dict[str, Any], str]] = {
     "case given twice": ({"load_case.1.name": "standing"}, "load_case.name = 'standing': given twice"),
     "g beyond tipping": (
         {"load_case.3.lateral_g": 2.1},
-        "load_case[4].lateral_g = 2.1 g: with its centre of gravity 270 mm high the kart tips over at 2.05 g",
+        "load_case[4].lateral_g = 2.1 g: with its centre of gravity 270 mm high the kart tips over at 2.06 g",
     ),
     "right turn tips too": (
         {"load_case.3.lateral_g": -2.1},
@@ -198,7 +198,7 @@ def test_refused_in_one_line(kind: str) -> None:
 
 
 def test_what_is_nearly_refused_is_taken() -> None:
-    # 270 mm high: the wheels stand (0.4304 · 1000 + 0.5696 · 1170)/2 = 548 mm out, so it tips near 2.05 g
+    # 270 mm high: the wheels stand (0.4304 · 1000 + 0.5696 · 1170)/2 = 548 mm out, cog 7 mm left of the middle: tips at 2.06 and -2.01 g
     assert scenario({"load_case.3.lateral_g": 2.0}).load_cases[3].lateral_g == 2.0
     assert scenario({"sweep.handwheel_to_deg": 75.0}).handwheel_deg[1] == 75.0
     assert scenario({BOTH: {"bottom_offset_mm": 16.4, "bottom_clock_deg": 0}}).warnings != ()
