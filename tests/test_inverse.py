@@ -52,7 +52,7 @@ def test_one_of_the_answers_is_the_pair_it_came_from():
 
 @pytest.mark.parametrize("road", [FLAT_ROAD, road_from_normal(np.array([0.02, 0.0, 1.0]))])
 def test_wanted_caster_and_inclination_are_had_on_the_road_as_it_is(road):
-    caster, inclination = np.radians([12.7, 13.5, 15.0]), np.radians([10.0, 8.5, 11.0])
+    caster, inclination = np.radians([14.0, 13.5, 15.0]), np.radians([10.0, 8.5, 11.0])
     top, bottom = bush_offset(np.radians(3.0), 70.0), bush_offset(np.radians(2.5), 70.0)
     found = inverse.clocks_for_angles(YOKE, caster, inclination, top, bottom, road)
     assert found.reach.all()

@@ -1,0 +1,201 @@
+"""What is wanted of a setting: figures by name, each with a range, a weight and a natural scale.
+
+A figure is a headline figure, a column at a lock position, or a four-wheel figure at a lock position and
+in a load case. Names, units and the values targets are given in are those of `columns` (degrees, mm);
+handwheel angles are in rad. "As now but a tenth less" is for the caller to resolve against the base.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from difflib import get_close_matches
+from math import degrees, inf, isinf, isnan
+
+import numpy as np
+import numpy.typing as npt
+
+from kinematics.columns import Column, columns, headline
+from kinematics.frames import Array
+from kinematics.parts import REFERENCE, Kart
+from kinematics.sweep import Sweep, sweep
+
+Mask = npt.NDArray[np.bool_]
+
+NATURAL_SCALES: dict[str, float] = {
+    "caster_trail": 0.5,
+    "caster": 0.1,
+    "kingpin_inclination": 0.1,
+    "camber": 0.1,
+    "steer": 0.2,
+    "toe_total_mm": 0.5,
+    "toe": 0.05,
+    "wheel_drop": 0.2,
+    "scrub": 0.5,
+    "rod_length": 0.2,
+    "ackermann": 2.0,
+    "path_radius": 0.1,
+    "rigid_inside_rear_lift": 0.5,
+    "binds": 1.0,
+}
+"""Smallest difference worth a mechanic's work, by the start of a figure's name and in its unit: about what
+a careful workshop reads off its gauges (a choice, no source)."""
+UNIT_SCALES = {"deg": 0.1, "mm": 0.5, "N": 5.0, "n": 5.0, "nm": 0.2, "percent": 0.5, "g": 0.02, "m": 0.1}
+"""The same by unit, for figures that the first table does not name."""
+
+
+@dataclass(frozen=True)
+class Figure:
+    """Which figure: its name, the lock position in rad (None: a headline figure) and the load case."""
+
+    name: str
+    handwheel: float | None = None
+    case: str | None = None
+
+    def __str__(self) -> str:
+        at = "" if self.handwheel is None else f" at handwheel {degrees(self.handwheel):g} deg"
+        return f"{self.name}{at}{'' if self.case is None else f' in {self.case}'}"
+
+
+def natural_scale(name: str) -> float:
+    """Smallest difference of the named figure worth the work, in the unit its name ends in."""
+    for start, scale in NATURAL_SCALES.items():
+        if name.startswith(start):
+            return scale
+    return UNIT_SCALES.get(name.rsplit("_", 1)[-1], 1.0)
+
+
+@dataclass(frozen=True)
+class Target:
+    """A figure and the range in which it is wanted, in the figure's own unit; low = high is a value.
+
+    -inf or inf leaves a side open. weight says how much a miss of one scale counts; scale defaults to the
+    figure's natural one.
+    """
+
+    figure: Figure
+    low: float
+    high: float
+    weight: float = 1.0
+    scale: float = field(default=0.0)
+
+    def __post_init__(self) -> None:
+        if isnan(self.low) or isnan(self.high) or self.low == inf or self.high == -inf:
+            raise ValueError(f"{self.figure}: the range {self.low:g} to {self.high:g} holds no number")
+        if self.low > self.high:
+            raise ValueError(f"{self.figure}: impossible range, {self.low:g} is above {self.high:g}")
+        if not 0.0 < self.weight < inf:
+            raise ValueError(f"{self.figure}: weight must be above 0, not {self.weight:g}")
+        if self.scale == 0.0:
+            object.__setattr__(self, "scale", natural_scale(self.figure.name))
+        if not 0.0 < self.scale < inf:
+            raise ValueError(f"{self.figure}: scale must be above 0, not {self.scale:g}")
+
+    @property
+    def tolerance(self) -> float:
+        """A miss up to this counts as reached: the scale for a value, rounding for a range."""
+        return self.scale if self.low == self.high else 1e-9 * max(1.0, self.scale)
+
+    def __str__(self) -> str:
+        if self.low == self.high:
+            return f"{self.figure} = {self.low:g}"
+        if isinf(self.low) and isinf(self.high):
+            return f"{self.figure} at any value"
+        if isinf(self.low):
+            return f"{self.figure} at most {self.high:g}"
+        if isinf(self.high):
+            return f"{self.figure} at least {self.low:g}"
+        return f"{self.figure} in {self.low:g} to {self.high:g}"
+
+
+@dataclass(frozen=True)
+class FourWheels:
+    """The plug for figures that need the kart on its wheels: the cases, and how their figures are had.
+
+    of(case, sweep) gives the figures of a load case as columns (..., N) of the sweep, by name.
+    """
+
+    cases: tuple[str, ...]
+    names: tuple[str, ...]
+    of: Callable[[str, Sweep], Mapping[str, Column]]
+
+
+@dataclass(frozen=True)
+class Catalog:
+    """Every figure that can be aimed at."""
+
+    headline: frozenset[str]
+    at_lock: frozenset[str]
+    in_case: frozenset[str] = frozenset()
+    cases: frozenset[str] = frozenset()
+
+
+def catalog(kart: Kart, toe_diameter: float, four_wheels: FourWheels | None = None) -> Catalog:
+    """The figures of a kart, read off one sweep, so that a new column needs no second list."""
+    ahead = sweep(kart, REFERENCE, 0.0)
+    heads, locks = headline(ahead, ahead, toe_diameter), columns(ahead, toe_diameter)
+    lock_names = frozenset(locks) - {"handwheel_deg"}
+    if four_wheels is None:
+        return Catalog(frozenset(heads), lock_names)
+    return Catalog(frozenset(heads), lock_names, frozenset(four_wheels.names), frozenset(four_wheels.cases))
+
+
+def nearest_names(name: str, known: Sequence[str] | frozenset[str]) -> str:
+    """The known names most like a mistaken one, as the end of a message; '' when none is like it."""
+    close = get_close_matches(name, sorted(known), n=3, cutoff=0.4)
+    return f"; did you mean {' or '.join(close)}?" if close else ""
+
+
+def check_figure(figure: Figure, known: Catalog, stop: float) -> None:
+    """Refuse a figure that does not exist, lacks its lock position or lies beyond the stop (rad)."""
+    name, lock, case = figure.name, figure.handwheel, figure.case
+    everything = known.headline | known.at_lock | known.in_case
+    if name not in everything:
+        raise ValueError(f"unknown figure {name!r}{nearest_names(name, everything)}")
+    if case is not None and case not in known.cases:
+        raise ValueError(f"{name}: unknown load case {case!r}{nearest_names(case, known.cases)}")
+    if name in known.in_case and name not in known.at_lock and case is None:
+        raise ValueError(f"{name} is a four-wheel figure: name the load case in which it is wanted")
+    if case is not None and name not in known.in_case:
+        raise ValueError(f"{name} does not depend on a load case: leave {case!r} out")
+    if lock is None and (case is not None or name not in known.headline):
+        raise ValueError(f"{name} is read at a lock position: give a handwheel angle")
+    if lock is not None and case is None and name not in known.at_lock:
+        raise ValueError(f"{name} does not change through lock: leave the handwheel angle out")
+    if lock is not None and not abs(lock) <= stop * (1.0 + 1e-9):
+        raise ValueError(f"{figure} is beyond the stop at {degrees(stop):g} deg")
+
+
+def check_targets(targets: Sequence[Target], known: Catalog, stop: float) -> None:
+    """Refuse an empty list, unknown figures and two ranges of one figure that have nothing in common."""
+    if not targets:
+        raise ValueError("no targets are given: name at least one figure and its range")
+    lows: dict[Figure, float] = {}
+    highs: dict[Figure, float] = {}
+    for target in targets:
+        check_figure(target.figure, known, stop)
+        low = lows[target.figure] = max(target.low, lows.get(target.figure, -inf))
+        high = highs[target.figure] = min(target.high, highs.get(target.figure, inf))
+        if low > high:
+            raise ValueError(f"contradictory targets: {target.figure} at least {low:g} and at most {high:g}")
+
+
+def misses(targets: Sequence[Target], values: Array, known: Mask) -> Array:
+    """How far values (..., targets) lie outside each range, in its unit; inf where there is no value."""
+    low, high = (np.array([getattr(t, end) for t in targets]) for end in ("low", "high"))
+    outside = np.maximum(np.maximum(low - values, values - high), 0.0)
+    missed: Array = np.where(known, outside, np.inf)
+    return missed
+
+
+def fit(targets: Sequence[Target], missed: Array) -> Array:
+    """One number for misses (..., targets): their weighted root mean square in scales; 0 is all met."""
+    weight = np.array([t.weight for t in targets])
+    share = np.sqrt(weight / weight.sum()) / np.array([t.scale for t in targets])
+    total: Array = np.sqrt(np.square(missed * share).sum(axis=-1))
+    return total
+
+
+def reached(targets: Sequence[Target], missed: Array) -> Mask:
+    """Whether every target is met within its tolerance: (..., targets) -> (...)."""
+    return np.asarray(np.all(missed <= np.array([t.tolerance for t in targets]), axis=-1))
