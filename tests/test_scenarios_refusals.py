@@ -198,7 +198,8 @@ def test_refused_in_one_line(kind: str) -> None:
 
 
 def test_what_is_nearly_refused_is_taken() -> None:
-    # 270 mm high: the wheels stand (0.4304 · 1000 + 0.5696 · 1170)/2 = 548 mm out, cog 7 mm left of the middle: tips at 2.06 and -2.01 g
+    # 270 mm high, 7 mm to the left by the scales, the wheels (0.4304 · 1000 + 0.5696 · 1170)/2 = 548 mm out:
+    # it tips at (548 + 7)/270 = 2.06 g in a left turn and at 2.01 g in a right one
     assert scenario({"load_case.3.lateral_g": 2.0}).load_cases[3].lateral_g == 2.0
     assert scenario({"sweep.handwheel_to_deg": 75.0}).handwheel_deg[1] == 75.0
     assert scenario({BOTH: {"bottom_offset_mm": 16.4, "bottom_clock_deg": 0}}).warnings != ()

@@ -87,3 +87,8 @@ def test_more_bushes_than_there_are() -> None:
 
 def test_a_kit_that_is_not_listed_says_nothing() -> None:
     assert scenario({**_fitted(top_rated_deg=2.5, top_clock_deg=1.0), "kit.bush": []}).warnings == ()
+
+
+def test_a_concentric_bush_is_always_on_hand() -> None:
+    fitted = _fitted(top_rated_deg=0.0, bottom_rated_deg=2.0, bottom_clock_deg=0.0)
+    assert scenario({**fitted, "kit.bush": [{"rated_deg": 2.0, "count": 2}]}).warnings == ()
