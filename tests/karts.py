@@ -131,13 +131,18 @@ def at_turn(corner: Corner, setting: CornerSetting, delta: float):
     return seated, turned(seated, seated.wheel_centre, delta), turn(seated.spin, seated.k, delta)
 
 
-def at_steer(corner: Corner, setting: CornerSetting, steer: float):
-    """The same at the turn that gives this road steer, found by root finding."""
+def turn_for_steer(corner: Corner, setting: CornerSetting, steer: float) -> float:
+    """The turn about the kingpin that gives this road steer, found by root finding."""
 
     def miss(delta: float) -> float:
         return float(steer_angle(at_turn(corner, setting, delta)[2], FLAT_ROAD)) - steer
 
-    return at_turn(corner, setting, brentq(miss, steer - 0.5, steer + 0.5, xtol=1e-14))
+    return float(brentq(miss, steer - 0.5, steer + 0.5, xtol=1e-14))
+
+
+def at_steer(corner: Corner, setting: CornerSetting, steer: float):
+    """Seated stub, wheel centre and spin axis at this road steer."""
+    return at_turn(corner, setting, turn_for_steer(corner, setting, steer))
 
 
 def handwheel_for(corner: Corner, setting: CornerSetting, column: Column, tyre: Tyre, steer: float) -> float:
