@@ -12,9 +12,13 @@ def camber(caster, inclination, steer):
 
 
 def moment_of_loads(load_left, load_right, scrub, inclination, caster, steer):
-    """Moment of the vertical loads about both steering axes, + steers left; drops the cross term."""
+    """Moment of the vertical loads about both steering axes; drops the cross term.
+
+    The book's axes are SAE's (z down), so its steer and moment are positive to the right; here both have
+    been turned round: + to the left.
+    """
     lean = -(load_left + load_right) * scrub * np.sin(inclination) * np.sin(steer)
-    return lean + (load_left - load_right) * scrub * np.sin(caster) * np.cos(steer)
+    return lean - (load_left - load_right) * scrub * np.sin(caster) * np.cos(steer)
 
 
 MISS_PERCENT = (1.0, 28.0)
