@@ -11,6 +11,7 @@ from typing import Any
 import numpy as np
 
 from kinematics.frames import Array, axis_direction, cross, dot, unit
+from kinematics.linkage import column_axis
 from kinematics.parts import Corner, Kart, LoadCase
 from scenarios.errors import refuse_unless
 
@@ -31,12 +32,6 @@ def steering_axis(corner: Corner) -> Array:
     return axis_direction(corner.yoke.caster, corner.yoke.kingpin_inclination)
 
 
-def column_axis(kart: Kart) -> Array:
-    """Unit vector up the column, towards the driver (3,)."""
-    lean = kart.column.inclination
-    return np.array([-np.cos(lean), 0.0, np.sin(lean)])
-
-
 def lever(point: object, through: object, axis: Array) -> Array:
     """Velocity (3,) of a point per unit turn about an axis through another; its length is the arm."""
     return cross(axis, np.subtract(np.asarray(point, float), np.asarray(through, float)))
@@ -46,7 +41,7 @@ def _check_corner(kart: Kart, corner: Corner, side: str) -> None:
     yoke, stub = corner.yoke, corner.stub
     outer, inner = np.asarray(stub.arm_end), np.asarray(corner.inner_joint)
     arm = lever(outer, yoke.centre, steering_axis(corner))
-    spade = lever(inner, kart.column.foot, column_axis(kart))
+    spade = lever(inner, kart.column.foot, column_axis(kart.column))
     rod = outer - inner
     length, arm_mm, spade_mm = (float(np.linalg.norm(v)) for v in (rod, arm, spade))
     _check_yoke(kart, corner, side)
