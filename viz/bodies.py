@@ -6,7 +6,7 @@ drawing. What the solver gives (seats, holes, wheel centre, arm end, joints) is 
 
 from __future__ import annotations
 
-from math import isfinite, radians, tan
+from math import cos, isfinite, pi, radians, tan
 
 import numpy as np
 
@@ -93,7 +93,7 @@ def _bush(seat: Array, hole: Array, k: Array, out: Array, towards: Array | None,
 def kingpin(corner: Corner, setting: CornerSetting, seated: SeatedStub) -> Mesh:
     """The kingpin through both holes with its head and nut, and the spacers above and below the stub."""
     k, shift = seated.k, float(setting.spacer_shift)
-    reach = 0.5 * PLATE + FLANGE + 1.0
+    reach = 0.5 * PLATE + FLANGE + 2.0
     low, high = seated.foot - reach * k, seated.top + reach * k
     bolt = paint("kingpin", rod(low - 14.0 * k, high + 0.5 * k, PIN))
     head = paint("steel", rod(high, high + 6.0 * k, HOLE + 1.2, 6))
@@ -215,7 +215,7 @@ def wheel(part: Tyre, centre: Array, spin: Array, side_role: str, bore: float = 
     lip = [(outer + 0.2, half), (outer + 0.2, half + 2.0), (outer - 5.0, half + 2.0), (outer - 5.0, half)]
     stripe = revolved(np.array(lip), centre, spin)
     hub = pipe(centre - 26.0 * spin, centre + 34.0 * spin, 20.0, bore)
-    nut = pipe(centre + 34.0 * spin, centre + 43.0 * spin, 13.5, bore, 6)
+    nut = pipe(centre + 34.0 * spin, centre + 43.0 * spin, 13.5, bore / cos(pi / 6), 6)
     spokes = [
         bar(centre + 17.0 * d, centre + (outer - 7.0) * d, 17.0, 9.0, spin) for d in _spoke_directions(spin)
     ]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 
 from kinematics.frames import Array, cross, mirror, unit
@@ -26,7 +28,7 @@ from viz.meshes import (
 
 TUBE = 14.0
 """Radius of the frame's tubes."""
-RAIL_HEIGHT = 52.0
+RAIL_HEIGHT = 48.0
 SHAFT = 9.0
 SHAFT_LENGTH = 430.0
 
@@ -38,48 +40,51 @@ def frame(kart: Kart, holds: tuple[Array, Array], behind: float) -> Mesh:
     runs rearward of the front axle, mm.
     """
     left, right = holds
-    sides = [_side(kart, left, behind), [mirror(p) for p in _side(kart, mirror(right), behind)]]
-    rails = [s for side in sides for s in tubes(side, TUBE)]
-    crossings = [tubes([sides[0][i], sides[1][i]], TUBE) for i in (0, 2, 3)]
-    risers = [
-        tubes([(hold[0], hold[1] - np.sign(hold[1]) * 62.0, RAIL_HEIGHT), hold], 11.0) for hold in holds
-    ]
-    return paint(
-        "frame", *rails, *(s for group in (*crossings, *risers, *_supports(kart, sides)) for s in group)
-    )
+    rails = [_rail(left, behind), mirror(_rail(mirror(right), behind))]
+    tubing = [tubes(rail, TUBE) for rail in rails]
+    for x in (rails[0][0, 0], _crossing(kart), rails[0][-1, 0]):
+        tubing.append(tubes([_at(rail, x) for rail in rails], TUBE))
+    for rail, hold in zip(rails, holds, strict=True):
+        tubing.append(tubes([_at(rail, hold[0]), hold], 11.0))
+    return paint("frame", *(s for group in (*tubing, *_supports(kart, rails)) for s in group))
 
 
-def _side(kart: Kart, hold: Array, behind: float) -> list[Array]:
-    """Corners of the left rail, from its nose to its tail."""
+def _rail(hold: Array, behind: float) -> Array:
+    """Corners (3, xyz) of the left rail from its nose to its tail."""
     x, y = hold[0], hold[1] - 62.0
-    foot = _pedestal(kart)[0]
-    spots = [(x + 190.0, 0.62 * y), (x, y), (foot, 0.94 * y), (x - behind, 0.86 * y)]
-    return [np.array([px, py, RAIL_HEIGHT]) for px, py in spots]
+    spots = [(x + 190.0, 0.62 * y), (x, y), (x - behind, 0.86 * y)]
+    return np.array([(px, py, RAIL_HEIGHT) for px, py in spots])
 
 
-def _pedestal(kart: Kart) -> Array:
-    """Lower end of the column's shaft, below the spade (3,)."""
-    return np.asarray(kart.column.foot, float) - 24.0 * column_axis(kart.column)
+def _at(rail: Array, x: float) -> Array:
+    """The point of a rail at x, or its nearest end (3,)."""
+    y = np.interp(x, rail[::-1, 0], rail[::-1, 1])
+    return np.array([np.clip(x, rail[-1, 0], rail[0, 0]), y, RAIL_HEIGHT])
 
 
-def _supports(kart: Kart, rails: list[list[Array]]) -> list[list[Solid]]:
-    """The post under the column's foot and the two legs of its upper support, down to the rails."""
+def _crossing(kart: Kart) -> float:
+    """x of the tube ahead of the column's foot."""
+    return kart.column.foot[0] + 75.0
+
+
+def _supports(kart: Kart, rails: list[Array]) -> list[list[Solid]]:
+    """The bearing under the column's foot with its strut, and the two legs of the column's upper support."""
     axis, foot = column_axis(kart.column), np.asarray(kart.column.foot, float)
-    low, upper = _pedestal(kart), foot + 0.62 * SHAFT_LENGTH * axis
-    post = tubes([low, (low[0], 0.0, RAIL_HEIGHT)], 9.0)
+    upper = foot + 0.62 * SHAFT_LENGTH * axis
+    cup = rod(foot - 16.0 * axis, foot - 3.0 * axis, SHAFT + 6.0)
+    strut = tubes([foot - 10.0 * axis, (_crossing(kart), 0.0, RAIL_HEIGHT)], 8.0)
     hoop = [pipe(upper - 11.0 * axis, upper + 11.0 * axis, SHAFT + 8.0, SHAFT + 0.6)]
     for rail, side in zip(rails, (1.0, -1.0), strict=True):
-        start = upper + side * np.array([0.0, SHAFT + 7.0, 0.0])
-        along = np.clip((rail[2][0] - upper[0] + 60.0) / (rail[2][0] - rail[3][0]), 0.1, 1.0)
-        hoop += tubes([start, rail[2] + along * (rail[3] - rail[2])], 8.0)[:-1]
-    return [post, hoop]
+        start = upper + side * np.array([0.0, SHAFT + 10.0, 0.0])
+        hoop += tubes([start, _at(rail, upper[0] - 60.0)], 8.0)[:-1]
+    return [[cup, *strut], hoop]
 
 
 def column(kart: Kart) -> Mesh:
     """Column shaft, spade with both inner joints, and handwheel, straight ahead."""
     axis, foot = column_axis(kart.column), np.asarray(kart.column.foot, float)
     end = foot + SHAFT_LENGTH * axis
-    shaft = paint("column", rod(foot - 22.0 * axis, end, SHAFT))
+    shaft = paint("column", rod(foot - 2.5 * axis, end, SHAFT))
     joints = [np.asarray(kart.left.inner_joint, float), mirror(kart.right.inner_joint)]
     return merge(shaft, _handwheel(end, axis), *(_spade_half(kart.column, joint) for joint in joints))
 
@@ -133,12 +138,14 @@ def rear_end(kart: Kart, centres: tuple[Array, Array]) -> Mesh:
     )
 
 
+@lru_cache(maxsize=8)
 def axis_line(length: float) -> Mesh:
     """A dashed line up z from the origin: the steering axis beyond the metal, down to the road."""
     starts = np.arange(0.0, length, 16.0)
     return paint("axis", *(rod((0, 0, s), (0, 0, min(s + 10.0, length)), 1.7, 10) for s in starts))
 
 
+@lru_cache(maxsize=1)
 def contact_mark() -> Mesh:
     """A ball at the origin on a cross in the x-y plane: x along the wheel's trace, y across it."""
     arms = [
@@ -148,11 +155,13 @@ def contact_mark() -> Mesh:
     return paint("contact", ball((0.0, 0.0, 0.0), 7.0), *arms)
 
 
+@lru_cache(maxsize=1)
 def axis_point_mark() -> Mesh:
     """A diamond at the origin."""
     return paint("axis_point", diamond((0.0, 0.0, 0.0), 10.0))
 
 
+@lru_cache(maxsize=8)
 def road_tile(low: tuple[float, float], high: tuple[float, float]) -> Mesh:
     """The road as a thin tile whose top face is z = 0, from corner low to corner high (x, y), mm."""
     from trimesh import creation
@@ -162,6 +171,7 @@ def road_tile(low: tuple[float, float], high: tuple[float, float]) -> Mesh:
     return paint("road", placed(tile, (0.5 * (low[0] + high[0]), 0.5 * (low[1] + high[1]), -2.2), np.eye(3)))
 
 
+@lru_cache(maxsize=8)
 def road_grid(low: tuple[float, float], high: tuple[float, float], step: float = 100.0) -> Mesh:
     """Lines every step on the road, and a scale bar of 200 mm in four fields at its near corner."""
     xs = np.arange(np.ceil(low[0] / step), np.floor(high[0] / step) + 1.0) * step
@@ -180,5 +190,5 @@ def _scale_bar(start: Array) -> list[Mesh]:
     fields = []
     for i in range(4):
         a, b = start - [0.0, 50.0 * i, -1.5], start - [0.0, 50.0 * (i + 1), -1.5]
-        fields.append(paint("scale" if i % 2 == 0 else "rim", bar(a, b, 14.0, 3.0, (0, 0, 1))))
+        fields.append(paint("scale" if i % 2 == 0 else "grid", bar(a, b, 14.0, 3.0, (0, 0, 1))))
     return fields

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 from typing import Any
 
@@ -75,6 +76,7 @@ def merge(*meshes: Mesh) -> Mesh:
     )
 
 
+@lru_cache(maxsize=64)
 def mirrored(mesh: Mesh) -> Mesh:
     """The mirror image in the mid-plane, its faces turned so that they still look outward."""
     return Mesh(mesh.vertices * [1.0, -1.0, 1.0], mesh.faces[:, ::-1], mesh.roles)

@@ -136,7 +136,9 @@ def _marks(sweep: Sweep, sides: tuple[tuple[str, CornerSweep], ...]) -> list[Bod
     made = []
     for side, corner in sides:
         road = sweep.road if side == "left" else mirrored_road(sweep.road)
-        length = float(np.linalg.norm(corner.seated.top - corner.axis_road_point[0])) + 95.0
+        length = (
+            16.0 * float(np.ceil(np.linalg.norm(corner.seated.top - corner.axis_road_point[0]) / 16.0)) + 90.0
+        )
         shapes = [
             ("axis", bodies_kart.axis_line(length), scene_pose.axis_moves(corner)),
             ("contact", bodies_kart.contact_mark(), scene_pose.contact_moves(corner, road)),

@@ -7,7 +7,7 @@ import numpy.typing as npt
 
 from kinematics.bush import seat_axes
 from kinematics.frames import Array, Vector
-from kinematics.sweep import Sweep
+from kinematics.sweep import CornerSweep, Sweep
 from viz.scene_data import Camera
 
 VIEW_ANGLE = 28.0
@@ -19,9 +19,9 @@ def presets(sweep: Sweep, whole: bool) -> dict[str, Camera]:
     kart, corner = sweep.kart, sweep.kart.left
     hub, yoke = np.asarray(corner.stub.wheel_centre, float), np.asarray(corner.yoke.centre, float)
     k0, forward, outboard = seat_axes(corner.yoke)
-    middle = np.array([0.5 * kart.wheelbase if whole else hub[0] - 90.0, 0.0, 150.0])
+    middle = np.array([0.5 * kart.wheelbase if whole else hub[0] - 110.0, 0.0, 175.0])
     front, side = np.array([hub[0], 0.0, 205.0]), np.array([hub[0] - 110.0, 0.0, 205.0])
-    back, half = (4300.0 if whole else 2450.0), 0.5 * kart.front_track
+    back, half = (4300.0 if whole else 2400.0), 0.5 * kart.front_track
     road = np.array([yoke[0], 0.5 * (yoke[1] + hub[1]), 55.0])
     patch, pin = np.array([600.0, -360.0, 190.0]), yoke + 460.0 * k0 + 120.0 * forward - 90.0 * outboard
     x, y, z = 3000.0 * np.eye(3)
@@ -30,9 +30,18 @@ def presets(sweep: Sweep, whole: bool) -> dict[str, Camera]:
         "front": _camera(front + x, front, parallel=0.62 * half + 80.0),
         "side": _camera(side + y, side, parallel=420.0),
         "top": _camera(middle + z, middle, (1.0, 0.0, 0.0), parallel=half + 80.0),
+        "bushes_left": _bushes(sweep.left, 1.0),
+        "bushes_right": _bushes(sweep.right, -1.0),
         "kingpin": _camera(pin, yoke + 20.0 * k0, tuple(forward)),
         "contact": _camera(road + patch, road),
     }
+
+
+def _bushes(corner: CornerSweep, side: float) -> Camera:
+    """Along the neutral axis from above, vehicle forward up; side is -1 for the right corner."""
+    yoke, mirror = np.asarray(corner.corner.yoke.centre, float), np.array([1.0, side, 1.0])
+    k0, forward, _ = seat_axes(corner.corner.yoke)
+    return _camera((yoke + 300.0 * k0) * mirror, yoke * mirror, tuple(forward * mirror), parallel=44.0)
 
 
 def _camera(

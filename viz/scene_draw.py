@@ -51,7 +51,9 @@ class Handle:
         self._meshes.clear()
         self.plotter.set_background(theme.paper)
         for name, actor in self._texts.items():
-            _dress(actor.GetTextProperty(), theme, "" if name in ("caption", "legend") else name)
+            dress(
+                actor.GetTextProperty(), theme, "" if name in ("caption", "legend") else name.split(" ")[-1]
+            )
         self._load()
         self.set_position(self.index)
 
@@ -59,6 +61,10 @@ class Handle:
         """Show or hide labels, caption and legend."""
         for actor in self._texts.values():
             actor.SetVisibility(visible)
+
+    def actor(self, name: str) -> Any:
+        """The actor of a body."""
+        return self._actors[name]
 
     def ghost(self, opacity: float) -> None:
         """Make the wheels see-through (0..1), to look at what they hide."""
@@ -121,16 +127,23 @@ def add_to(plotter: Any, data: SceneData, theme: Theme = LIGHT) -> Handle:
 
 def look(plotter: Any, camera: Camera) -> None:
     """Put the plotter's camera where a preset says."""
+    aim(plotter.renderer, camera)
+    plotter.camera_set = True
+
+
+def aim(renderer: Any, camera: Camera) -> None:
+    """Point a VTK renderer's camera as a preset says."""
     from viz.scene_camera import VIEW_ANGLE
 
-    eye = plotter.camera
-    eye.position, eye.focal_point, eye.up = camera.position, camera.focus, camera.up
-    eye.view_angle = VIEW_ANGLE
-    eye.parallel_projection = camera.parallel > 0.0
+    eye = renderer.GetActiveCamera()
+    eye.SetPosition(*camera.position)
+    eye.SetFocalPoint(*camera.focus)
+    eye.SetViewUp(*camera.up)
+    eye.SetViewAngle(VIEW_ANGLE)
+    eye.SetParallelProjection(camera.parallel > 0.0)
     if camera.parallel > 0.0:
-        eye.parallel_scale = camera.parallel
-    plotter.renderer.ResetCameraClippingRange()
-    eye.is_set = True
+        eye.SetParallelScale(camera.parallel)
+    renderer.ResetCameraClippingRange()
 
 
 def _surface(mesh: Mesh, theme: Theme) -> Any:
@@ -165,13 +178,18 @@ def _actor(plotter: Any, surface: Any, body: Body) -> Any:
     return actor
 
 
-def _text(plotter: Any, theme: Theme, role: str, size: int) -> Any:
+def text_over(theme: Theme, role: str, size: int) -> Any:
     """A text that lies over the picture, in VTK's own font, which needs no font on the machine."""
     from vtkmodules.vtkRenderingCore import vtkTextActor
 
     actor = vtkTextActor()
     actor.GetTextProperty().SetFontSize(size)
-    _dress(actor.GetTextProperty(), theme, role)
+    dress(actor.GetTextProperty(), theme, role)
+    return actor
+
+
+def _text(plotter: Any, theme: Theme, role: str, size: int) -> Any:
+    actor = text_over(theme, role, size)
     plotter.add_actor(actor, reset_camera=False, render=False)
     return actor
 
@@ -187,17 +205,17 @@ def _tie(coordinate: Any, shift: tuple[int, int]) -> None:
     coordinate.SetValue(*shift, 0.0)
 
 
-def _dress(prop: Any, theme: Theme, name: str) -> None:
-    """Ink and ground of a text; name ends in the role of a label, or is empty for plain ink."""
-    role = name.split(" ")[-1]
+def dress(prop: Any, theme: Theme, role: str) -> None:
+    """Ink and ground of a text: bold in the colour of a role, or plain ink for an empty one."""
     colour = theme.roles[role] if role else theme.ink
     prop.SetFontFamilyToArial()
     prop.SetBold(bool(role))
-    prop.SetColor(*_unit_rgb(colour))
-    prop.SetBackgroundColor(*_unit_rgb(theme.plate))
+    prop.SetColor(*unit_rgb(colour))
+    prop.SetBackgroundColor(*unit_rgb(theme.plate))
     prop.SetBackgroundOpacity(0.82)
 
 
-def _unit_rgb(colour: str) -> tuple[float, float, float]:
+def unit_rgb(colour: str) -> tuple[float, float, float]:
+    """A colour #rrggbb as VTK takes it, 0..1."""
     red, green, blue = (int(colour[i : i + 2], 16) / 255.0 for i in (1, 3, 5))
     return red, green, blue
