@@ -62,7 +62,7 @@ def test_vertices_stand_where_the_scene_has_them(data, loaded):
             continue
         matrix = body.matrices[INDEX]
         there = body.mesh.vertices @ matrix[:3, :3].T + matrix[:3, 3]
-        np.testing.assert_allclose(vertices(loaded, body.name), gltf_points(there), atol=2e-7)  # m; single precision
+        np.testing.assert_allclose(vertices(loaded, body.name), gltf_points(there), atol=2e-7)  # m
 
 
 @pytest.mark.parametrize("side", ["left", "right"])

@@ -68,9 +68,8 @@ def _add(scene: Any, body: Body, index: int, theme: Theme) -> None:
 
     mesh = Trimesh(METRES * body.mesh.vertices, body.mesh.faces, process=False)
     mesh.visual.vertex_colors = linear(theme.palette())[body.mesh.roles]
-    scene.add_geometry(
-        mesh, node_name=body.name, geom_name=body.name, parent_node_name=ROOT, transform=in_metres(body, index)
-    )
+    place = {"node_name": body.name, "parent_node_name": ROOT, "transform": in_metres(body, index)}
+    scene.add_geometry(mesh, geom_name=body.name, **place)
 
 
 def in_metres(body: Body, index: int) -> Array:
