@@ -1,0 +1,189 @@
+"""A bush seen along the kingpin from above, as a list of strokes that SVG and PDF both draw.
+
+Millimetres on paper, x to the right and y up the page, forward up the page. The left corner has outboard at
+the left of the page and the right corner at the right, as the kart is seen from above.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from math import ceil, cos, degrees, floor, pi, radians, sin
+
+WIDTH, HEIGHT = 62.0, 60.0
+SEAT, BUSH, HOLE = 14.5, 13.2, 4.2  # radii
+NUMERALS, WORDS = SEAT + 4.0, SEAT + 7.3
+MOST_OFFSET = 5.0  # the largest hole offset on paper
+ENLARGEMENTS = (10.0, 8.0, 6.0, 5.0, 4.0, 3.0, 2.0, 1.0, 0.5, 0.25)
+SHORT = radians(4.0)  # a turn smaller than this is too short for an arrow
+
+
+@dataclass(frozen=True)
+class Circle:
+    """A circle; role names its look."""
+
+    x: float
+    y: float
+    r: float
+    role: str
+
+
+@dataclass(frozen=True)
+class Path:
+    """Straight strokes from point to point, closed or not."""
+
+    points: tuple[tuple[float, float], ...]
+    role: str
+    closed: bool = False
+
+
+@dataclass(frozen=True)
+class Text:
+    """A short word at a point, its middle height at y; anchor is 'start', 'middle' or 'end'."""
+
+    x: float
+    y: float
+    text: str
+    anchor: str = "middle"
+    role: str = "word"
+
+
+Stroke = Circle | Path | Text
+
+
+@dataclass(frozen=True)
+class Drawing:
+    """Strokes on a piece of paper WIDTH x HEIGHT mm, its origin in the middle; alt tells it in words."""
+
+    strokes: tuple[Stroke, ...]
+    alt: str
+
+
+@dataclass(frozen=True)
+class Hole:
+    """Where a bush's hole is: offset in mm and clock in rad; a concentric bush has no clock."""
+
+    offset: float
+    clock: float
+
+    @property
+    def centred(self) -> bool:
+        """Whether the bush is concentric."""
+        return self.offset < 1e-9
+
+
+def enlargement_for(largest_offset: float) -> float:
+    """How many times full size offsets are drawn, the same for every bush of a sheet."""
+    return next((e for e in ENLARGEMENTS if e * largest_offset <= MOST_OFFSET), ENLARGEMENTS[-1])
+
+
+def on_page(side: str, clock: float, radius: float) -> tuple[float, float]:
+    """A point at a clock angle (rad) and radius (mm) on the page, for a 'left' or 'right' corner."""
+    outboard = -1.0 if side == "left" else 1.0
+    return outboard * radius * sin(clock), radius * cos(clock)
+
+
+def shorter_turn(before: float, after: float) -> float:
+    """The turn in rad from one clock to the other the shorter way, + the way clocks count (to outboard)."""
+    return (after - before + pi) % (2.0 * pi) - pi
+
+
+def bush_drawing(side: str, before: Hole, after: Hole, enlargement: float, alt: str) -> Drawing:
+    """Both states of one bush: before dashed, after solid, each with its mark and named in words."""
+    strokes: list[Stroke] = [*_seat(side), *_scale_bar(enlargement), *_compass(side)]
+    same = before == after or (before.centred and after.centred)
+    if not same:
+        strokes += _hole(side, before, enlargement, "before")
+        strokes += _turn_arrow(side, before, after)
+    strokes += _hole(side, after, enlargement, "after")
+    return Drawing((*strokes, *_words(side, before, after, same)), alt)
+
+
+def _seat(side: str) -> list[Stroke]:
+    ring: list[Stroke] = [Circle(0.0, 0.0, SEAT, "seat"), Circle(0.0, 0.0, BUSH, "bush")]
+    ring += [Path(((-2.0, 0.0), (2.0, 0.0)), "centre"), Path(((0.0, -2.0), (0.0, 2.0)), "centre")]
+    for clock in range(0, 360, 15):
+        length = 2.0 if clock % 45 == 0 else 1.1
+        inner, outer = (on_page(side, radians(clock), r) for r in (SEAT, SEAT + length))
+        ring.append(Path((inner, outer), "tick"))
+    for clock in range(0, 360, 90):
+        ring.append(Text(*on_page(side, radians(clock), NUMERALS), f"{clock}", role="clock"))
+    return ring
+
+
+def _hole(side: str, hole: Hole, enlargement: float, role: str) -> list[Stroke]:
+    x, y = on_page(side, hole.clock, enlargement * hole.offset)
+    strokes: list[Stroke] = [Circle(x, y, HOLE, f"{role}_hole")]
+    if not hole.centred:
+        tip = on_page(side, hole.clock, BUSH - 0.3)
+        feet = (on_page(side, hole.clock + way * radians(9.0), BUSH - 3.6) for way in (-1.0, 1.0))
+        strokes.append(Path((tip, *feet), f"{role}_mark", closed=True))
+    return strokes
+
+
+def _turn_arrow(side: str, before: Hole, after: Hole) -> list[Stroke]:
+    """An arc inside the rim from the old clock to the new one, when the same bush is turned."""
+    turn = shorter_turn(before.clock, after.clock)
+    same_size = abs(before.offset - after.offset) < 1e-9
+    if before.centred or not same_size or abs(turn) < SHORT:
+        return []
+    steps = max(2, ceil(degrees(abs(turn)) / 5.0))
+    radius, way = BUSH - 2.0, 1.0 if turn > 0.0 else -1.0
+    arc = tuple(on_page(side, before.clock + turn * i / steps, radius) for i in range(steps + 1))
+    back = after.clock - way * min(radians(7.0), 0.8 * abs(turn))
+    barbs = (on_page(side, back, radius + 1.5), on_page(side, back, radius - 1.5))
+    return [Path(arc, "turn"), Path((arc[-1], *barbs), "turn_head", closed=True)]
+
+
+def _words(side: str, before: Hole, after: Hole, same: bool) -> list[Stroke]:
+    if same:
+        return [_word(side, after, after, "stays")]
+    if not (before.centred or after.centred) and abs(shorter_turn(before.clock, after.clock)) < SHORT:
+        return [_word(side, after, after, "before, after")]
+    words = [_word(side, before, after, "before"), _word(side, after, before, "after")]
+    return list(_apart(*words))
+
+
+def _word(side: str, hole: Hole, other: Hole, text: str) -> Text:
+    """The word outside the ring at its mark; beside the hole, away from the other, when it has no mark."""
+    if hole.centred:
+        x, y = on_page(side, pi if other.centred else other.clock + pi, HOLE + 2.6)
+        return Text(x, y, text, role="state")
+    x, y = on_page(side, hole.clock, WORDS)
+    anchor = "middle" if abs(x) < 6.0 else ("start" if x > 0.0 else "end")
+    return Text(x - (1.5 if x > 6.0 else -1.5 if x < -6.0 else 0.0), y, text, anchor, "state")
+
+
+def _apart(one: Text, other: Text) -> tuple[Text, Text]:
+    """Two words written away from each other where they would run together."""
+    if abs(one.y - other.y) > 3.2 or abs(one.x - other.x) > 10.0:
+        return one, other
+    left_first = one.x <= other.x
+    anchors = ("end", "start") if left_first else ("start", "end")
+    gap = 0.8 if left_first else -0.8
+    return replace(one, x=one.x - gap, anchor=anchors[0]), replace(other, x=other.x + gap, anchor=anchors[1])
+
+
+def _compass(side: str) -> list[Stroke]:
+    """Forward and outboard, in the upper corner that lies inboard."""
+    outboard = -1.0 if side == "left" else 1.0
+    x, y = -outboard * 25.5, 21.0
+    tip, base = (x + outboard * 7.0, y), (x + outboard * 4.6, y)
+    anchor, edge = ("start" if outboard > 0.0 else "end"), -outboard * 30.5
+    return [
+        Path(((x, y), (x, y + 4.0)), "compass"),
+        Path(((x, y), base), "compass"),
+        Path(((x, y + 5.6), (x - 1.2, y + 3.2), (x + 1.2, y + 3.2)), "compass_head", closed=True),
+        Path((tip, (base[0], y - 1.2), (base[0], y + 1.2)), "compass_head", closed=True),
+        Text(edge, 28.4, "forward", anchor),
+        Text(edge, 18.2, "outboard", anchor),
+    ]
+
+
+def _scale_bar(enlargement: float) -> list[Stroke]:
+    """A bar as long as one millimetre (or ten) of hole offset, in the lower left."""
+    shown = 1.0 if enlargement >= 1.0 else 10.0
+    x, y = -29.0, -27.8
+    end = x + shown * enlargement
+    ends = [Path(((at, y - 0.8), (at, y + 0.8)), "scale") for at in (x, end)]
+    word = Text(end + 1.0, y, f"{floor(shown)} mm of offset", "start")
+    return [Path(((x, y), (end, y)), "scale"), *ends, word]

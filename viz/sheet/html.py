@@ -1,0 +1,143 @@
+"""The sheet as one HTML file that needs nothing else: no script, no network, a style of its own."""
+
+from __future__ import annotations
+
+from base64 import b64encode
+from collections.abc import Callable
+from hashlib import sha256
+from html import escape
+
+from viz.sheet.blocks import (
+    Block,
+    BushView,
+    Corners,
+    CornerView,
+    Line,
+    Number,
+    Para,
+    Section,
+    Sheet,
+    Steps,
+    Table,
+    Ticks,
+)
+from viz.sheet.style import STYLE
+from viz.sheet.svg import svg
+
+PAGE = """<!DOCTYPE html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="{policy}">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta name="color-scheme" content="light dark">
+<meta name="referrer" content="no-referrer">
+<title>{title}</title>
+<style>{style}</style>
+</head>
+<body>
+<main>
+<header>
+<h1>{heading}</h1>
+<dl class="facts">
+{facts}
+</dl>
+</header>
+{sections}
+</main>
+<footer>{footer}</footer>
+</body>
+</html>
+"""
+
+
+def html(sheet: Sheet) -> str:
+    """The whole page as text."""
+    digest = b64encode(sha256(STYLE.encode()).digest()).decode()
+    policy = f"default-src 'none'; style-src 'sha256-{digest}'; base-uri 'none'; form-action 'none'"
+    facts = "\n".join(f"<div><dt>{escape(n)}</dt><dd>{_line(v) or _pen()}</dd></div>" for n, v in sheet.facts)
+    told = {name: "".join(p for p in line if isinstance(p, str)) for name, line in sheet.facts}
+    return PAGE.format(
+        policy=policy,
+        title=escape(f"{told['To setting']} · {told['Kart']} · {sheet.title}"),
+        style=STYLE,
+        heading=escape(sheet.title),
+        facts=facts,
+        sections="\n".join(_section(s) for s in sheet.sections),
+        footer=escape(sheet.footer),
+    )
+
+
+def _line(line: Line) -> str:
+    return "".join(_number(p) if isinstance(p, Number) else escape(p) for p in line)
+
+
+def _number(number: Number) -> str:
+    return f'<data value="{number.value!r}" data-key="{escape(number.key)}">{escape(number.text)}</data>'
+
+
+def _pen() -> str:
+    return '<span class="pen" role="img" aria-label="to be written in"></span>'
+
+
+def _section(section: Section) -> str:
+    page = ' class="page"' if section.new_page else ""
+    blocks = "\n".join(_block(b) for b in section.blocks)
+    return f"<section{page}>\n<h2>{escape(section.title)}</h2>\n{blocks}\n</section>"
+
+
+def _block(block: Block) -> str:
+    return _WRITERS[type(block)](block)
+
+
+def _para(block: Para) -> str:
+    role = f' class="{block.role}"' if block.role != "plain" else ""
+    word = {"caution": "<b>Caution.</b> ", "warning": "<b>Warning.</b> "}.get(block.role, "")
+    return f"<p{role}>{word}{_line(block.line)}</p>"
+
+
+def _steps(block: Steps) -> str:
+    items = "".join(f'<li><span class="tick"></span><span>{_line(s)}</span></li>' for s in block.steps)
+    return f'<ol class="steps" start="{block.first}">{items}</ol>'
+
+
+def _ticks(block: Ticks) -> str:
+    items = "".join(f'<li><span class="tick"></span><span>{_line(s)}</span></li>' for s in block.lines)
+    return f'<ul class="ticks">{items}</ul>'
+
+
+def _table(block: Table) -> str:
+    head = "".join(f'<th scope="col">{escape(h)}</th>' for h in block.head)
+    rows = "".join(f"<tr>{_cells(block, row)}</tr>" for row in block.rows)
+    caption = f"<caption>{escape(block.caption)}</caption>"
+    table = f"<table>{caption}<thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table>"
+    return f'<div class="scroll" tabindex="0" role="region" aria-label="{escape(block.caption)}">{table}</div>'
+
+
+def _cells(block: Table, row: tuple[Line, ...]) -> str:
+    first = f'<th scope="row">{_line(row[0])}</th>'
+    return first + "".join(f"<td>{_line(c)}</td>" if c else f'<td class="box">{_pen()}</td>' for c in row[1:])
+
+
+def _corners(block: Corners) -> str:
+    return f'<div class="corners">{_corner(block.left)}{_corner(block.right)}</div>'
+
+
+def _corner(corner: CornerView) -> str:
+    bushes = "".join(_bush(b) for b in corner.bushes)
+    return f'<article class="corner {corner.side}"><h3>{escape(corner.title)}</h3>{bushes}</article>'
+
+
+def _bush(bush: BushView) -> str:
+    lines = "".join(f"<p>{_line(line)}</p>" for line in bush.lines)
+    said = f'<div class="said"><h4>{escape(bush.name)}</h4><p class="do">{escape(bush.action)}</p>{lines}</div>'
+    return f'<div class="bush">{svg(bush.drawing)}{said}</div>'
+
+
+_WRITERS: dict[type, Callable[..., str]] = {
+    Para: _para,
+    Steps: _steps,
+    Ticks: _ticks,
+    Table: _table,
+    Corners: _corners,
+}

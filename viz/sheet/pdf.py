@@ -1,0 +1,240 @@
+"""The sheet as a PDF, set by reportlab from the same blocks as the HTML, with fonts of its own inside."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import partial
+from html import escape
+from io import BytesIO
+from pathlib import Path as FilePath
+from typing import Any
+
+from reportlab.lib.colors import HexColor, black, white
+from reportlab.lib.pagesizes import A4, LETTER
+from reportlab.lib.styles import ParagraphStyle
+from reportlab.lib.units import mm
+from reportlab.pdfbase import pdfmetrics
+from reportlab.pdfbase.ttfonts import TTFont
+from reportlab.pdfgen.canvas import Canvas
+from reportlab.platypus import (
+    BaseDocTemplate,
+    CondPageBreak,
+    Flowable,
+    Frame,
+    KeepTogether,
+    PageBreak,
+    PageTemplate,
+    Paragraph,
+    Spacer,
+    TableStyle,
+)
+from reportlab.platypus import Table as Grid
+
+from viz.sheet.blocks import Block, Corners, CornerView, Line, Para, Section, Sheet, Steps, Table, Ticks
+from viz.sheet.pdf_drawing import DrawnBush
+
+PAPERS = {"a4": A4, "letter": LETTER}
+MARGIN = 12.0 * mm
+FONT, BOLD = "SheetSans", "SheetSans-Bold"
+SIZE, SMALL = 8.8, 7.9
+GREY, RULE = HexColor("#eeeeee"), HexColor("#888888")
+
+PLAIN = ParagraphStyle("plain", fontName=FONT, fontSize=SIZE, leading=1.28 * SIZE, splitLongWords=1)
+NOTE = ParagraphStyle("note", PLAIN, fontSize=SMALL, leading=1.28 * SMALL, textColor=HexColor("#333333"))
+HEAD = ParagraphStyle("head", PLAIN, fontName=BOLD, fontSize=7.6, leading=9.4)
+STRONG = ParagraphStyle("strong", PLAIN, fontName=BOLD)
+TITLE = ParagraphStyle("title", PLAIN, fontName=BOLD, fontSize=16, leading=20)
+HEADING = ParagraphStyle("heading", PLAIN, fontName=BOLD, fontSize=12.5, leading=15)
+ACTION = ParagraphStyle("action", PLAIN, fontName=BOLD, fontSize=11.5, leading=14)
+"""Looks of text; a word longer than its line is broken, never run over."""
+
+
+def pdf(sheet: Sheet, paper: str) -> bytes:
+    """The PDF; the same sheet gives the same bytes."""
+    _fonts()
+    size = PAPERS[paper]
+    out = BytesIO()
+    document = BaseDocTemplate(
+        out,
+        pagesize=size,
+        title=sheet.title,
+        author="",
+        subject=sheet.footer,
+        lang="en",
+        invariant=1,
+        leftMargin=MARGIN,
+        rightMargin=MARGIN,
+        topMargin=MARGIN,
+        bottomMargin=MARGIN,
+    )
+    width, height = size[0] - 2.0 * MARGIN, size[1] - 2.0 * MARGIN - 5.0 * mm
+    frame = Frame(MARGIN, MARGIN + 5.0 * mm, width, height, 0, 0, 0, 0)
+    document.addPageTemplates(PageTemplate(frames=[frame]))
+    story = [*_opening(sheet, width), *(f for s in sheet.sections for f in _section(s, width))]
+    document.build(story, canvasmaker=partial(_Numbered, footer=sheet.footer, margin=MARGIN))
+    return out.getvalue()
+
+
+def _fonts() -> None:
+    """The two faces, which come with matplotlib: wide coverage, and embedded as subsets."""
+    if BOLD in pdfmetrics.getRegisteredFontNames():
+        return
+    from matplotlib import get_data_path
+
+    folder = FilePath(get_data_path()) / "fonts" / "ttf"
+    pdfmetrics.registerFont(TTFont(FONT, str(folder / "DejaVuSans.ttf")))
+    pdfmetrics.registerFont(TTFont(BOLD, str(folder / "DejaVuSans-Bold.ttf")))
+    pdfmetrics.registerFontFamily(FONT, normal=FONT, bold=BOLD, italic=FONT, boldItalic=BOLD)
+
+
+class _Numbered(Canvas):  # type: ignore[misc]
+    """A canvas that knows how many pages there are before it writes 'page n of m' on each."""
+
+    def __init__(self, *args: Any, footer: str, margin: float, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self._footer, self._margin, self._pages = footer, margin, []
+
+    def showPage(self) -> None:  # noqa: N802
+        """Keep the page instead of writing it."""
+        self._pages.append(dict(self.__dict__))
+        self._startPage()
+
+    def save(self) -> None:
+        """Write every page with its footer."""
+        for n, page in enumerate(self._pages, 1):
+            self.__dict__.update(page)
+            self.setFont(FONT, 7.5)
+            self.drawString(self._margin, self._margin, self._footer)
+            self.drawRightString(self._pagesize[0] - self._margin, self._margin, f"page {n} of {len(self._pages)}")
+            super().showPage()
+        super().save()
+
+
+def _markup(line: Line) -> str:
+    """A line for reportlab; what a number is made of stays together."""
+    return "".join(escape(p) if isinstance(p, str) else escape(p.text).replace(" ", "\u00a0") for p in line)
+
+
+def _opening(sheet: Sheet, width: float) -> list[Flowable]:
+    pairs = [(Paragraph(escape(n), NOTE), Paragraph(_markup(v), STRONG)) for n, v in sheet.facts]
+    lined = [i for i, (_, line) in enumerate(sheet.facts) if not line]
+    grid = Grid(pairs, colWidths=(26.0 * mm, width - 26.0 * mm), hAlign="LEFT")
+    rules = [("LINEBELOW", (1, i), (1, i), 0.4, black) for i in lined]
+    grid.setStyle(TableStyle([("VALIGN", (0, 0), (-1, -1), "TOP"), *_padding(0.4 * mm, 0.0), *rules]))
+    return [Paragraph(escape(sheet.title), TITLE), grid]
+
+
+def _padding(across: float, along: float) -> list[tuple[Any, ...]]:
+    whole = ((0, 0), (-1, -1))
+    return [
+        ("TOPPADDING", *whole, across),
+        ("BOTTOMPADDING", *whole, across),
+        ("LEFTPADDING", *whole, along),
+        ("RIGHTPADDING", *whole, along),
+    ]
+
+
+def _section(section: Section, width: float) -> list[Flowable]:
+    heading = Grid([[Paragraph(escape(section.title), HEADING)]], colWidths=(width,))
+    heading.setStyle(TableStyle([("LINEBELOW", (0, 0), (-1, -1), 1.2, black), *_padding(0.8 * mm, 0.0)]))
+    blocks = [f for block in section.blocks for f in _block(block, width)]
+    start: Flowable = PageBreak() if section.new_page else CondPageBreak(40.0 * mm)
+    return [start, Spacer(1, 1.5 * mm), heading, Spacer(1, 1.0 * mm), *blocks]
+
+
+def _block(block: Block, width: float) -> list[Flowable]:
+    return [*_SETTERS[type(block)](block, width), Spacer(1, 1.6 * mm)]
+
+
+def _para(block: Para, width: float) -> list[Flowable]:
+    if block.role in ("plain", "note"):
+        return [Paragraph(_markup(block.line), NOTE if block.role == "note" else PLAIN)]
+    text = f'<font name="{BOLD}">{block.role.capitalize()}.</font> {_markup(block.line)}'
+    box = Grid([[Paragraph(text, PLAIN)]], colWidths=(width,))
+    look = [("BOX", (0, 0), (-1, -1), 1.2, black), ("LINEBEFORE", (0, 0), (0, -1), 5.0, black)]
+    box.setStyle(TableStyle([*look, *_padding(1.0 * mm, 2.5 * mm)]))
+    return [box]
+
+
+def _steps(block: Steps, width: float) -> list[Flowable]:
+    numbered = enumerate(block.steps, block.first)
+    return [_ticked(Paragraph(f"{n}", STRONG), Paragraph(_markup(s), PLAIN), width) for n, s in numbered]
+
+
+def _ticks(block: Ticks, width: float) -> list[Flowable]:
+    return [_ticked("", Paragraph(_markup(line), PLAIN), width) for line in block.lines]
+
+
+def _ticked(number: object, text: Flowable, width: float) -> Flowable:
+    grid = Grid([[number, _Box(3.6 * mm), text]], colWidths=(7.0 * mm, 6.5 * mm, width - 13.5 * mm))
+    grid.setStyle(TableStyle([("VALIGN", (0, 0), (-1, -1), "TOP"), *_padding(0.7 * mm, 0.0)]))
+    return grid
+
+
+class _Box(Flowable):  # type: ignore[misc]
+    """A square to tick."""
+
+    def __init__(self, side: float) -> None:
+        super().__init__()
+        self.width = self.height = side
+
+    def draw(self) -> None:
+        """Draw the square."""
+        self.canv.setLineWidth(0.8)
+        self.canv.rect(0, 0, self.width, self.height)
+
+
+def _table(block: Table, width: float) -> list[Flowable]:
+    share = width / sum(block.widths)
+    rows = [[Paragraph(escape(h), HEAD) for h in block.head]]
+    rows += [[Paragraph(_markup(cell), PLAIN) for cell in row] for row in block.rows]
+    grid = Grid(rows, colWidths=[share * w for w in block.widths], repeatRows=1)
+    boxes = [
+        ("BOX", (j, i), (j, i), 1.0, black)
+        for i, row in enumerate(block.rows, 1)
+        for j, cell in enumerate(row)
+        if not cell
+    ]
+    look = [
+        ("GRID", (0, 0), (-1, -1), 0.4, RULE),
+        ("BACKGROUND", (0, 0), (-1, 0), GREY),
+        ("VALIGN", (0, 0), (-1, -1), "MIDDLE"),
+    ]
+    grid.setStyle(TableStyle([*look, *boxes, *_padding(0.9 * mm, 1.2 * mm)]))
+    caption = Paragraph(escape(block.caption), STRONG)
+    return [KeepTogether([caption, Spacer(1, 0.6 * mm), grid])]
+
+
+def _corners(block: Corners, width: float) -> list[Flowable]:
+    gap = 3.0 * mm
+    each = 0.5 * (width - gap)
+    pair = Grid([[_corner(block.left, each), "", _corner(block.right, each)]], colWidths=(each, gap, each))
+    pair.setStyle(TableStyle([("VALIGN", (0, 0), (-1, -1), "TOP"), *_padding(0.0, 0.0)]))
+    return [pair]
+
+
+def _corner(corner: CornerView, width: float) -> Flowable:
+    left = corner.side == "left"
+    title = f"◀ {corner.title}" if left else f"{corner.title} ▶"
+    look = ParagraphStyle("corner", HEADING, fontSize=10.5, textColor=white if left else black, alignment=0 if left else 2)
+    drawn = DrawnBush.WIDTH
+    rows: list[list[Any]] = [[Paragraph(title, look), ""]]
+    for bush in corner.bushes:
+        said = [Paragraph(escape(bush.name), STRONG), Paragraph(escape(bush.action), ACTION)]
+        said += [Paragraph(_markup(line), PLAIN) for line in bush.lines]
+        drawing = DrawnBush(bush.drawing, FONT, BOLD)
+        rows.append([drawing, said] if left else [said, drawing])
+    grid = Grid(rows, colWidths=(drawn, width - drawn) if left else (width - drawn, drawn))
+    band = [("SPAN", (0, 0), (-1, 0)), ("BACKGROUND", (0, 0), (-1, 0), black if left else GREY)]
+    lines = [("BOX", (0, 0), (-1, -1), 1.2, black), ("LINEBELOW", (0, 0), (-1, -2), 0.6, black)]
+    said_column = 1 if left else 0
+    look_rows = [("VALIGN", (0, 0), (-1, -1), "MIDDLE"), *_padding(0.3 * mm, 0.0)]
+    inset = [("LEFTPADDING", (said_column, 0), (said_column, -1), 1.2 * mm), ("TOPPADDING", (0, 0), (-1, 0), 1.0 * mm)]
+    edge = [("LEFTPADDING", (0, 0), (0, 0), 2.0 * mm), ("RIGHTPADDING", (0, 0), (-1, 0), 2.0 * mm)]
+    grid.setStyle(TableStyle([*look_rows, *band, *lines, *inset, *edge, ("BOTTOMPADDING", (0, 0), (-1, 0), 1.4 * mm)]))
+    return grid
+
+
+Setter = Callable[..., list[Flowable]]
+_SETTERS: dict[type, Setter] = {Para: _para, Steps: _steps, Ticks: _ticks, Table: _table, Corners: _corners}
+
