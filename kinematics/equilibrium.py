@@ -32,8 +32,9 @@ FL, FR, RL, RR = range(4)
 class Stance:
     """How the kart stands on a flat road; every array (...), wheels (..., 4) in the order FL FR RL RR.
 
-    Where tips is True the kart has no resting place on three wheels: it is drawn standing level with its
-    weight on the two wheels it would fall over, and none of its numbers may be shown as a stance.
+    Where tips is True the kart has no resting place on three wheels or more, and its numbers may not be
+    shown as a stance. They are those of a rest on two wheels where wide treads allow one; elsewhere it is
+    said to stand level with its weight on the two wheels that it falls over.
     """
 
     kart: Kart
@@ -149,12 +150,13 @@ def settle(kart_springs: Springs, states: States) -> tuple[Attitude, Array, Mask
 def _stance(kart: Kart, kart_springs: Springs, states: States, shape: tuple[int, ...]) -> Stance:
     at, compression, settled = settle(kart_springs, states)
     loads = kart_springs.stiffnesses[:, None] * np.maximum(compression, 0.0)
-    clearance, tips = np.maximum(-compression, 0.0), ~settled
-    if tips.any():
+    clearance = np.maximum(-compression, 0.0)
+    tips = ~settled | (np.count_nonzero(compression > 0.0, axis=0) < 3)
+    if not settled.all():
         level = (kart_springs.axis_height, 0.0, 0.0, 0.0, 0.0)
-        at = Attitude(*(np.where(tips, v, value) for v, value in zip(level, at, strict=True)))
-        loads = np.where(tips, _fallen_loads(kart_springs, states), loads)
-        clearance = np.where(tips, 0.0, clearance)
+        at = Attitude(*(np.where(settled, value, v) for v, value in zip(level, at, strict=True)))
+        loads = np.where(settled, loads, _fallen_loads(kart_springs, states))
+        clearance = np.where(settled, clearance, 0.0)
 
     lateral, forward, height, pitch, roll, twist_front, twist_rear = (
         np.reshape(value, shape) for value in (states.lateral, states.forward, *at)

@@ -15,7 +15,7 @@ from kinematics.equilibrium_step import States
 from kinematics.equilibrium_terms import Attitude, profile
 from kinematics.frames import Array
 
-_SOFTEST = 1e-14  # rad/(N·mm); a frame part stiffer than its inverse is guessed with that stiffness
+_RIGID = 1e4  # a frame part is guessed at most this many times stiffer than the tyres hold it
 _HELD = 1e-6  # a wheel that carries nothing of its own spring cannot be let go on its own
 
 _WIDEST = 0.2  # rad; no guess turns the frame further
@@ -39,7 +39,10 @@ def guess(springs: Springs) -> Guess:
     arm_x, arm_y = arms(springs)
     stiffnesses, front = springs.stiffnesses, np.array([1.0, 1.0, 0.0, 0.0])
     rise = np.stack([np.ones(4), -arm_x, arm_y, arm_y * front, arm_y * (1.0 - front)])
-    twists = [1.0 / max(compliance, _SOFTEST) for compliance in springs.compliance]
+    rigid = _RIGID * float(stiffnesses.max()) * springs.half_rear_track**2
+    twists = [
+        min(1.0 / compliance, rigid) if compliance > 0.0 else rigid for compliance in springs.compliance
+    ]
     curvature = (rise * stiffnesses) @ rise.T + np.diag([0.0, 0.0, 0.0, *twists])
     height, floor = springs.cog[2] + springs.axis_height, springs.axis_height
     share = springs.cog[0] / springs.wheelbase
@@ -65,7 +68,11 @@ def first_guess(springs: Springs, maps: Guess, states: States) -> Attitude:
     lifts[:2] -= (standing[:2, 0] - profile(springs.front, standing[:2, 1]).depth)[:, None]
     lifts[2:4] = states.rear_zeta - standing[2, 0]
     lifts[4], lifts[5] = states.lateral, states.forward
-    pulling = np.minimum(maps.reference + maps.press @ lifts, 0.0)
+    pressing = maps.reference + maps.press @ lifts
+    hardest = pressing * springs.stiffnesses[:, None]
+    least = np.minimum(np.min(hardest, axis=0), 0.0)
+    pulling = np.where(hardest == least, pressing, 0.0)
     height, *angles = maps.respond @ lifts + maps.release @ pulling
-    pitch, roll, front, rear = np.clip(angles, -_WIDEST, _WIDEST)
+    pitch, roll, *twists = np.clip(angles, -_WIDEST, _WIDEST)
+    front, rear = (t if c > 0.0 else 0.0 * t for t, c in zip(twists, springs.compliance, strict=True))
     return Attitude(springs.axis_height + height, pitch, roll, front, rear)

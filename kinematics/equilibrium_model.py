@@ -14,7 +14,7 @@ road at x = 0.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import copysign, inf, sqrt
 
 import numpy as np
@@ -92,6 +92,16 @@ class Springs:
         """Of the four tyres, (4,), N/mm."""
         front, rear = self.front.stiffness, self.rear.stiffness
         return np.array([front, front, rear, rear])
+
+
+def softened(springs: Springs, stiffest: float) -> Springs:
+    """The same kart at the same reference stance with no tyre stiffer than this, N/mm."""
+    treads = [replace(t, stiffness=min(t.stiffness, stiffest)) for t in (springs.front, springs.rear)]
+    if treads == [springs.front, springs.rear]:
+        return springs
+    soft = replace(springs, front=treads[0], rear=treads[1])
+    more = springs.loads / soft.stiffnesses - springs.loads / springs.stiffnesses
+    return replace(soft, travel=springs.travel + more)
 
 
 def _reference_wheels(kart: Kart) -> Array:

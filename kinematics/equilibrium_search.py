@@ -9,8 +9,8 @@ from __future__ import annotations
 import numpy as np
 
 from kinematics.equilibrium_model import Springs, Tread
-from kinematics.equilibrium_step import States, Step, Stuck, moved, step
-from kinematics.equilibrium_terms import Attitude, Axle, Mask, pressed
+from kinematics.equilibrium_step import States, Step, moved, step
+from kinematics.equilibrium_terms import Attitude, Axle, Hints, Mask, pressed
 from kinematics.frames import Array
 
 SETTLED = 1e-7
@@ -25,13 +25,18 @@ Found = tuple[Array, Array, Mask]
 """Attitude (5, n), compressions (4, n) in mm, and where it has settled (n,)."""
 
 
-def newton(springs: Springs, states: States, at: Attitude, steps: int) -> Found:
-    """A fixed number of Newton steps from an attitude (n,), none turning the frame by more than LONGEST."""
-    stuck = _none_stuck(springs, at)
+def newton(springs: Springs, states: States, at: Attitude, steps: int, held: Mask | None = None) -> Found:
+    """A fixed number of Newton steps from an attitude (n,), none turning the frame by more than LONGEST.
+
+    held (4, n) says which tyres press on the road in the first step, whatever their compression there.
+    """
+    hints = _no_hints(springs, at)
+    if held is not None:
+        hints = hints[0]._replace(held=held[:2]), hints[1]._replace(held=held[2:])
     for _ in range(steps):
-        made = step(springs, states, at, stuck)
+        made = step(springs, states, at, hints)
         change = _tamed(made.change)
-        stuck = _now_stuck(springs, made, change, stuck)
+        hints = _next_hints(springs, made, change, hints)
         at = moved(at, change)
     return _found(at, change, made)
 
@@ -51,24 +56,27 @@ def _found(at: Attitude, change: Attitude, made: Step) -> Found:
     rear = pressed(made.rear, height, pitch, roll + twist_rear)
     compression = np.concatenate([front, rear])
     moves = np.abs(height) + ARM * (np.abs(pitch) + np.abs(roll) + np.abs(twist_front) + np.abs(twist_rear))
-    carrying = np.count_nonzero(compression > 0.0, axis=0) > 2
-    return np.stack(at), compression, made.sound & (moves < SETTLED) & carrying
+    return np.stack(at), compression, made.sound & (moves < SETTLED)
 
 
 def _kinked(tread: Tread) -> bool:
     return 0.0 < tread.turn < KINKED
 
 
-def _none_stuck(springs: Springs, at: Attitude) -> Stuck:
+def _no_hints(springs: Springs, at: Attitude) -> tuple[Hints, Hints]:
     count = at.height.size
     front = np.zeros((2, count), dtype=bool) if _kinked(springs.front) else None
-    rear = np.zeros(count, dtype=bool) if _kinked(springs.rear) else None
-    return front, rear
+    return Hints(front), Hints(np.zeros(count, dtype=bool) if _kinked(springs.rear) else None)
 
 
-def _now_stuck(springs: Springs, made: Step, change: Attitude, stuck: Stuck) -> Stuck:
-    front = _laid(springs.front, made.front, change.pitch, change.roll + change.twist_front, stuck[0])
-    return front, _laid(springs.rear, made.rear, change.pitch, change.roll + change.twist_rear, stuck[1])
+def _next_hints(
+    springs: Springs, made: Step, change: Attitude, hints: tuple[Hints, Hints]
+) -> tuple[Hints, Hints]:
+    front, rear = change.roll + change.twist_front, change.roll + change.twist_rear
+    return (
+        Hints(_laid(springs.front, made.front, change.pitch, front, hints[0].stuck)),
+        Hints(_laid(springs.rear, made.rear, change.pitch, rear, hints[1].stuck)),
+    )
 
 
 def _laid(tread: Tread, axle: Axle, pitch: Array, roll: Array, stuck: Mask | None) -> Mask | None:

@@ -14,8 +14,10 @@ import numpy.typing as npt
 
 from kinematics.equilibrium_model import Springs
 from kinematics.equilibrium_terms import (
+    NO_HINTS,
     Attitude,
     Axle,
+    Hints,
     Mask,
     Turns,
     Wheels,
@@ -94,24 +96,21 @@ class Step(NamedTuple):
     rear: Axle
 
 
-Stuck = tuple[Mask | None, Mask | None]
-
-
 def step(
     springs: Springs,
     states: States,
     at: Attitude,
-    stuck: Stuck = (None, None),
+    hints: tuple[Hints, Hints] = (NO_HINTS, NO_HINTS),
     damping: Array | None = None,
 ) -> Step:
     """The Newton step from an attitude (n,).
 
-    stuck marks flat treads being laid on the road, front (2, n) and rear (n,); damping (n,) stiffens all
-    tyres by that share of themselves, which shortens the step.
+    hints are those of the front and of the rear axle; damping (n,) stiffens all tyres by that share of
+    themselves, which shortens the step.
     """
     t = turns(at)
-    front = front_axle(springs, states.wheels, t, stuck[0])
-    rear = rear_axle(springs, states.rear_zeta, t, stuck[1])
+    front = front_axle(springs, states.wheels, t, hints[0])
+    rear = rear_axle(springs, states.rear_zeta, t, hints[1])
     if damping is None:
         return Step(*_solve(springs, t, at, front, rear, states), front, rear)
     held = _damped(front, springs, damping), _damped(rear, springs, damping)

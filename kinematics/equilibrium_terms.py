@@ -135,13 +135,36 @@ def profile(tread: Tread, sine: Array, stuck: Mask | None = None) -> Profile:
     return Profile(depth, slope, -np.where(stuck, tread.ring, radius) * cube, extra)
 
 
+class Hints(NamedTuple):
+    """What a search knows of an axle's tyres beyond their place; None where it knows nothing.
+
+    stuck marks flat treads being laid on the road, (2, n) or on the rear axle (n,); held (2, n) says which
+    tyres press on the road, whatever their compression.
+    """
+
+    stuck: Mask | None = None
+    held: Mask | None = None
+
+
+NO_HINTS = Hints()
+
+
 def _axle(
-    tread: Tread, p: Profile, gap: Array, h_p: Array, h_a: Array, up: Array, s: tuple[Array, Array, Array]
+    tread: Tread,
+    p: Profile,
+    gap: Array,
+    place: tuple[Array, Array, Array],
+    s: tuple[Array, Array, Array],
+    held: Mask | None,
 ) -> Axle:
-    """Sum the two wheels of an axle. gap (2, n): compression, + on the road; s: sine and its derivatives."""
-    sine, sine_p, sine_a = s
-    load = tread.stiffness * np.maximum(gap, 0.0)
-    k = tread.stiffness * (gap > 0.0)
+    """Sum the two wheels of an axle.
+
+    gap (2, n): compression, + on the road; place: derivatives of the lift by pitch and roll, and height
+    from the torsion axis; s: sine and its derivatives.
+    """
+    (h_p, h_a, up), (sine, sine_p, sine_a) = place, s
+    k = tread.stiffness * (gap > 0.0 if held is None else held)
+    load = k * gap
     bend = load * p.curve
     sag = load * (up - p.slope * sine)
     k_p, k_a = k * h_p, k * h_a
@@ -173,31 +196,31 @@ def _both(wheels: Array) -> Array:
     return total
 
 
-def front_axle(springs: Springs, wheels: Wheels, t: Turns, stuck: Mask | None) -> Axle:
+def front_axle(springs: Springs, wheels: Wheels, t: Turns, hints: Hints = NO_HINTS) -> Axle:
     """The front axle's share."""
     x, y, zeta, ux, uy, uz = wheels
     up, across = t.sin_front * y + t.cos_front * zeta, t.cos_front * y - t.sin_front * zeta
     spin_up, spin_across = t.sin_front * uy + t.cos_front * uz, t.cos_front * uy - t.sin_front * uz
     sine = t.cos_pitch * spin_up - t.sin_pitch * ux
     sine_p, sine_a = -(t.cos_pitch * ux + t.sin_pitch * spin_up), t.cos_pitch * spin_across
-    p = profile(springs.front, sine, stuck)
+    p = profile(springs.front, sine, hints.stuck)
     gap = springs.travel[:2, None] + p.depth - (t.height - t.sin_pitch * x + t.cos_pitch * up)
     h_p = -(t.cos_pitch * x + t.sin_pitch * up) - p.slope * sine_p
     h_a = t.cos_pitch * across - p.slope * sine_a
-    return _axle(springs.front, p, gap, h_p, h_a, up, (sine, sine_p, sine_a))
+    return _axle(springs.front, p, gap, (h_p, h_a, up), (sine, sine_p, sine_a), hints.held)
 
 
-def rear_axle(springs: Springs, zeta: Array, t: Turns, stuck: Mask | None) -> Axle:
+def rear_axle(springs: Springs, zeta: Array, t: Turns, hints: Hints = NO_HINTS) -> Axle:
     """The rear axle's share: one level axle at x = 0, its centre zeta (n,) above the torsion axis."""
     y = np.array([[springs.half_rear_track], [-springs.half_rear_track]])
     sine, sine_a = t.cos_pitch * t.sin_rear, t.cos_pitch * t.cos_rear
     sine_p = -t.sin_pitch * t.sin_rear
-    p = profile(springs.rear, sine, stuck)
+    p = profile(springs.rear, sine, hints.stuck)
     up, across = t.sin_rear * y + t.cos_rear * zeta, t.cos_rear * y - t.sin_rear * zeta
     gap = springs.travel[2:, None] + p.depth - (t.height + t.cos_pitch * up)
     h_p = -t.sin_pitch * up - p.slope * sine_p
     h_a = t.cos_pitch * across - p.slope * sine_a
-    return _axle(springs.rear, p, gap, h_p, h_a, up, (sine, sine_p, sine_a))
+    return _axle(springs.rear, p, gap, (h_p, h_a, up), (sine, sine_p, sine_a), hints.held)
 
 
 class Body(NamedTuple):
