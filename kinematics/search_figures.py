@@ -1,0 +1,210 @@
+"""Figures of many bush pairs at once: the fast path for one corner, the readable chain for the rest.
+
+Rows are bush pairs (n, 4) as in `search_box`; a side that stays as it is has one row. What a corner alone
+decides is read off blocks of fast poses; whole-kart figures come from `sweep`, and those of load cases from
+the plug for the four-wheel figures, both in blocks too, so that memory does not grow with the number.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from re import fullmatch
+
+import numpy as np
+
+from kinematics.bush import steering_axis
+from kinematics.columns import columns, headline
+from kinematics.frames import Array, Road, dot
+from kinematics.grid import Poses, pose_blocks, support_height, take
+from kinematics.parts import Kart, Setting
+from kinematics.search_box import with_row
+from kinematics.sweep import Mask, mirrored_road, reference_road, sweep
+from kinematics.targets import Figure, FourWheels
+from kinematics.wheel import axis_angles
+
+Values = tuple[Array, Mask]
+SWEPT = 16384  # poses a block in the readable chain
+
+
+@dataclass(frozen=True)
+class Plan:
+    """What is to be known of every candidate: a kart, a base that says everything but the bushes, figures."""
+
+    kart: Kart
+    base: Setting
+    figures: tuple[Figure, ...]
+    toe_diameter: float
+    wheels: FourWheels | None = None
+
+
+@dataclass(frozen=True)
+class _Block:
+    """Poses of a block of settings of a corner; position 0 is straight ahead. Axis and foot in road axes."""
+
+    poses: Poses
+    height: Array
+    k: Array
+    """(3 of ahead, left, up, settings)."""
+    foot: Array
+    angles: tuple[Array, Array]
+    sign: float
+
+
+def _axis_arm(block: _Block, at: int) -> tuple[Array, Array]:
+    """From contact centre to axis–road point, ahead and left, mm."""
+    poses = block.poses
+    along = (poses.contact_z[:, at] - block.foot[2]) / block.k[2]
+    ahead = block.foot[0] + along * block.k[0] - poses.contact_x[:, at]
+    return ahead, block.foot[1] + along * block.k[1] - poses.contact_y[:, at]
+
+
+def _trail(block: _Block, at: int) -> Array:
+    (ahead, left), steer = _axis_arm(block, at), block.poses.steer[:, at]
+    trail: Array = ahead * np.cos(steer) + left * np.sin(steer)
+    return trail
+
+
+def _scrub(block: _Block, at: int) -> Array:
+    (ahead, left), steer = _axis_arm(block, at), block.poses.steer[:, at]
+    scrub: Array = ahead * np.sin(steer) - left * np.cos(steer)
+    return scrub
+
+
+CORNER_FAST: dict[str, Callable[[_Block, int], Array]] = {
+    "caster_deg": lambda b, _: np.degrees(b.angles[0]),
+    "kingpin_inclination_deg": lambda b, _: np.degrees(b.angles[1]),
+    "steer_deg": lambda b, at: b.sign * np.degrees(b.poses.steer[:, at]),
+    "camber_deg": lambda b, at: np.degrees(b.poses.camber[:, at]),
+    "camber_gain_deg": lambda b, at: np.degrees(b.poses.camber[:, at] - b.poses.camber[:, 0]),
+    "toe_deg": lambda b, at: -np.degrees(b.poses.steer[:, at]),
+    "wheel_drop_mm": lambda b, at: b.height[:, 0] - b.height[:, at],
+    "caster_trail_mm": _trail,
+    "scrub_mm": _scrub,
+}
+"""Columns and headline figures of a corner that the fast path gives, without their side."""
+
+
+def side_of(figure: Figure) -> str | None:
+    """The corner that alone decides a figure, 'left' or 'right'; None when the whole kart does."""
+    named = fullmatch(r"(.+)_(left|right)_(deg|mm)", figure.name)
+    if figure.case is None and named and f"{named[1]}_{named[3]}" in {*CORNER_FAST, "rod_length_mm"}:
+        return named[2]
+    return None
+
+
+def _quick(figure: Figure) -> str:
+    """The fast path's name of a figure, '' when it has none."""
+    side = side_of(figure)
+    name = "" if side is None else figure.name.replace(f"_{side}_", "_")
+    return name if name in CORNER_FAST else ""
+
+
+def _road_parts(road: Road, vector: Array) -> Array:
+    return np.stack([dot(vector, axis) for axis in (road.heading, road.left, road.normal)])
+
+
+def _corner(plan: Plan, side: str, rows: Array, figures: Sequence[Figure]) -> Values:
+    """Fast figures of one corner for rows (n, 4): (n, figures)."""
+    kart, road = plan.kart, reference_road(plan.kart, plan.base)
+    sign, facing = (1.0, road) if side == "left" else (-1.0, mirrored_road(road))
+    locks = np.array([0.0, *(figure.handwheel or 0.0 for figure in figures)])
+    locks, place = np.unique(locks, return_inverse=True)
+    first = int(place[0])
+    order = [first, *(i for i in range(locks.size) if i != first)]
+    at = [order.index(int(p)) for p in place[1:]]
+    corner, setting = getattr(kart, side), with_row(getattr(plan.base, side), rows)
+    values, known = np.empty((len(rows), len(figures))), np.empty((len(rows), len(figures)), dtype=bool)
+    blocks = pose_blocks(corner, setting, kart.column, kart.front_tyre, facing, sign * locks[order])
+    for which, poses in blocks:
+        axis = steering_axis(corner.yoke, take(setting, len(rows), which))
+        height, k = support_height(poses, kart.front_tyre), _road_parts(facing, axis.k)
+        foot, angles = _road_parts(facing, axis.bottom), axis_angles(axis.k, facing)
+        block = _Block(poses, height, k, foot, angles, sign)
+        for column, (figure, position) in enumerate(zip(figures, at, strict=True)):
+            values[which, column] = CORNER_FAST[_quick(figure)](block, position)
+            known[which, column] = poses.reach[:, 0] & poses.reach[:, position]
+    return values, known
+
+
+def setting_of(base: Setting, left: Array, right: Array) -> Setting:
+    """The base with these bush pairs (..., 4) fitted left and right."""
+    return replace(base, left=with_row(base.left, left), right=with_row(base.right, right))
+
+
+def _swept(plan: Plan, left: Array, right: Array, figures: Sequence[Figure]) -> Values:
+    """Any figures but those of load cases, from the readable chain: (n, figures)."""
+    locks = np.array(sorted({figure.handwheel or 0.0 for figure in figures}))
+    setting = setting_of(plan.base, left, right)
+    full = sweep(plan.kart, setting, locks)
+    ahead = headline(full, sweep(plan.kart, setting, 0.0), plan.toe_diameter)
+    at_lock = columns(full, plan.toe_diameter)
+    found = []
+    for figure in figures:
+        if figure.handwheel is None:
+            found.append((ahead[figure.name].value, ahead[figure.name].known))
+        else:
+            column, at = at_lock[figure.name], int(np.searchsorted(locks, figure.handwheel))
+            found.append((column.values[..., at], column.known[..., at]))
+    return _stacked(found, max(len(left), len(right)))
+
+
+def _stood(plan: Plan, left: Array, right: Array, figures: Sequence[Figure]) -> Values:
+    """Figures of load cases from the plug: (n, figures)."""
+    if plan.wheels is None:
+        raise ValueError(f"{figures[0]} needs the four-wheel figures, and no way to have them is given")
+    locks = np.array(sorted({figure.handwheel or 0.0 for figure in figures}))
+    full = sweep(plan.kart, setting_of(plan.base, left, right), locks)
+    by_case = {case: plan.wheels.of(case, full) for case in sorted({str(f.case) for f in figures})}
+    found = []
+    for figure in figures:
+        column, at = (
+            by_case[str(figure.case)][figure.name],
+            int(np.searchsorted(locks, figure.handwheel or 0.0)),
+        )
+        found.append((column.values[..., at], column.known[..., at]))
+    return _stacked(found, max(len(left), len(right)))
+
+
+def _stacked(found: Sequence[Values], size: int) -> Values:
+    values = np.stack([np.broadcast_to(value, (size,)) for value, _ in found], axis=-1)
+    return values, np.stack([np.broadcast_to(known, (size,)) for _, known in found], axis=-1)
+
+
+def _in_blocks(
+    of: Callable[[Plan, Array, Array, Sequence[Figure]], Values],
+    plan: Plan,
+    left: Array,
+    right: Array,
+    figures: Sequence[Figure],
+) -> Values:
+    size, locks = max(len(left), len(right)), len({figure.handwheel for figure in figures})
+    step = max(1, SWEPT // locks)
+    parts = []
+    for start in range(0, size, step):
+        some_left, some_right = (s if len(s) == 1 else s[start : start + step] for s in (left, right))
+        parts.append(of(plan, some_left, some_right, figures))
+    return np.concatenate([value for value, _ in parts]), np.concatenate([known for _, known in parts])
+
+
+def figures_of(plan: Plan, left: Array, right: Array, which: Sequence[int] | None = None) -> Values:
+    """Values (n, figures) of bush pairs left (n or 1, 4) and right, in the figures' units, and where known.
+
+    which names some of the plan's figures by their place; the others are not worked out.
+    """
+    which = range(len(plan.figures)) if which is None else which
+    size = max(len(left), len(right))
+    values, known = np.zeros((size, len(which))), np.zeros((size, len(which)), dtype=bool)
+    groups: dict[str, list[int]] = {}
+    for column, index in enumerate(which):
+        figure = plan.figures[index]
+        kind = "case" if figure.case is not None else (side_of(figure) or "") if _quick(figure) else "kart"
+        groups.setdefault(kind, []).append(column)
+    for kind, columns_of_kind in groups.items():
+        figures = [plan.figures[which[column]] for column in columns_of_kind]
+        if kind in ("left", "right"):
+            found = _corner(plan, kind, left if kind == "left" else right, figures)
+        else:
+            found = _in_blocks(_stood if kind == "case" else _swept, plan, left, right, figures)
+        values[:, columns_of_kind], known[:, columns_of_kind] = found
+    return values, known

@@ -1,0 +1,168 @@
+"""The exhaustive part of a search: every pair of a grid, in batches, at one corner or at both alike.
+
+Where targets ask for figures of load cases, every pair takes a stance each. On a large grid a cubic
+polynomial of the four hole-offset components, fitted to exact samples, ranks the pairs instead, and the
+best are then worked out exactly.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from itertools import combinations_with_replacement
+from typing import Literal
+
+import numpy as np
+
+from kinematics.frames import Array
+from kinematics.inverse import hole_vector
+from kinematics.search_box import Ints, OnHand, PairGrid, pair_grid, usage, work_level
+from kinematics.search_figures import Plan, figures_of
+from kinematics.search_pool import Pool, joined, kinds, shortlist
+from kinematics.sweep import Mask
+from kinematics.targets import Target, fit, misses
+
+Sides = Literal["alike", "left", "right"]
+Tick = Callable[[int, int], bool]
+"""Called with what is done and what there is to do; a false answer stops the search."""
+
+CHUNK = 65536
+EXACT = 50000
+"""Up to so many pairs the load-case figures of every pair are worked out, and nothing is predicted."""
+SAMPLES = 400  # for 35 coefficients
+DEGREE = 3
+
+
+@dataclass(frozen=True)
+class Task:
+    """All a search works with: figures and targets in the same order, stock, clock step (rad), base pairs."""
+
+    plan: Plan
+    targets: tuple[Target, ...]
+    stock: OnHand
+    step: float
+    keep: int
+    left: Array
+    """The base pair (4,) at the left corner, from which work is counted."""
+    right: Array
+
+    @property
+    def cases(self) -> list[int]:
+        """Places of the targets that belong to load cases."""
+        return [i for i, target in enumerate(self.targets) if target.figure.case is not None]
+
+    def labels(self, pool: Pool) -> Ints:
+        """Kinds of candidates, of which a shortlist keeps the best each."""
+        return kinds(pool, self.stock.sizes)
+
+
+@dataclass(frozen=True)
+class Scan:
+    """What a scan found: its shortlist, how many pairs it saw of how many, and how well it predicted."""
+
+    pool: Pool
+    seen: int
+    total: int
+    prediction: float = 0.0
+    """Root mean square error, in scales, of the predictions that ranked load-case targets; 0: all exact."""
+
+
+def pool_of(task: Task, left: Array, right: Array, values: Array, known: Mask) -> Pool:
+    """Score bush pairs (n or 1, 4) by their figures (n, targets)."""
+    size = len(values)
+    left, right = (np.broadcast_to(rows, (size, 4)) for rows in (left, right))
+    missed = misses(task.targets, values, known)
+    work = np.stack([work_level(left, task.left), work_level(right, task.right)], axis=-1)
+    return Pool(left, right, missed, fit(task.targets, missed), work)
+
+
+def empty_pool(task: Task) -> Pool:
+    """A pool without candidates."""
+    none = np.zeros((0, len(task.targets)))
+    return pool_of(task, np.zeros((0, 4)), np.zeros((0, 4)), none, none.astype(bool))
+
+
+def exact(task: Task, left: Array, right: Array) -> Pool:
+    """Score bush pairs with every figure worked out."""
+    return pool_of(task, left, right, *figures_of(task.plan, left, right))
+
+
+def grid_of(task: Task, sides: Sides, held: Array, uses: bool = True) -> PairGrid:
+    """Every pair the stock allows at the sides; held is the pair (4,) at the other corner, if it uses any."""
+    if sides == "alike":
+        return pair_grid(task.stock, task.step, 2, [task.left, task.right])
+    rest = task.stock.counts - uses * usage(task.stock.sizes, held[None, ::2])[0]
+    fitted = task.left if sides == "left" else task.right
+    return pair_grid(replace(task.stock, counts=rest), task.step, 1, [fitted])
+
+
+def both_sides(sides: Sides, rows: Array, held: Array) -> tuple[Array, Array]:
+    """Left and right rows when rows (n, 4) go to the sides and held (4,) stays at the other."""
+    if sides == "alike":
+        return rows, rows
+    return (rows, held[None]) if sides == "left" else (held[None], rows)
+
+
+def _monomials(rows: Array, scale: float) -> Array:
+    vectors = [hole_vector(rows[:, at], rows[:, at + 1]) / scale for at in (0, 2)]
+    x = np.concatenate([np.ones((len(rows), 1)), *vectors], axis=-1)
+    chosen = combinations_with_replacement(range(x.shape[-1]), DEGREE)
+    return np.stack([x[:, list(factors)].prod(axis=-1) for factors in chosen], axis=-1)
+
+
+def case_model(task: Task, sides: Sides, held: Array, grid: PairGrid) -> Callable[[Array], Array]:
+    """A cubic fitted to the load-case figures of a spread sample of the grid: rows (n, 4) -> (n, cases)."""
+    sample = np.random.default_rng(1).choice(len(grid.pairs), min(SAMPLES, len(grid.pairs)), replace=False)
+    rows = grid.rows(np.sort(sample))
+    scale = max(float(task.stock.sizes[-1]), 1e-9)
+    values, known = figures_of(task.plan, *both_sides(sides, rows, held), task.cases)
+    terms, weights = _monomials(rows, scale), []
+    for column in range(len(task.cases)):
+        good = known[:, column]
+        fitted = np.linalg.lstsq(terms[good], values[good, column], rcond=None)[0] if good.any() else 0.0
+        weights.append(np.broadcast_to(fitted, terms.shape[1:]))
+    coefficients = np.stack(weights, axis=-1)
+    return lambda some: _monomials(some, scale) @ coefficients
+
+
+def _predicted(task: Task, left: Array, right: Array, of_cases: Array) -> Pool:
+    plain = [i for i in range(len(task.targets)) if i not in task.cases]
+    shape = (len(of_cases), len(task.targets))
+    values, known = np.empty(shape), np.ones(shape, dtype=bool)
+    values[:, plain], known[:, plain] = figures_of(task.plan, left, right, plain)
+    values[:, task.cases] = of_cases
+    return pool_of(task, left, right, values, known)
+
+
+def _made_exact(task: Task, pool: Pool) -> tuple[Pool, float]:
+    """The pool with predictions replaced by worked-out figures, and how far off they were, in scales."""
+    if not len(pool):
+        return pool, 0.0
+    now = exact(task, pool.left, pool.right)
+    scales = np.array([task.targets[i].scale for i in task.cases])
+    off = (now.missed[:, task.cases] - pool.missed[:, task.cases]) / scales
+    error = float(np.sqrt(np.square(off[np.isfinite(off)]).mean())) if np.isfinite(off).any() else 0.0
+    return shortlist(now, task.targets, task.labels, task.keep), error
+
+
+def scan(task: Task, sides: Sides, held: Array, tick: Tick, uses: bool = True) -> Scan:
+    """Score every pair of the grid at the sides, the other corner held (4,), and keep a shortlist.
+
+    uses says whether the bushes held at the other corner are taken out of the stock.
+    """
+    grid = grid_of(task, sides, held, uses)
+    total, seen = len(grid.pairs), 0
+    predict = case_model(task, sides, held, grid) if task.cases and total > max(EXACT, task.keep) else None
+    pool = empty_pool(task)
+    while seen < total:
+        rows = grid.rows(slice(seen, seen + CHUNK))
+        left, right = both_sides(sides, rows, held)
+        found = exact(task, left, right) if predict is None else _predicted(task, left, right, predict(rows))
+        pool = shortlist(joined([pool, found]), task.targets, task.labels, task.keep)
+        seen += len(rows)
+        if not tick(seen, total):
+            break
+    if predict is None:
+        return Scan(pool, seen, total)
+    pool, error = _made_exact(task, pool)
+    return Scan(pool, seen, total, error)

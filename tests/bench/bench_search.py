@@ -1,0 +1,84 @@
+"""How long a search takes: an exhaustive one over 6 x 6 sizes and 24 x 24 clocks, then with load cases.
+
+Run from the repository's root on one core:
+OMP_NUM_THREADS=1 OPENBLAS_NUM_THREADS=1 taskset -c 0 python -m tests.bench.bench_search
+"""
+
+from __future__ import annotations
+
+import resource
+from dataclasses import replace
+from time import perf_counter
+
+import numpy as np
+
+from kinematics import search_scan
+from kinematics.parts import CornerSetting, LoadCase, Setting
+from kinematics.search import search
+from kinematics.search_box import Box, row_of
+from kinematics.search_figures import Plan, figures_of
+from kinematics.targets import Figure, FourWheels, Target
+from kinematics.targets_cases import four_wheels
+from tests.karts import KART, kart_from, picker
+
+LOCKS = np.radians([-40.0, -20.0, 0.0, 20.0, 40.0])
+BOX = Box(tuple(70.0 * np.tan(np.radians([1.0, 1.5, 2.0, 2.5, 3.0, 4.0]))), clock_step=np.radians(15.0))
+BASE = Setting(CornerSetting(BOX.offsets[1], np.pi), CornerSetting(BOX.offsets[1], np.pi))
+CASES = (LoadCase("slow corner", 0.6), LoadCase("fast corner", 1.2))
+BARS = {"camber and drop": 1.5, "with two load cases, more": 3.0}
+
+
+def planted(kart, figures, wheels: FourWheels | None = None):
+    """Targets that a pair drawn from the box meets exactly, and the pair."""
+    rng = np.random.default_rng(3)
+    top, bottom = rng.choice(BOX.offsets, 2)
+    pair = CornerSetting(
+        top, np.radians(15.0 * rng.integers(24)), bottom, np.radians(15.0 * rng.integers(24))
+    )
+    row = row_of(pair)[None]
+    values, known = figures_of(Plan(kart, BASE, figures, 280.0, wheels), row, row)
+    assert known.all()
+    return [Target(f, v, v) for f, v in zip(figures, values[0], strict=True)], row[0]
+
+
+def timed(name: str, run) -> float:
+    best = min(_once(run) for _ in range(3))
+    print(f"{name:38s} {best:7.3f} s")
+    return best
+
+
+def _once(run) -> float:
+    start = perf_counter()
+    run()
+    return perf_counter() - start
+
+
+def main() -> None:
+    names = ("camber_left_deg", "wheel_drop_left_mm", "camber_right_deg", "wheel_drop_right_mm")
+    plain = tuple(Figure(name, lock) for name in names for lock in LOCKS)
+    names = ("inside_rear_load_n", "cross_weight_percent")
+    in_case = tuple(Figure(name, lock, case.name) for name in names for lock in LOCKS for case in CASES)
+    kart = kart_from(picker(11), even=True)
+    wheels = four_wheels(CASES)
+    targets, _ = planted(kart, plain)
+    more, _ = planted(kart, plain + in_case, wheels)
+    base = replace(BASE)
+    first = timed("camber and drop", lambda: search(kart, base, BOX, targets, rods="kept"))
+    second = timed("with two load cases", lambda: search(kart, base, BOX, more, rods="kept", wheels=wheels))
+    search_scan.EXACT = 0
+    timed("the same, best 2,000 only", lambda: search(kart, base, BOX, more, rods="kept", wheels=wheels))
+    free = replace(BOX, clock_step=0.0)
+    timed("clocks free, refined", lambda: search(kart, base, free, targets, rods="kept"))
+    timed("one corner of a bent kart", lambda: search(KART, base, BOX, targets[:10], sides="left"))
+    timed("each corner apart", lambda: search(KART, base, BOX, targets, sides="each"))
+    for (name, bar), took in zip(BARS.items(), (first, second - first), strict=True):
+        print(f"{name:38s} {took / bar:7.2f} of the {bar:g} s allowed")
+    big = Box(BOX.offsets, clock_step=np.radians(2.0))
+    start = perf_counter()
+    found = search(kart, base, big, targets[:5], rods="kept")
+    peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024.0
+    print(f"{found.total} settings in {perf_counter() - start:.1f} s, peak memory {peak:.0f} MiB")
+
+
+if __name__ == "__main__":
+    main()

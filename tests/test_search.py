@@ -1,0 +1,451 @@
+"""The search against the readable chain, brute force, the closed form, and what was planted for it."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from dataclasses import replace
+from math import inf
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from kinematics import search_scan
+from kinematics.columns import columns, headline
+from kinematics.inverse import clocks_for_angles
+from kinematics.parts import CornerSetting, LoadCase, Setting
+from kinematics.search import search, verdict
+from kinematics.search_box import Box, on_hand, pair_grid, row_of, usage, work_level
+from kinematics.search_figures import CORNER_FAST, Plan, figures_of, setting_of
+from kinematics.search_pool import front, objectives
+from kinematics.stance import stance
+from kinematics.sweep import sweep, with_rod
+from kinematics.targets import Figure, Target
+from kinematics.targets_cases import case_columns, four_wheels
+from tests.karts import KART, kart_from, picker
+
+DEG = np.pi / 180.0
+LOCKS = np.radians([-40.0, -20.0, 0.0, 20.0, 40.0])
+SIZES = tuple((70.0 * np.tan(np.radians([1.0, 1.5, 2.0, 2.5, 3.0, 4.0]))).tolist())
+SIX = Box(SIZES, clock_step=15.0 * DEG)
+SMALL = Box((0.0, 2.0, 3.5), clock_step=45.0 * DEG)
+REARWARD = CornerSetting(2.0, np.pi)
+BASE = Setting(REARWARD, REARWARD)
+CASE = LoadCase("slow corner", 0.5)
+CAMBER_AND_DROP = tuple(
+    Figure(name, float(lock))
+    for name in ("camber_left_deg", "wheel_drop_left_mm", "camber_right_deg", "wheel_drop_right_mm")
+    for lock in LOCKS
+)
+
+
+def random_rows(rng, size):
+    return np.stack([rng.uniform(0, 5, size), rng.uniform(0, 6.28, size)] * 2, axis=-1)
+
+
+def targets_met_by(kart, base, figures, left, right, wheels=None):
+    values, known = figures_of(Plan(kart, base, figures, 280.0, wheels), left[None], right[None])
+    assert known.all()
+    return [Target(f, float(v), float(v)) for f, v in zip(figures, values[0], strict=True)]
+
+
+def rows_fitted(candidate):
+    return row_of(candidate.setting.left), row_of(candidate.setting.right)
+
+
+@pytest.mark.parametrize("rods", [None, (0.1, -0.2)])
+def test_fast_figures_are_those_of_the_tables(rods):
+    kart, rng = kart_from(picker(4)), np.random.default_rng(1)
+    base = replace(BASE, rear_axle_shift=6.0)
+    base = base if rods is None else with_rod(base, *np.radians(rods))
+    left, right = random_rows(rng, 40), random_rows(rng, 40)
+    ahead = [n for n in CORNER_FAST if n not in ("steer_deg", "camber_gain_deg", "wheel_drop_mm")]
+    at_lock = [n for n in CORNER_FAST if not n.startswith(("caster_deg", "kingpin"))]
+    figures = [
+        Figure(n.replace("_deg", f"_{s}_deg").replace("_mm", f"_{s}_mm"))
+        for n in ahead
+        for s in ("left", "right")
+    ]
+    figures += [
+        Figure(n.replace("_deg", f"_{s}_deg").replace("_mm", f"_{s}_mm"), float(lock))
+        for n in at_lock
+        for s in ("left", "right")
+        for lock in np.radians([-30.0, 0.0, 45.0])
+    ]
+    values, known = figures_of(Plan(kart, base, tuple(figures), 280.0), left, right)
+    for index, figure in enumerate(figures):
+        full = sweep(kart, setting_of(base, left, right), [figure.handwheel or 0.0])
+        if figure.handwheel is None:
+            truth = headline(full, sweep(kart, full.setting, 0.0), 280.0)[figure.name]
+            assert np.abs(truth.value - values[:, index]).max() < 1e-9
+        else:
+            truth = columns(full, 280.0)[figure.name]
+            assert (truth.known[:, 0] == known[:, index]).all()
+            assert np.abs(truth.values[:, 0] - values[:, index])[known[:, index]].max() < 1e-9
+
+
+def test_whole_kart_and_case_figures_come_through_in_blocks(monkeypatch):
+    monkeypatch.setattr("kinematics.search_figures.SWEPT", 7)
+    rng, wheels = np.random.default_rng(2), four_wheels([CASE])
+    left, right = random_rows(rng, 20), row_of(REARWARD)[None]
+    at = float(LOCKS[4])
+    figures = (
+        Figure("rigid_inside_rear_lift_mm", at),
+        Figure("toe_total_mm"),
+        Figure("inside_rear_load_n", at, CASE.name),
+    )
+    values, known = figures_of(Plan(KART, BASE, figures, 300.0, wheels), left, right)
+    assert known.all()
+    full = sweep(KART, setting_of(BASE, left, right), [at])
+    assert np.allclose(values[:, 0], full.rigid_inside_rear_lift[:, 0])
+    toe = headline(full, sweep(KART, full.setting, 0.0), 300.0)["toe_total_mm"].value
+    assert np.allclose(values[:, 1], toe)
+    load = case_columns(full, stance(full, CASE))["inside_rear_load_n"].values
+    assert np.allclose(values[:, 2], load[:, 0])
+
+
+@given(st.integers(0, 10**6), st.sampled_from(["kept", "reset"]))
+@settings(max_examples=12)
+def test_the_planted_pair_is_found_in_any_kart(seed, rods):
+    pick = picker(seed)
+    kart, rng = kart_from(pick), np.random.default_rng(seed)
+    base = with_rod(BASE, 0.0, 0.0) if rods == "reset" else BASE
+    top, bottom = rng.choice(SIZES, 2)
+    clocks = 15.0 * DEG * rng.integers(24, size=2)
+    row = np.array([top, clocks[0], bottom, clocks[1]])
+    values, known = figures_of(Plan(kart, base, CAMBER_AND_DROP, 280.0), row[None], row[None])
+    if not known.all():  # a planted pair that binds is no target
+        return
+    targets = [Target(f, float(v), float(v)) for f, v in zip(CAMBER_AND_DROP, values[0], strict=True)]
+    base = BASE if rods == "kept" else base
+    found = search(kart, base, SIX, targets, rods=rods)
+    assert found.total > 144**2
+    best = found.best[0]
+    assert best.fit < 1e-6
+    assert best.reached
+    for fitted in rows_fitted(best):
+        assert np.allclose(fitted, row, atol=1e-9)
+
+
+def slow_best(kart, base, box, targets, sides):
+    """Brute force over settings one by one, written plainly."""
+    stock = on_hand(box, [row_of(base.left), row_of(base.right)])
+    clocks = np.arange(0.0, 2.0 * np.pi - 1e-9, box.clock_step)
+    bushes = [(s, c) for s in stock.sizes for c in (clocks if s else [0.0])]
+    best = inf
+    for top in bushes:
+        for bottom in bushes:
+            row = np.array([*top, *bottom])
+            left = row if sides in ("alike", "left") else row_of(base.left)
+            right = row if sides in ("alike", "right") else row_of(base.right)
+            if (usage(stock.sizes, np.concatenate([left, right])[None, ::2])[0] > stock.counts).any():
+                continue
+            total = 0.0
+            for target in targets:
+                full = sweep(kart, setting_of(base, left, right), [target.figure.handwheel])
+                value = columns(full, 280.0)[target.figure.name].values[0]
+                total += (max(target.low - value, value - target.high, 0.0) / target.scale) ** 2
+            best = min(best, np.sqrt(total / len(targets)))
+    return best
+
+
+@pytest.mark.parametrize("sides", ["alike", "left", "right"])
+@pytest.mark.parametrize("counts", [(None, None, None), (1, 3, 2)])
+def test_equals_plain_brute_force_with_counts(sides, counts):
+    box = replace(SMALL, counts=counts, clock_step=90.0 * DEG)
+    targets = [
+        Target(Figure("camber_left_deg", float(LOCKS[4])), 3.0, 3.0),
+        Target(Figure("camber_right_deg", float(LOCKS[4])), -4.0, -3.5),
+        Target(Figure("rigid_inside_rear_lift_mm", float(LOCKS[4])), 9.0, inf),
+    ]
+    found = search(KART, BASE, box, targets, sides=sides, rods="kept")
+    assert found.best[0].fit == pytest.approx(slow_best(KART, BASE, box, targets, sides), abs=1e-9)
+    assert found.complete
+    for candidate in found.best:
+        left, right = rows_fitted(candidate)
+        if sides == "alike":
+            assert np.allclose(left, right)
+        else:
+            held = right if sides == "left" else left
+            assert np.allclose(held, row_of(REARWARD))
+
+
+def test_each_corner_apart_shares_one_box_and_equals_brute_force():
+    box = Box((0.0, 2.0, 3.5), (2, 2, 1), 90.0 * DEG)
+    targets = [
+        Target(Figure("camber_left_deg", float(LOCKS[4])), 6.0, 6.0),
+        Target(Figure("camber_right_deg", float(LOCKS[4])), -6.0, -6.0),
+        Target(Figure("caster_left_deg"), 15.0, 15.0),
+    ]
+    found = search(KART, BASE, box, targets, sides="each", rods="kept")
+    stock = on_hand(box, [row_of(REARWARD)] * 2)
+    rows = pair_grid(replace(stock, counts=stock.counts + 9), 90.0 * DEG, 1, []).rows(slice(None))
+    plan = Plan(KART, BASE, tuple(t.figure for t in targets), 280.0)
+    values, _ = figures_of(plan, rows, rows)
+    used = usage(stock.sizes, rows[:, ::2])
+    scaled = [
+        np.maximum(np.maximum(t.low - v, v - t.high), 0.0) / t.scale
+        for t, v in zip(targets, values.T, strict=True)
+    ]
+    total = (scaled[0] ** 2 + scaled[2] ** 2)[:, None] + scaled[1][None, :] ** 2
+    allowed = (used[:, None] + used[None, :] <= stock.counts).all(axis=-1)
+    assert not allowed.all()
+    assert found.best[0].fit == pytest.approx(np.sqrt(total[allowed].min() / 3.0))
+    assert found.best[0].fit > np.sqrt(total.min() / 3.0) + 0.01  # the box does bind
+    assert [note for note in found.notes if "in turns" in note] == []
+
+
+def test_corners_in_turns_do_no_worse_than_alike_and_say_what_was_not_looked_at():
+    bent = kart_from(picker(9))
+    targets = [
+        Target(Figure("rigid_inside_rear_lift_mm", float(LOCKS[4])), 12.0, 12.0),
+        Target(Figure("rigid_inside_rear_lift_mm", float(LOCKS[0])), 6.0, 6.0),
+    ]
+    alike = search(bent, BASE, SMALL, targets)
+    each = search(bent, BASE, SMALL, targets, sides="each")
+    assert each.best[0].fit < alike.best[0].fit
+    assert any("in turns" in note for note in each.notes)
+
+
+@pytest.mark.parametrize("exact", [0, 10**9])
+def test_load_cases_rank_predicted_or_exact_and_find_the_planted(monkeypatch, exact):
+    monkeypatch.setattr(search_scan, "EXACT", exact)
+    wheels, at = four_wheels([CASE]), float(LOCKS[4])
+    figures = (
+        Figure("inside_rear_load_n", at, CASE.name),
+        Figure("camber_left_deg", at),
+        Figure("caster_left_deg"),
+    )
+    row = np.array([2.0, 1.25 * np.pi, 3.5, 0.5 * np.pi])
+    targets = targets_met_by(KART, BASE, figures, row, row, wheels)
+    found = search(KART, BASE, SMALL, targets, rods="kept", wheels=wheels, keep=30)
+    assert found.best[0].fit < 1e-6
+    assert np.allclose(rows_fitted(found.best[0])[0], row)
+    assert any("cubic" in note for note in found.notes) == (exact == 0)
+
+
+def test_refined_clocks_are_the_closed_form():
+    caster, inclination = 14.2 * DEG, 8.7 * DEG
+    box = Box((3.0, 2.2), (2, 2))
+    base = Setting(CornerSetting(3.0, 0.0, 2.2, 0.0), CornerSetting(3.0, 0.0, 2.2, 0.0))
+    targets = [
+        Target(Figure("caster_left_deg"), 14.2, 14.2),
+        Target(Figure("kingpin_inclination_left_deg"), 8.7, 8.7),
+    ]
+    found = search(KART, base, box, targets)
+    near = [c for c in found.best if c.fit < 0.01]
+    assert near
+    answers = []
+    for top, bottom in ((3.0, 2.2), (2.2, 3.0)):
+        exact = clocks_for_angles(KART.left.yoke, caster, inclination, top, bottom)
+        assert exact.reach
+        answers += [np.array([top, exact.top_clock[i], bottom, exact.bottom_clock[i]]) for i in (0, 1)]
+    hit = set()
+    for candidate in near:
+        row = rows_fitted(candidate)[0]
+        off = [np.abs(a - row).max() for a in answers]
+        assert min(off) < 0.2 * DEG
+        hit.add(int(np.argmin(off)))
+    assert hit == {0, 1, 2, 3}  # both answers of both places
+
+
+def test_the_closed_form_is_the_optimum_of_a_fine_grid():
+    box = Box((3.0, 2.2), (2, 2), 1.0 * DEG)
+    base = Setting(CornerSetting(3.0, 0.0, 2.2, 0.0), CornerSetting(3.0, 0.0, 2.2, 0.0))
+    targets = [
+        Target(Figure("caster_left_deg"), 14.2, 14.2),
+        Target(Figure("kingpin_inclination_left_deg"), 8.7, 8.7),
+    ]
+    row = rows_fitted(search(KART, base, box, targets).best[0])[0]
+    exact = clocks_for_angles(KART.left.yoke, 14.2 * DEG, 8.7 * DEG, row[0], row[2])
+    off = np.maximum(np.abs(exact.top_clock - row[1]), np.abs(exact.bottom_clock - row[3]))
+    assert off.min() < 1.0 * DEG
+
+
+def test_a_bush_left_alone_stays_alone_when_clocks_are_refined():
+    base = Setting(CornerSetting(2.0, 3.0, 2.0, 0.123), CornerSetting(2.0, 3.0, 2.0, 0.123))
+    row = np.array([2.0, 3.0, 2.0, 1.234])
+    targets = targets_met_by(KART, base, (Figure("camber_left_deg", float(LOCKS[4])),), row, row)
+    found = search(KART, base, Box((2.0,)), targets, rods="kept")
+    assert [sum(c.work) for c in found.by_work][:2] == [0, 2]
+    assert found.by_work[0].setting.left.top_clock == pytest.approx(3.0)
+    turned_one = found.by_work[1]
+    row = rows_fitted(turned_one)[0]
+    assert (abs(row[1] - 3.0) < 1e-9) != (abs(row[3] - 0.123) < 1e-9)
+    assert turned_one.fit < 0.01  # one bush, turned between the steps, does it exactly
+
+
+def test_the_grid_counts_a_concentric_bush_once():
+    stock = on_hand(Box((0.0, 2.0)), [np.zeros(4)])
+    assert len(pair_grid(stock, 15.0 * DEG, 1, []).pairs) == 25**2
+    assert len(pair_grid(stock, 15.0 * DEG, 1, [np.array([2.0, 0.1, 2.0, 0.0])]).pairs) == 26 * 25
+    rows = pair_grid(stock, 15.0 * DEG, 1, []).rows(slice(None))
+    assert len(np.unique(rows.round(9), axis=0)) == len(rows)
+    few = on_hand(Box((0.0, 2.0), (4, 2)), [np.zeros(4)])
+    alike = pair_grid(few, 15.0 * DEG, 2, []).rows(slice(None))  # two eccentric ones: one a corner
+    assert len(alike) == 1 + 24 + 24
+
+
+def test_fitted_bushes_are_on_hand_and_steps_are_respected():
+    off_step = Setting(CornerSetting(3.3, 0.4), CornerSetting(3.3, 0.4))
+    found = search(
+        KART, off_step, Box((2.0,), (2,), 90.0 * DEG), [Target(Figure("caster_left_deg"), 13.0, 13.0)]
+    )
+    for candidate in found.best:
+        for top, turn, bottom, _ in rows_fitted(candidate):
+            assert min(abs(size - top) for size in (0.0, 2.0, 3.3)) < 1e-9
+            assert top != bottom  # there are two of each
+            on_step = abs(turn / (90.0 * DEG) - round(turn / (90.0 * DEG))) < 1e-9
+            assert on_step or (top == pytest.approx(3.3) and turn == pytest.approx(0.4))
+
+
+@pytest.mark.parametrize(
+    ("row", "level"),
+    [
+        ((2.0, 1.0, 3.0, 2.0), 0),
+        ((2.0, 1.0 + 2.0 * np.pi, 3.0, 2.0), 0),
+        ((2.0, 1.1, 3.0, 2.0), 1),
+        ((2.5, 1.0, 3.0, 2.0), 2),
+        ((2.0, 1.1, 3.0, 2.5), 3),
+        ((2.0, 1.1, 0.0, 0.0), 4),
+        ((3.0, 1.0, 2.0, 2.0), 5),
+    ],
+)
+def test_work_by_hand(row, level):
+    assert work_level(np.array(row), np.array([2.0, 1.0, 3.0, 2.0])) == level
+    assert work_level(np.array([0.0, 1.0, 0.0, 2.0]), np.array([0.0, 0.0, 0.0, 5.0])) == 0
+
+
+def test_work_front_and_trade_front():
+    at = float(LOCKS[4])
+    targets = [
+        Target(Figure("camber_left_deg", at), 2.0, 2.0),
+        Target(Figure("camber_right_deg", at), -2.0, -2.0),
+        Target(Figure("wheel_drop_left_mm", at), 14.0, 14.0),
+    ]
+    found = search(KART, BASE, SIX, targets)
+    work, fits = [sum(c.work) for c in found.by_work], [c.fit for c in found.by_work]
+    assert work == sorted(work)
+    assert fits == sorted(fits, reverse=True)
+    assert work[0] == 0
+    assert fits[0] == pytest.approx(found.base.fit)
+    assert fits[-1] == pytest.approx(found.best[0].fit)
+    assert found.objectives == ("camber_deg", "wheel_drop_mm")
+    _, points = objectives(targets, np.stack([c.missed for c in found.between]))
+    assert len(points) > 2
+    for a in points:
+        assert not ((points <= a).all(axis=-1) & (points < a - 0.11).all(axis=-1)).any()
+
+
+def test_front_against_brute_force():
+    points = np.random.default_rng(0).uniform(0.0, 50.0, (400, 3))
+    points[7, 1] = inf
+    kept = set(front(points, 400).tolist())
+    steps = np.round(points / 0.1)
+    beaten = [((steps <= s).all(axis=-1) & (steps < s).any(axis=-1)).any() for s in steps]
+    assert kept == {i for i in range(400) if not beaten[i] and i != 7}
+    assert len(front(points, 10)) <= 10
+
+
+def test_plain_words_when_nothing_reaches():
+    found = search(KART, BASE, SMALL, [Target(Figure("caster_left_deg"), 40.0, 45.0)])
+    assert not found.best[0].reached
+    assert verdict(found).startswith(
+        "No pair from the box reaches every target; the nearest misses caster_left_deg by 2"
+    )
+    assert verdict(found).endswith(" deg.")
+    easy = search(KART, BASE, SMALL, [Target(Figure("caster_left_deg"), 0.0, 45.0)])
+    assert verdict(easy) == "All targets are reached; with the least work: leave on both sides."
+
+
+def test_a_lock_no_pair_reaches_is_said_not_shown():
+    short = replace(
+        KART,
+        left=replace(KART.left, inner_joint=(870.0, 160.0, 80.0)),
+        right=replace(KART.right, inner_joint=(870.0, 160.0, 80.0)),
+    )
+    at = np.radians(89.0)
+    probe = sweep(short, Setting(), [at])
+    assert not probe.reach.all()
+    found = search(short, Setting(), SMALL, [Target(Figure("toe_total_deg", float(at)), 0.0, 0.0)])
+    assert found.best == ()
+    assert "can stand at every lock position" in verdict(found)
+
+
+def test_progress_is_told_and_can_stop_the_search(monkeypatch):
+    monkeypatch.setattr(search_scan, "CHUNK", 100)
+    told = []
+    targets = [Target(Figure("caster_left_deg"), 14.0, 14.0)]
+    whole = search(KART, BASE, SMALL, targets, progress=lambda done, total: told.append((done, total)))
+    assert whole.complete
+    assert told[-1] == (whole.total, whole.total)
+    assert len(told) > 2
+    stopped = search(KART, BASE, SMALL, targets, progress=lambda done, total: done < 200)
+    assert stopped.seen == 200
+    assert not stopped.complete
+    assert stopped.best
+    assert "Stopped early" in stopped.notes[0]
+
+
+@pytest.mark.parametrize(
+    ("box", "targets", "message"),
+    [
+        (Box(()), None, "the box is empty"),
+        (Box((2.0, 3.0), (0, 0)), None, "the box is empty"),
+        (
+            SMALL,
+            [Target(Figure("camber_lft_deg"), 0.0, 1.0)],
+            "unknown figure 'camber_lft_deg'; did you mean camber_left",
+        ),
+        (
+            SMALL,
+            [Target(Figure("caster_left_deg"), 0.0, 1.0), Target(Figure("caster_left_deg"), 2.0, 3.0)],
+            "contradictory targets: caster_left_deg",
+        ),
+        (
+            SMALL,
+            [Target(Figure("inside_rear_load_n", 0.1, "x"), 0.0, 1.0)],
+            "unknown figure 'inside_rear_load_n'",
+        ),
+    ],
+)
+def test_refused_in_one_line(box, targets, message):
+    with pytest.raises(ValueError, match=message) as caught:
+        search(KART, BASE, box, targets or [Target(Figure("caster_left_deg"), 10.0, 11.0)])
+    assert "\n" not in str(caught.value)
+
+
+@pytest.mark.parametrize(
+    ("make", "message"),
+    [
+        (lambda: Box((2.0,), (1, 2)), "1 bush sizes but 2 counts"),
+        (lambda: Box((-2.0,)), "at least 0 mm"),
+        (lambda: Box((2.0,), (-1,)), "no count may be below 0"),
+        (lambda: Box((2.0,), clock_step=50.0 * DEG), "50 deg does not"),
+        (lambda: row_of(CornerSetting(np.ones(3))), "one setting, not a batch"),
+    ],
+)
+def test_nonsense_is_refused_when_made(make, message):
+    with pytest.raises(ValueError, match=message):
+        make()
+
+
+_MILLION = """
+import resource, numpy as np
+from tests.karts import KART
+from tests.test_search import BASE, SIZES, LOCKS
+from kinematics.search import search
+from kinematics.search_box import Box
+from kinematics.targets import Figure, Target
+targets = [Target(Figure("camber_left_deg", float(lock)), 1.0, 1.0) for lock in LOCKS]
+found = search(KART, BASE, Box(SIZES, clock_step=np.radians(2.0)), targets)
+assert found.total > 1_000_000 and found.complete and found.best
+print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss)
+"""
+
+
+def test_a_million_settings_are_searched_under_one_gibibyte():
+    done = subprocess.run([sys.executable, "-c", _MILLION], capture_output=True, text=True, check=True)
+    assert int(done.stdout) < 1024 * 1024  # KiB
