@@ -56,16 +56,15 @@ def turn(swept: Sweep, standing: Stance, way: float) -> Turn:
 
 
 def jacking_figures(kart: Kart, setting: Setting) -> dict[str, Figure]:
-    """How fast a rigid kart's inside rear rises near straight ahead, each way, mm per degree of road steer."""
+    """How fast a rigid kart's inside rear rises near straight ahead, each way, mm per degree of steer."""
     swept = sweep(kart, setting, NEAR * np.array([1.0, 2.0, -1.0, -2.0]))
     steer = np.degrees(0.5 * np.abs(swept.left.steer - swept.right.steer))
     lift = swept.rigid_inside_rear_lift
     figures = []
     for (way, _), near in zip(WAYS, (slice(0, 2), slice(2, 4)), strict=True):
-        rise, known = _slope(steer[near], lift[near]), np.asarray(swept.reach[near].all())
-        meaning = (
-            f"rise of the inside rear of a rigid kart per degree of road steer near straight, to the {way}"
-        )
+        rise = _slope(steer[near], lift[near])
+        known = np.asarray(swept.reach[near].all())
+        meaning = f"rise of a rigid kart's inside rear per degree of road steer near straight, to the {way}"
         figures.append(Figure(f"jacking_rate_{way}_mm_per_deg", "mm/deg", meaning, rise, known))
     return {figure.name: figure for figure in figures}
 
@@ -129,9 +128,16 @@ def _lift_off_at(turned: Sweep, case: LoadCase, scan: Turn, way: float) -> tuple
     between = np.linspace(scan.handwheel[first - 1], scan.handwheel[first], REFINE_STEPS)
     swept = sweep(turned.kart, turned.setting, between)
     fine = turn(swept, stance(swept, case), way)
-    stiffness = turned.kart.rear_tyre.stiffness
-    gap = fine.clearance - fine.load / (stiffness if np.isfinite(stiffness) else 1.0)  # grows through zero
-    return float(np.interp(0.0, gap, fine.handwheel)), float(np.interp(0.0, gap, fine.steer))
+    return _where_load_ends(fine)
+
+
+def _where_load_ends(fine: Turn) -> tuple[float, float]:
+    """Handwheel and road steer angle (rad) where the load, carried on in a straight line, comes to zero."""
+    up = max(int(np.argmax(fine.clearance > 0.0)), 2)
+    before, last = fine.load[up - 2], fine.load[up - 1]
+    share = np.clip(last / (before - last), 0.0, 1.0) if before > last else 0.0
+    handwheel, steer = (a[up - 1] + share * (a[up] - a[up - 1]) for a in (fine.handwheel, fine.steer))
+    return float(handwheel), float(steer)
 
 
 def _lift_off(way: str, found: tuple[float, float] | None) -> Iterator[Figure]:

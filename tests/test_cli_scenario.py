@@ -7,7 +7,8 @@ import pytest
 import scenarios
 from tests.test_cli import refused
 from viz import cli
-from viz.payload import run_setting
+from viz.payload_run import run_setting
+from viz.tables import SUFFIXES
 
 
 def test_list_names_every_scenario_and_setting(capsys):
@@ -77,13 +78,17 @@ def test_columns_lists_every_name_with_unit_and_meaning(capsys):
     run = run_setting(scenario, scenario.default_setting)
     assert cli.main(["columns"]) == 0
     text = capsys.readouterr().out
-    assert max(map(len, text.splitlines())) <= 102
-    for entry in (*run.columns.values(), *run.headline.values()):
+    assert max(map(len, text.splitlines())) <= 100
+    case = run.cases[0]
+    every = (run.columns, run.headline, case.columns, case.headline)
+    for entry in (entry for group in every for entry in group.values()):
         [line, *_] = [line for line in text.splitlines() if line.split()[:1] == [entry.name]]
         assert line.split()[1] == entry.unit
-        assert entry.name.endswith(f"_{entry.unit}")
+        assert entry.name.endswith(f"_{SUFFIXES.get(entry.unit, entry.unit)}")
         assert entry.meaning
     assert cli.main(["columns", "--json", "-"]) == 0
     listed = json.loads(capsys.readouterr().out)
     assert [c["name"] for c in listed["columns"]] == list(run.columns)
     assert [f["name"] for f in listed["figures"]] == list(run.headline)
+    assert [c["name"] for c in listed["case_columns"]] == list(case.columns)
+    assert [f["name"] for f in listed["case_figures"]] == list(case.headline)

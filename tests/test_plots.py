@@ -8,8 +8,8 @@ import pytest
 from PIL import Image
 
 import scenarios
-from viz.payload import run_setting
-from viz.plots import DARK, LIGHT, LINE_STYLES, PANELS, figure_bytes, lock_figure
+from viz.payload_run import run_setting
+from viz.plots import CASE_PANELS, DARK, LIGHT, LINE_STYLES, PANELS, figure_bytes, lock_figure
 
 
 @pytest.fixture(scope="module")
@@ -61,10 +61,11 @@ def test_no_text_overlaps_another_or_leaves_the_figure(runs):
 
 def test_lines_are_the_columns_and_break_where_they_bind(bound):
     figure = lock_figure("Kart", [bound])
-    for axes, panel in zip(figure.axes, PANELS, strict=True):
+    columns = {**bound.columns, **bound.cases[0].columns}
+    for axes, panel in zip(figure.axes, PANELS + CASE_PANELS, strict=True):
         lines = [line for line in axes.get_lines() if len(line.get_xdata()) == 61]
         for line, name in zip(lines, panel.columns, strict=True):
-            column = bound.columns[name]
+            column = columns[name]
             drawn = np.asarray(line.get_ydata())
             assert np.isfinite(drawn).tolist() == column.known.tolist()
             assert (drawn[column.known] == column.values[column.known]).all()

@@ -10,6 +10,12 @@ from viz.output import Output, Target, check_targets, write_all
 DESCRIPTION = """\
 Lists every column of the sweep and every headline figure, with unit and meaning: the names used
 in tables, JSON and CSV. A name reads quantity_corner_unit; left and right are the kart's."""
+TITLES = (
+    "Through lock",
+    "Headline figures",
+    "Through lock, in a load case",
+    "Headline figures of a load case",
+)
 
 
 def add_to(commands: Any) -> None:
@@ -24,17 +30,23 @@ def add_to(commands: Any) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Print the list, or write it as JSON."""
     import scenarios
-    from viz.payload import glossary, json_bytes, run_setting
-    from viz.tables import entries
+    from viz.payload import glossary, json_bytes
+    from viz.payload_run import run_setting
+    from viz.tables import WIDTH, entries
 
     targets = [Target("--json", arguments.json)] if arguments.json else []
     check_targets(targets)
     scenario = scenarios.load()
     one = run_setting(scenario, scenario.default_setting)
-    lists = {"columns": glossary(one.columns), "figures": glossary(one.headline)}
+    lists = {
+        "columns": glossary(one.columns),
+        "figures": glossary(one.headline),
+        "case_columns": glossary(one.cases[0].columns),
+        "case_figures": glossary(one.cases[0].headline),
+    }
     write_all([Output(target, json_bytes(lists)) for target in targets])
     if not targets:
-        for title, rows in (("Through lock", lists["columns"]), ("Headline figures", lists["figures"])):
-            lines = entries((row["name"], row["unit"], row["meaning"]) for row in rows)
+        for title, rows in zip(TITLES, lists.values(), strict=True):
+            lines = entries(((row["name"], row["unit"], row["meaning"]) for row in rows), WIDTH - 2)
             print("\n".join([title, *(f"  {line}" for line in lines), ""]))
     return 0

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import argparse
 import json
+from collections.abc import Iterable
+from dataclasses import dataclass
+from math import isfinite
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from viz.cli_parser import finite, suggestion, whole
 from viz.cli_setting import AS_GIVEN, SYNTAX, corner_text, typed_setting
-from viz.terminal import Refusal, one_line
+from viz.terminal import Refusal
 
 if TYPE_CHECKING:
     from scenarios import Scenario
@@ -47,19 +50,41 @@ def add_run_arguments(parser: argparse.ArgumentParser) -> None:
     lock.add_argument("--positions", metavar="N", type=whole(2, 20001), help="lock positions, ends included")
 
 
-def chosen(arguments: argparse.Namespace) -> tuple[Scenario, list[str]]:
-    """The scenario as it is to be run, typed setting and lock in it, and the names of its settings to run."""
+def add_case_argument(parser: argparse.ArgumentParser) -> None:
+    """Add the choice of load cases."""
+    parser.add_argument(
+        "--case",
+        metavar="NAME",
+        action="append",
+        default=[],
+        help="a load case to compute and show; may be repeated; left out: all, the first one shown",
+    )
+
+
+@dataclass(frozen=True)
+class Choice:
+    """The scenario as it is to be run, typed setting and lock in it, and which settings and cases of it."""
+
+    scenario: Scenario
+    settings: list[str]
+    cases: list[str]
+    at_deg: float | None = None
+    """Where an earlier run read its figures at lock, deg; None: not said."""
+
+
+def chosen(arguments: argparse.Namespace) -> Choice:
+    """What the arguments choose; refused, one line, where the scenario does not have it."""
     import scenarios
 
-    scenario, names = _read(arguments.scenario)
-    inputs = dict(scenario.resolved)
+    start = _read(arguments.scenario)
+    scenario, inputs, names = start.scenario, dict(start.scenario.resolved), start.settings
     if arguments.setting or _typed(arguments):
         names = list(dict.fromkeys(arguments.setting))
     for name in (*names, *([arguments.based_on] if arguments.based_on else [])):
-        if name not in inputs["setting"]:
-            raise Refusal(
-                f"{scenario.source}: setting '{name}' is unknown{suggestion(name, inputs['setting'])}"
-            )
+        _must_know(scenario, "setting", name, inputs["setting"])
+    cases = list(dict.fromkeys(getattr(arguments, "case", []))) or start.cases
+    for case in cases:
+        _must_know(scenario, "load case", case, [c["name"] for c in inputs["load_case"]])
     if _typed(arguments):
         base = inputs["setting"][arguments.based_on] if arguments.based_on else None
         typed = typed_setting(base, arguments.both, arguments.left, arguments.right)
@@ -68,9 +93,14 @@ def chosen(arguments: argparse.Namespace) -> tuple[Scenario, list[str]]:
     elif arguments.based_on:
         raise Refusal("--based-on needs --both, --left or --right beside it")
     inputs["sweep"] = _lock(arguments, inputs["sweep"])
-    if inputs == scenario.resolved:
-        return scenario, names
-    return scenarios.from_mapping(inputs, scenario.source, scenario.name), names
+    if inputs != scenario.resolved:
+        scenario = scenarios.from_mapping(inputs, scenario.source, scenario.name)
+    return Choice(scenario, names, cases, start.at_deg)
+
+
+def _must_know(scenario: Scenario, kind: str, name: str, known: Iterable[str]) -> None:
+    if name not in known:
+        raise Refusal(f"{scenario.source}: {kind} '{name}' is unknown{suggestion(name, known)}")
 
 
 def _typed(arguments: argparse.Namespace) -> bool:
@@ -86,17 +116,16 @@ def _lock(arguments: argparse.Namespace, table: dict[str, Any]) -> dict[str, Any
     return lock
 
 
-def _read(source: str | None) -> tuple[Scenario, list[str]]:
-    """The scenario of a source with the settings to run by default; an earlier run brings its own."""
+def _read(source: str | None) -> Choice:
+    """The scenario of a source and what is run of it by default; an earlier run brings its own choice."""
     import scenarios
 
     if source is not None and Path(source).suffix.lower() == ".json":
         document = _earlier_run(source)
         if document is not None:
-            scenario = scenarios.from_mapping(document["inputs"], source, document["scenario"]["name"])
-            return scenario, [setting["name"] for setting in document["settings"]]
+            return _choice_of(document, source)
     scenario = scenarios.load(source)
-    return scenario, [scenario.default_setting]
+    return Choice(scenario, [scenario.default_setting], [case.name for case in scenario.load_cases])
 
 
 def _earlier_run(path: str) -> dict[str, Any] | None:
@@ -105,18 +134,23 @@ def _earlier_run(path: str) -> dict[str, Any] | None:
         document = json.loads(Path(path).read_bytes())
     except (OSError, ValueError, RecursionError):
         return None
-    if not isinstance(document, dict) or "inputs" not in document:
-        return None
+    return document if isinstance(document, dict) and "inputs" in document else None
+
+
+def _choice_of(document: dict[str, Any], source: str) -> Choice:
+    import scenarios
+
     try:
-        well_made = isinstance(document["inputs"], dict) and all(
-            isinstance(name, str)
-            for name in (document["scenario"]["name"], *(s["name"] for s in document["settings"]))
-        )
-    except (KeyError, TypeError):
-        well_made = False
-    if not well_made or not document["settings"]:
-        raise Refusal(f"{one_line(path)}: is not the JSON of a run that 'lockarc sweep --json' wrote")
-    return document
+        name, inputs = document["scenario"]["name"], document["inputs"]
+        settings = [setting["name"] for setting in document["settings"]]
+        cases = [case["name"] for case in document["settings"][0]["cases"]]
+        at_deg = float(document["figures_at_lock_deg"])
+    except (LookupError, TypeError, ValueError):
+        settings = []
+    if not settings or not isfinite(at_deg) or not all(isinstance(n, str) for n in (name, *settings, *cases)):
+        raise Refusal(f"{source}: is not the JSON of a run that 'lockarc sweep --json' wrote")
+    scenario = scenarios.from_mapping(inputs, source, name)
+    return Choice(scenario, settings, cases, at_deg)
 
 
 def concerning(warnings: tuple[str, ...], names: list[str]) -> list[str]:

@@ -4,17 +4,20 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Sequence
+from dataclasses import dataclass
+from math import degrees
 from textwrap import wrap
 from typing import TYPE_CHECKING, Any
 
-from viz.cli_run import add_run_arguments, chosen, concerning
+from viz.cli_parser import finite
+from viz.cli_run import add_case_argument, add_run_arguments, chosen, concerning
 from viz.cli_setting import HELP
 from viz.output import Output, Target, check_suffix, check_targets, write_all
 from viz.terminal import Refusal, warn
 
 if TYPE_CHECKING:
     from scenarios import Scenario
-    from viz.payload import Run
+    from viz.payload_run import Run
 
 DESCRIPTION = """\
 Sweeps the handwheel through lock and prints a headline block and a table for each setting.
@@ -28,6 +31,7 @@ def add_to(commands: Any) -> None:
         "sweep", help="what lock does: headline figures and a table", description=DESCRIPTION, epilog=HELP
     )
     add_run_arguments(parser)
+    add_case_argument(parser)
     output = parser.add_argument_group("output")
     output.add_argument("--all-rows", action="store_true", help="every lock position in the table")
     output.add_argument(
@@ -36,22 +40,49 @@ def add_to(commands: Any) -> None:
     output.add_argument("--csv", metavar="FILE", help="one row a lock position as CSV; '-' is stdout")
     output.add_argument("--plot", metavar="FILE", help="curves through lock, as .png, .svg or .pdf")
     output.add_argument("--dark", action="store_true", help="the plot on a dark ground")
+    output.add_argument(
+        "--at",
+        metavar="DEG",
+        type=finite,
+        help="handwheel angle of the figures at lock; left out: lock's end",
+    )
     parser.set_defaults(run=run)
 
 
 def run(arguments: argparse.Namespace) -> int:
     """Check where output may go, compute, prepare every output, then write and print."""
     targets = _targets(arguments)
-    scenario, names = chosen(arguments)
-    from viz.payload import run_setting
+    choice = chosen(arguments)
+    at_deg = choice.at_deg if arguments.at is None else abs(arguments.at)
+    _check_lock(choice.scenario, at_deg)
+    from viz.payload_run import run_setting
 
-    runs = [run_setting(scenario, name) for name in names]
-    outputs = [Output(target, _content(target, scenario, runs, arguments.dark)) for target in targets]
-    warn(concerning(scenario.warnings, names))
+    runs = [run_setting(choice.scenario, name, choice.cases, at_deg) for name in choice.settings]
+    ready = Ready(choice.scenario, runs, at_deg, arguments.dark)
+    outputs = [Output(target, _content(target, ready)) for target in targets]
+    warn(concerning(choice.scenario.warnings, choice.settings))
     write_all(outputs)
     if not any(target.to_stdout for target in targets):
-        print("\n".join(report(scenario, runs, arguments.all_rows)))
+        print("\n".join(report(ready, arguments.case, arguments.all_rows)))
     return 0
+
+
+@dataclass(frozen=True)
+class Ready:
+    """What has been computed, ready to be written and printed."""
+
+    scenario: Scenario
+    runs: Sequence[Run]
+    at_deg: float | None
+    dark: bool = False
+
+
+def _check_lock(scenario: Scenario, at_deg: float | None) -> None:
+    stop = degrees(scenario.kart.column.stop)
+    if at_deg is not None and at_deg > stop + 1e-9:
+        raise Refusal(
+            f"{scenario.source}: --at {at_deg:g} deg is beyond the mechanical stop of ±{stop:g} deg"
+        )
 
 
 def _targets(arguments: argparse.Namespace) -> list[Target]:
@@ -66,28 +97,46 @@ def _targets(arguments: argparse.Namespace) -> list[Target]:
     return targets
 
 
-def _content(target: Target, scenario: Scenario, runs: list[Run], dark: bool) -> bytes:
+def _content(target: Target, ready: Ready) -> bytes:
     from viz.payload import csv_bytes, document, json_bytes
 
     if target.option == "--json":
-        return json_bytes(document(scenario, runs))
+        return json_bytes(document(ready.scenario, ready.runs, ready.at_deg))
     if target.option == "--csv":
-        return csv_bytes(runs)
+        return csv_bytes(ready.runs)
     from viz.plots import figure_bytes, lock_figure
 
-    return figure_bytes(lock_figure(scenario.title, runs, dark), check_suffix(target, PLOT_SUFFIXES))
+    figure = lock_figure(ready.scenario.title, ready.runs, ready.dark)
+    return figure_bytes(figure, check_suffix(target, PLOT_SUFFIXES))
 
 
-def report(scenario: Scenario, runs: Sequence[Run], all_rows: bool = False) -> list[str]:
-    """What the command prints: scenario, headline figures, then for each setting its table through lock."""
+def report(ready: Ready, cases: Sequence[str] = (), all_rows: bool = False) -> list[str]:
+    """What the command prints: headline figures, then for each setting its tables through lock.
+
+    cases name the load cases whose table is shown; without any it is the first one's.
+    """
+    from viz import tables, tables_cases, tables_lock
+    from viz.payload_run import lock_read_at
+
+    scenario = ready.scenario
+    lines = [*wrap(f"{scenario.title} ({scenario.source})", tables.WIDTH), "", *tables.headline(ready.runs)]
+    for run in ready.runs:
+        lines += ["", *_fitted(scenario, run), tables.binding_line(run, scenario.kart), ""]
+        lines += tables_lock.geometry_table(run, all_rows)
+        lines += ["", *tables_cases.case_summary(run, lock_read_at(scenario, ready.at_deg))]
+        for case in [c for c in run.cases if c.name in cases] or run.cases[:1]:
+            lines += ["", *wrap(f"{run.name}, load case {case.name}:", tables.WIDTH)]
+            lines += tables_lock.standing_table(run, case, all_rows)
+    legends = (tables_lock.GEOMETRY_LEGEND, tables_cases.LEGEND, tables_lock.STANDING_LEGEND)
+    return [*lines, "", *(line for legend in legends for line in legend)]
+
+
+def _fitted(scenario: Scenario, run: Run) -> list[str]:
     from viz import tables
 
-    lines = [f"{scenario.title} ({scenario.source})", "", *tables.headline(runs)]
-    for run in runs:
-        fitted = scenario.resolved["setting"][run.name]
-        lines += ["", *wrap(f"{run.name}: {note}" if (note := fitted["note"]) else run.name, tables.WIDTH)]
-        lines += [tables.fitted_line(side, fitted[side]) for side in ("left", "right")]
-        if fitted["rear_axle_shift_mm"]:
-            lines.append(f"rear axle moved {fitted['rear_axle_shift_mm']:+g} mm in the frame, + up")
-        lines += [tables.binding_line(run, scenario.kart), "", *tables.lock_table(run, all_rows)]
-    return [*lines, "", *tables.LEGEND]
+    fitted = scenario.resolved["setting"][run.name]
+    lines = wrap(f"{run.name}: {fitted['note']}" if fitted["note"] else run.name, tables.WIDTH)
+    lines += [tables.fitted_line(side, fitted[side]) for side in ("left", "right")]
+    if fitted["rear_axle_shift_mm"]:
+        lines.append(f"rear axle moved {fitted['rear_axle_shift_mm']:+g} mm in the frame, + up")
+    return lines

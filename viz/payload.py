@@ -9,40 +9,18 @@ from __future__ import annotations
 import csv
 import io
 import json
-from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
 from importlib.metadata import version
 from typing import Any
 
 import numpy as np
 
-from kinematics.columns import Column, Figure, columns, headline
-from kinematics.sweep import Sweep, sweep
+from kinematics.columns import Column, Figure
 from scenarios import Scenario
+from viz.payload_run import CaseRun, Run, lock_read_at
 
 FORMAT = 1
 DISTRIBUTION = "lockarc"
-
-
-@dataclass(frozen=True)
-class Run:
-    """One setting swept through lock, with its columns and headline figures by name."""
-
-    name: str
-    sweep: Sweep
-    columns: Mapping[str, Column]
-    headline: Mapping[str, Figure]
-
-
-def run_setting(scenario: Scenario, name: str) -> Run:
-    """Sweep one setting of a scenario through the scenario's lock."""
-    degrees = np.linspace(*scenario.handwheel_deg)
-    setting, diameter = scenario.settings[name], scenario.toe_diameter_mm
-    swept = sweep(scenario.kart, setting, np.radians(degrees))
-    ahead = sweep(scenario.kart, setting, 0.0)
-    named = columns(swept, diameter)
-    named["handwheel_deg"] = replace(named["handwheel_deg"], values=degrees)  # as asked for, unrounded
-    return Run(name, swept, named, headline(swept, ahead, diameter))
 
 
 def column_values(column: Column) -> list[float | None]:
@@ -63,8 +41,11 @@ def glossary(entries: Mapping[str, Column] | Mapping[str, Figure]) -> list[dict[
     return [{"name": e.name, "unit": e.unit, "meaning": e.meaning} for e in entries.values()]
 
 
-def document(scenario: Scenario, runs: list[Run]) -> dict[str, Any]:
-    """The JSON document of a run; scenario is what was run, the lock and typed settings in it."""
+def document(scenario: Scenario, runs: Sequence[Run], at_deg: float | None = None) -> dict[str, Any]:
+    """The JSON document of a run; scenario is what was run, the lock and typed settings in it.
+
+    at_deg is the handwheel angle at which the figures at lock were asked for.
+    """
     first, last, positions = scenario.handwheel_deg
     return {
         "program": DISTRIBUTION,
@@ -72,8 +53,11 @@ def document(scenario: Scenario, runs: list[Run]) -> dict[str, Any]:
         "format": FORMAT,
         "scenario": {"name": scenario.name, "title": scenario.title, "inputs_sha256": scenario.digest},
         "lock": {"handwheel_from_deg": first, "handwheel_to_deg": last, "positions": positions},
+        "figures_at_lock_deg": lock_read_at(scenario, at_deg),
         "columns": glossary(runs[0].columns),
         "figures": glossary(runs[0].headline),
+        "case_columns": glossary(runs[0].cases[0].columns if runs[0].cases else {}),
+        "case_figures": glossary(runs[0].cases[0].headline if runs[0].cases else {}),
         "settings": [_setting(scenario, run) for run in runs],
         "warnings": list(scenario.warnings),
         "inputs": scenario.resolved,
@@ -84,6 +68,13 @@ def _setting(scenario: Scenario, run: Run) -> dict[str, Any]:
     return {
         "name": run.name,
         "fitted": scenario.resolved["setting"][run.name],
+        **_values(run),
+        "cases": [{"name": case.name, **_values(case)} for case in run.cases],
+    }
+
+
+def _values(run: Run | CaseRun) -> dict[str, Any]:
+    return {
         "headline": {name: figure_value(figure) for name, figure in run.headline.items()},
         "columns": {name: column_values(column) for name, column in run.columns.items()},
     }
@@ -94,13 +85,22 @@ def json_bytes(payload: Mapping[str, Any]) -> bytes:
     return (json.dumps(payload, indent=1, allow_nan=False, ensure_ascii=False) + "\n").encode()
 
 
-def csv_bytes(runs: list[Run]) -> bytes:
-    """CSV text: a row for each setting and lock position, the setting's name first."""
+def csv_bytes(runs: Sequence[Run]) -> bytes:
+    """CSV text: a row for each setting and lock position, the setting's name first.
+
+    A column of a load case is headed by the case's name, a full stop and the column's name.
+    """
     text = io.StringIO(newline="")
     rows = csv.writer(text, lineterminator="\n")
-    rows.writerow(["setting", *runs[0].columns])
+    rows.writerow(["setting", *csv_columns(runs[0])])
     for run in runs:
-        values = [column_values(column) for column in run.columns.values()]
+        values = [column_values(column) for column in csv_columns(run).values()]
         for row in zip(*values, strict=True):
             rows.writerow([run.name, *("" if value is None else repr(value) for value in row)])
     return text.getvalue().encode()
+
+
+def csv_columns(run: Run) -> dict[str, Column]:
+    """Every column of a run by its heading in the CSV."""
+    of_cases = {f"{case.name}.{name}": column for case in run.cases for name, column in case.columns.items()}
+    return {**run.columns, **of_cases}

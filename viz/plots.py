@@ -7,7 +7,7 @@ in a legend; nothing rests on colour alone. Matplotlib is imported by this modul
 from __future__ import annotations
 
 import io
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -18,7 +18,11 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
 
-from viz.payload import Run
+from kinematics.columns import Column
+from viz.payload_run import Run
+from viz.tables import side_of
+
+Columns = Mapping[str, Column]
 
 LINE_STYLES: dict[str, Any] = {"left": "-", "right": (0, (4, 1.6)), "": (0, (6, 1.2, 1, 1.2))}
 LEAST_SPAN = 2.0  # mm or deg on a panel's upright axis
@@ -45,6 +49,11 @@ PANELS = (
     _sides("Steer of the road wheel, + left", "steer", "deg"),
     _sides("Caster trail, + axis ahead", "caster_trail", "mm"),
     _sides("Scrub, + axis inboard", "scrub", "mm"),
+)
+CASE_PANELS = (
+    Panel("Inside rear load", "N", ("inside_rear_load_n",)),
+    Panel("Inside rear above the road", "mm", ("inside_rear_clearance_mm",)),
+    _sides("Camber to the road as it stands", "standing_camber", "deg"),
 )
 
 
@@ -74,22 +83,31 @@ DARK = Look(
 
 
 def lock_figure(title: str, runs: Sequence[Run], dark: bool = False) -> Figure:
-    """A figure of every panel with all runs laid over each other; the caller owns it."""
+    """A figure of every panel with all runs laid over each other; the caller owns it.
+
+    The last row shows the first load case of the runs, when they have one.
+    """
     look = DARK if dark else LIGHT
-    figure = Figure(figsize=(12.8, 7.6), dpi=125, facecolor=look.ground, layout="constrained")
+    case = runs[0].cases[0].name if runs[0].cases else None
+    rows = 2 if case is None else 3
+    figure = Figure(figsize=(12.8, 3.6 * rows + 0.6), dpi=125, facecolor=look.ground, layout="constrained")
     FigureCanvasAgg(figure)
-    panels = figure.subplots(2, 3, sharex=True)
-    for axes, panel in zip(panels.flat, PANELS, strict=True):
-        _draw_panel(axes, panel, runs, look)
+    figure.get_layout_engine().set(h_pad=0.1, w_pad=0.08)  # type: ignore[union-attr, call-arg]
+    panels = figure.subplots(rows, 3, sharex=True)
+    for axes, panel in zip(panels[:2].flat, PANELS, strict=True):
+        _draw_panel(axes, panel, [run.columns for run in runs], look)
+    if case is not None:
+        for axes, panel in zip(panels[2], CASE_PANELS, strict=True):
+            _draw_panel(axes, panel, [{**run.columns, **run.cases[0].columns} for run in runs], look)
+            axes.set_title(f"{panel.title}, {case}", color=look.ink, fontsize=11)
     for axes in panels[-1]:
         axes.set_xlabel("handwheel angle (deg), + left", color=look.ink)
-    figure.get_layout_engine().set(h_pad=0.1, w_pad=0.08)  # type: ignore[union-attr, call-arg]
     figure.suptitle(title, color=look.ink, fontsize=14, fontweight="bold")
     _legend(figure, runs, look)
     return figure
 
 
-def _draw_panel(axes: Axes, panel: Panel, runs: Sequence[Run], look: Look) -> None:
+def _draw_panel(axes: Axes, panel: Panel, runs: Sequence[Columns], look: Look) -> None:
     axes.set_facecolor(look.ground)
     axes.set_title(panel.title, color=look.ink, fontsize=11)
     axes.set_ylabel(panel.unit, color=look.ink)
@@ -97,9 +115,9 @@ def _draw_panel(axes: Axes, panel: Panel, runs: Sequence[Run], look: Look) -> No
     axes.tick_params(colors=look.ink, labelsize=9)
     for spine in axes.spines.values():
         spine.set_color(look.grid)
-    for i, run in enumerate(runs):
+    for i, columns in enumerate(runs):
         for name in panel.columns:
-            _draw_column(axes, run, name, i, look)
+            _draw_column(axes, columns, name, i, look)
     _zero_and_span(axes, look)
 
 
@@ -114,8 +132,8 @@ def _zero_and_span(axes: Axes, look: Look) -> None:
         axes.axhline(0.0, color=look.ink, linewidth=0.6)
 
 
-def _draw_column(axes: Axes, run: Run, name: str, i: int, look: Look) -> None:
-    column, handwheel = run.columns[name], run.columns["handwheel_deg"].values
+def _draw_column(axes: Axes, columns: Columns, name: str, i: int, look: Look) -> None:
+    column, handwheel = columns[name], columns["handwheel_deg"].values
     # Matplotlib breaks a line at a NaN; it is made here, at the last step, and goes no further.
     values = np.where(column.known, column.values, np.nan)
     every = max(1, len(handwheel) // 6)
@@ -123,16 +141,12 @@ def _draw_column(axes: Axes, run: Run, name: str, i: int, look: Look) -> None:
         handwheel,
         values,
         color=_cyclic(look.settings, i),
-        linestyle=LINE_STYLES[_side(name)],
+        linestyle=LINE_STYLES[side_of(name)],
         linewidth=1.8,
         marker=_cyclic(MARKERS, i),
         markevery=(every // 2 + i * every // 4, every) if len(handwheel) > 12 else 1,
         markersize=5,
     )
-
-
-def _side(name: str) -> str:
-    return next((side for side in ("left", "right") if f"_{side}_" in name), "")
 
 
 def _cyclic(things: Sequence[str], i: int) -> str:

@@ -1,0 +1,150 @@
+"""Columns and headline figures of load cases, against the stance they are read from."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+import scenarios
+from kinematics.case_columns import case_columns
+from kinematics.case_figures import case_figures, jacking_figures, turning
+from kinematics.equilibrium import RL, RR
+from kinematics.parts import Kart, LoadCase, Setting
+from kinematics.stance import stance
+from kinematics.sweep import sweep
+
+SCENARIO = scenarios.load()
+KART = SCENARIO.kart
+CASES = {case.name: case for case in SCENARIO.load_cases}
+AT = np.radians(40.0)
+
+
+def figures(setting: str, case: LoadCase, kart: Kart = KART):
+    return case_figures(turning(kart, SCENARIO.settings[setting], AT), case)
+
+
+def stood(handwheel, case, setting="as-delivered"):
+    swept = sweep(KART, SCENARIO.settings[setting], np.atleast_1d(handwheel))
+    return swept, stance(swept, case)
+
+
+def value(figure):
+    assert bool(figure.known)
+    return float(figure.value)
+
+
+@pytest.mark.parametrize("case", ["slow corner", "fast corner"])
+def test_lift_off_is_where_the_load_has_gone_and_the_clearance_begins(case):
+    told = figures("more-caster", CASES[case])
+    angle = np.radians(value(told["lift_off_handwheel_left_deg"]))
+    near = np.radians(0.01)
+    swept, standing = stood([angle - near, angle, angle + near], CASES[case], "more-caster")
+    assert standing.loads[0, RL] > 0.0
+    assert standing.clearance[0, RL] == 0.0
+    assert standing.loads[1, RL] == pytest.approx(0.0, abs=0.01)  # N
+    assert standing.clearance[1, RL] == pytest.approx(0.0, abs=0.001)  # mm
+    assert standing.clearance[2, RL] > 0.0
+    steer = 0.5 * np.degrees(swept.left.steer[1] - swept.right.steer[1])
+    # The figure is to the road as the kart stands, the sweep's to the reference plane: they differ a little.
+    assert value(told["lift_off_steer_left_deg"]) == pytest.approx(steer, abs=0.2)
+    assert value(told["least_inside_rear_load_left_n"]) == 0.0
+    assert told["least_inside_rear_load_at_left_deg"].value == told["lift_off_handwheel_left_deg"].value
+
+
+def test_a_wheel_that_stays_down_has_no_lift_off_and_its_least_load_is_the_columns():
+    told = figures("as-delivered", CASES["standing"])
+    assert not told["lift_off_handwheel_left_deg"].known
+    _, standing = stood(np.radians(np.linspace(0.0, 75.0, 301)), CASES["standing"])
+    assert value(told["least_inside_rear_load_left_n"]) == pytest.approx(
+        standing.loads[:, RL].min(), abs=0.05
+    )
+
+
+def test_jacking_rate_in_newtons_is_the_slope_of_the_load():
+    told = figures("as-delivered", CASES["gentle corner"])
+    swept, standing = stood(np.radians([0.0, 1.0]), CASES["gentle corner"])
+    steer = np.degrees(0.5 * (swept.left.steer - swept.right.steer))
+    slope = np.diff(standing.loads[:, RL])[0] / np.diff(steer)[0]
+    # Read over a degree of handwheel here, between 0.1 and 0.2 deg there: 1 per cent apart at most.
+    assert value(told["jacking_rate_left_n_per_deg"]) == pytest.approx(-slope, rel=0.01)
+
+
+def test_jacking_rate_in_mm_is_the_slope_of_the_rigid_lift():
+    told = jacking_figures(KART, SCENARIO.settings["as-delivered"])
+    swept = sweep(KART, SCENARIO.settings["as-delivered"], np.radians([0.5, 1.0, -0.5, -1.0]))
+    steer = np.degrees(0.5 * np.abs(swept.left.steer - swept.right.steer))
+    lift = swept.rigid_inside_rear_lift
+    for way, a, b in (("left", 0, 1), ("right", 2, 3)):
+        slope = (lift[b] - lift[a]) / (steer[b] - steer[a])
+        assert value(told[f"jacking_rate_{way}_mm_per_deg"]) == pytest.approx(slope, rel=0.01)
+    assert slope > 0.0
+
+
+def test_more_caster_jacks_more():  # common practice, no source
+    base, more = (jacking_figures(KART, SCENARIO.settings[s]) for s in ("as-delivered", "more-caster"))
+    name = "jacking_rate_left_mm_per_deg"
+    assert value(more[name]) > value(base[name])
+    name = "jacking_rate_left_n_per_deg"
+    case = CASES["standing"]
+    assert value(figures("more-caster", case)[name]) > value(figures("as-delivered", case)[name])
+
+
+def test_a_speed_does_not_count_as_jacking():
+    name = "jacking_rate_left_n_per_deg"
+    slow, standing = (value(figures("as-delivered", CASES[c])[name]) for c in ("slow corner", "standing"))
+    assert slow == pytest.approx(standing, rel=1e-9)
+
+
+def test_a_case_that_corners_the_other_way_has_no_figures():
+    told = figures("as-delivered", LoadCase("right", lateral_g=-0.5))
+    for name, figure in told.items():
+        assert not figure.known if "_left_" in name else figure.known or name.startswith("lift_off"), name
+
+
+def test_an_even_kart_reads_the_same_to_both_sides_and_a_mirrored_case_swaps_them():
+    even = replace(KART, loads=(330.0, 330.0, 440.0, 440.0))
+    to_left = figures("as-delivered", LoadCase("left", lateral_g=1.4), even)
+    to_right = figures("as-delivered", LoadCase("right", lateral_g=-1.4), even)
+    for name, figure in to_left.items():
+        if "_left_" in name and figure.known:
+            other = value(to_right[name.replace("_left_", "_right_")])
+            sign = -1.0 if "handwheel" in name or "least_inside_rear_load_at" in name else 1.0
+            assert value(figure) == pytest.approx(sign * other, rel=1e-6, abs=1e-9), name
+
+
+def test_columns_of_a_case_are_the_stances_own_numbers():
+    swept, standing = stood(np.radians([-30.0, 0.0, 30.0]), CASES["slow corner"])
+    told = case_columns(swept, CASES["slow corner"])
+    loads = standing.loads
+    assert (told["load_rear_right_n"].values == loads[:, RR]).all()
+    assert (told["lateral_acceleration_g"].values == standing.lateral_g).all()
+    total = loads.sum(axis=-1)
+    share = told["cross_weight_percent"].values / 100.0
+    assert told["diagonal_split_n"].values == pytest.approx((2.0 * share - 1.0) * total, rel=1e-9)
+
+
+def test_caster_to_the_road_grows_as_the_nose_rises():
+    speeding = LoadCase("speeding up", longitudinal_g=0.3)
+    swept, _ = stood([0.0], CASES["standing"])
+    names = [f"standing_caster_{side}_deg" for side in ("left", "right")]
+    still, up = (case_columns(swept, case) for case in (CASES["standing"], speeding))
+    assert up["pitch_deg"].values[0] < still["pitch_deg"].values[0]
+    for name in names:
+        assert up[name].values[0] > still[name].values[0]
+
+
+def test_steer_and_camber_as_it_stands_keep_their_signs_on_both_corners():
+    swept, _ = stood(np.radians([20.0]), CASES["standing"])
+    told = case_columns(swept, CASES["standing"])
+    for side, corner, sign in (("left", swept.left, 1.0), ("right", swept.right, -1.0)):
+        steer, camber = told[f"standing_steer_{side}_deg"], told[f"standing_camber_{side}_deg"]
+        assert steer.values[0] == pytest.approx(sign * np.degrees(corner.steer[0]), abs=0.3)
+        assert camber.values[0] == pytest.approx(np.degrees(corner.camber[0]), abs=1.0)
+
+
+def test_a_rod_that_cannot_be_fitted_leaves_every_figure_unknown():
+    setting = Setting(left=replace(Setting().left, rod_length=100.0))
+    told = case_figures(turning(KART, setting, AT), CASES["standing"])
+    assert not any(bool(figure.known) for figure in told.values())
+    assert not any(bool(figure.known) for figure in jacking_figures(KART, setting).values())
+    assert all(np.isfinite(figure.value) for figure in told.values())
