@@ -5,10 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from kinematics.frames import FLAT_ROAD
-from kinematics.linkage import (
-    Linkage,
-    close_linkage,
-)
+from kinematics.linkage import Linkage, close_linkage
 from kinematics.parts import CONCENTRIC, Column, Corner, CornerSetting, Stub, Yoke
 from kinematics.stub import seat_stub
 from tests.authorities import mccarthy
