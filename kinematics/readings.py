@@ -14,7 +14,7 @@ import numpy.typing as npt
 from kinematics.frames import Array
 from kinematics.parts import Kart, LoadCase, Setting
 from kinematics.stance import StandingCorner, stance, standing_corners
-from kinematics.sweep import CornerSweep, Mask, sweep
+from kinematics.sweep import CornerSweep, Mask, Sweep, sweep
 
 STANDING = LoadCase("standing")
 SECANT_STEPS = 30
@@ -56,30 +56,43 @@ def readings(kart: Kart, setting: Setting, handwheel: npt.ArrayLike) -> Readings
     swept = sweep(kart, setting, handwheel)
     stands = stance(swept, STANDING)
     sides = standing_corners(swept, stands)
-    return Readings(
-        swept.handwheel,
-        *_wheel_angles(sides),
-        loads=stands.loads,
-        ride_front=stands.ride_height_change_front,
-        ride_rear=stands.ride_height_change_rear,
-        known=swept.reach & ~stands.tips,
-    )
-
-
-def _wheel_angles(sides: tuple[StandingCorner, ...] | tuple[CornerSweep, ...]) -> tuple[Array, ...]:
-    """Steer (the kart's), camber, toe and both angles of the steering axis, each (N, 2)."""
-    steer = np.stack([side.steer for side in sides], axis=-1)
-    names = ("camber", "caster", "kingpin_inclination")
-    camber, *axis = (np.stack([getattr(side, name) for side in sides], axis=-1) for name in names)
-    return steer * np.array([1.0, -1.0]), camber, -steer, *(np.broadcast_to(a, steer.shape) for a in axis)
+    ride = (stands.ride_height_change_front, stands.ride_height_change_rear)
+    return _read(swept, sides, stands.loads, ride, swept.reach & ~stands.tips)
 
 
 def _held(kart: Kart, setting: Setting, handwheel: Array) -> Readings:
     """The same with the frame held level: no loads to read, and no lean."""
     swept = sweep(kart, setting, handwheel)
     none = np.zeros(swept.handwheel.shape)
-    angles = _wheel_angles((swept.left, swept.right))
-    return Readings(swept.handwheel, *angles, np.stack([none] * 4, axis=-1), none, none, swept.reach)
+    return _read(swept, (swept.left, swept.right), np.stack([none] * 4, axis=-1), (none, none), swept.reach)
+
+
+def _read(
+    swept: Sweep,
+    sides: tuple[StandingCorner, StandingCorner] | tuple[CornerSweep, CornerSweep],
+    loads: Array,
+    ride: tuple[Array, Array],
+    known: Mask,
+) -> Readings:
+    """Readings of both corners, which come in their left-hand convention."""
+    steer = np.stack([side.steer for side in sides], axis=-1)
+
+    def both(angle: str) -> Array:
+        pair = np.stack([getattr(side, angle) for side in sides], axis=-1)
+        return np.broadcast_to(pair, steer.shape)
+
+    return Readings(
+        handwheel=swept.handwheel,
+        steer=steer * np.array([1.0, -1.0]),
+        camber=both("camber"),
+        toe=-steer,
+        caster=both("caster"),
+        kingpin_inclination=both("kingpin_inclination"),
+        loads=loads,
+        ride_front=ride[0],
+        ride_rear=ride[1],
+        known=known,
+    )
 
 
 @dataclass(frozen=True)
@@ -134,8 +147,8 @@ def on_turn_plates(kart: Kart, setting: Setting, steer: float, held: bool = Fals
     before, theta = np.zeros(4), np.clip(wanted, -stop, stop)
     missed_before, missed = miss(before), miss(theta)
     for _ in range(SECANT_STEPS):
-        if np.all(np.abs(missed) < STEER_TOLERANCE):
-            break
+        if np.all((np.abs(missed) < STEER_TOLERANCE) | (theta == before)):
+            break  # found, or held at the stop
         rise = missed - missed_before
         step = np.where(rise == 0.0, 0.0, -missed * (theta - before) / np.where(rise == 0.0, 1.0, rise))
         before, missed_before = theta, missed

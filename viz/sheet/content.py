@@ -10,6 +10,7 @@ from scenarios import Scenario
 from viz.sheet import content_bushes as bushes
 from viz.sheet import content_readings as read
 from viz.sheet import content_work as work
+from viz.sheet import words
 from viz.sheet.blocks import BLANK, Line, Para, Section, Sheet
 from viz.sheet.figures import Figures, figures
 
@@ -31,14 +32,22 @@ def sheet_of(scenario: Scenario, base: str | Setting, new: str | Setting, on: da
         "Bushes",
         (work.cautions(), *short, *rule_warnings, bushes.corners(found), bushes.explained(found), parts),
     )
-    second = Section("Spacers and tie rods", (stack, *stack_notes, work.rods(found), work.rod_note(found)), True)
+    second = Section(
+        "Spacers and tie rods", (stack, *stack_notes, work.rods(found), work.rod_note(found)), True
+    )
     third = Section("Order of work", (work.order(), work.tools(found)))
     checks = Section("Before anyone drives", (work.before_driving(),))
-    measured = Section("Readings to check", (_standing(), read.ahead(found), read.scales(found)), True)
-    plates = Section("Turn plates", (read.on_plates(found), *read.plates_notes(found), read.kingpin(found)), True)
+    measured = Section(
+        "Readings to check", (Para((words.STANDING,), "note"), read.ahead(found), read.scales(found)), True
+    )
+    plates = Section(
+        "Turn plates", (read.on_plates(found), *read.plates_notes(found), read.kingpin(found)), True
+    )
     allowed = Section("Rules", (limits, *limit_notes))
-    sections = (first, second, third, checks, measured, plates, allowed)
-    return Sheet("Bench sheet: change of bushes", _facts(found, on or date.today()), sections, _footer(scenario))
+    sections = (first, second, third, measured, checks, plates, allowed)
+    return Sheet(
+        "Bench sheet: change of bushes", _facts(found, on or date.today()), sections, _footer(scenario)
+    )
 
 
 def _facts(found: Figures, on: date) -> tuple[tuple[str, Line], ...]:
@@ -53,17 +62,6 @@ def _facts(found: Figures, on: date) -> tuple[tuple[str, Line], ...]:
         facts.append(("Note", (note,)))
     facts += [("Scenario", (scenario.source,)), ("Printed", (on.isoformat(),)), ("Done by", BLANK)]
     return tuple(facts)
-
-
-def _standing() -> Para:
-    return Para(
-        (
-            "Expected readings are computed for the kart standing on its own four wheels with the driver seated, "
-            "tyre and frame yielding under the weight, steering held where stated. Your gauges have the last word: "
-            "look at the change from before to after first, then at the readings themselves.",
-        ),
-        "note",
-    )
 
 
 def _footer(scenario: Scenario) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from math import degrees, isclose
 
 from kinematics.parts import CornerSetting, Kart
+from viz.sheet import words
 from viz.sheet.blocks import BLANK, BushView, Corners, CornerView, Line, Para, Table
 from viz.sheet.drawing import Drawing, Hole, bush_drawing, enlargement_for, shorter_turn
 from viz.sheet.figures import SIDES, Figures, rated_deg
@@ -53,7 +54,9 @@ def _bush(found: Figures, side: str, place: str, times: float) -> BushView:
         lines.append(("hole off centre ", *_offset(side, place, before, after)))
     if action == "Turn it":
         lines.append(_turn(side, place, before, after))
-    return BushView(f"{side.capitalize()} {place} bush", action, tuple(lines), _drawn(side, before, after, times))
+    return BushView(
+        f"{side.capitalize()} {place} bush", action, tuple(lines), _drawn(side, before, after, times)
+    )
 
 
 def _action(before: Hole, after: Hole) -> str:
@@ -71,7 +74,7 @@ def _said(kart: Kart, side: str, place: str, when: str, hole: Hole) -> Line:
     if hole.centred:
         return (size(f"{key}_size_deg", rated, "deg"), " (concentric)")
     clock = round(degrees(hole.clock) % 360.0, 9) % 360.0
-    return (size(f"{key}_size_deg", rated, "deg"), " at clock ", size(f"{key}_clock_deg", clock))
+    return (size(f"{key}_size_deg", rated, "deg"), " at clock\u00a0", size(f"{key}_clock_deg", clock))
 
 
 def _offset(side: str, place: str, before: Hole, after: Hole) -> Line:
@@ -107,16 +110,8 @@ def _where(hole: Hole) -> str:
 
 def explained(found: Figures) -> Para:
     """How the drawings are to be read."""
-    return Para(
-        (
-            "Seen along the kingpin from above, forward up the page. Clock: forward, outboard, rearward, inboard "
-            "in quarters as numbered round the ring, the same reading on both corners. Triangle: the mark, where "
-            "the hole is nearest to the rim. Dashed and hollow: before. Solid: after. Hole offsets are drawn ",
-            size("enlargement", enlargement(found)),
-            " times full size; ring and hole are not to scale.",
-        ),
-        "note",
-    )
+    times = size("enlargement", enlargement(found))
+    return Para((f"{words.CLOCK} ", times, " times full size; ring and hole are not to scale."), "note")
 
 
 def bushes_of(found: Figures, when: str) -> Counter[float]:
@@ -133,6 +128,8 @@ def bushes_of(found: Figures, when: str) -> Counter[float]:
 def in_box(found: Figures, rated: float) -> tuple[bool, int | None]:
     """Whether the kit holds a size, and how many of it; None is enough."""
     kit = found.scenario.kit
+    if not kit.sizes_deg or (rated < SAME_SIZE_DEG and 0.0 not in kit.sizes_deg):
+        return True, None  # a kit without sizes says nothing, and a concentric bush is always on hand
     for there, count in zip(kit.sizes_deg, kit.counts, strict=True):
         if abs(there - rated) < SAME_SIZE_DEG:
             return True, count
@@ -146,7 +143,9 @@ def parts(found: Figures) -> tuple[Table, list[Para]]:
     for i, rated in enumerate(sorted(fitted | off)):
         key = f"parts_{i}"
         listed, count = in_box(found, rated)
-        stock: Line = (size(f"{key}_in_kit", count),) if count is not None else (("enough" if listed else "none"),)
+        stock: Line = (
+            (size(f"{key}_in_kit", count),) if count is not None else (("enough" if listed else "none"),)
+        )
         fetched = max(0, fitted[rated] - off[rated])
         rows.append(
             (
@@ -158,9 +157,16 @@ def parts(found: Figures) -> tuple[Table, list[Para]]:
                 BLANK,
             )
         )
-        if found.scenario.kit.sizes_deg and (not listed or (count is not None and count < fitted[rated])):
+        if fetched and (not listed or (count is not None and count < fitted[rated])):
             warnings.append(_too_few(key, rated, fitted[rated], count if listed else 0))
-    head = ("Bush, rated size", "On the kart now", "Fitted after", "Fetch from the box", "In the kit", "Laid out")
+    head = (
+        "Bush, rated size",
+        "On the kart now",
+        "Fitted after",
+        "Fetch from the box",
+        "In the kit",
+        "Laid out",
+    )
     caption = "Bushes, all four seats (what is on the kart counts as part of the kit)"
     return Table(caption, head, tuple(rows), (2.2, 1.6, 1.5, 1.9, 1.3, 1.5)), warnings + _off_step(found)
 

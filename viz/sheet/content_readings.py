@@ -1,4 +1,4 @@
-"""The part of the sheet that says what gauges, turn plates and scales should read, with boxes for what they do."""
+"""What gauges, turn plates and scales should read, with boxes for what they do, and the rule limits."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from kinematics.frames import Array
 from kinematics.parts import GRAVITY
 from kinematics.readings import workshop_caster
 from scenarios.rules import overall_width
+from viz.sheet import words
 from viz.sheet.blocks import BLANK, Line, Para, Table
 from viz.sheet.figures import PLATE_STEERS_DEG, SIDES, Figures, State
 from viz.sheet.numbers import NONE, number, size
@@ -36,12 +37,17 @@ def ahead(found: Figures) -> Table:
     """Straight ahead: camber, toe and ride height as the kart stands with its driver."""
     diameter = found.scenario.toe_diameter_mm
     rows = [
-        _row(found, (f"Camber {side}",), f"camber_{side}", "deg", 2, _camber(i)) for i, side in enumerate(SIDES)
+        _row(found, (f"Camber {side}",), f"camber_{side}", "deg", 2, _camber(i))
+        for i, side in enumerate(SIDES)
     ]
     rows += [_row(found, (f"Toe {side}",), f"toe_{side}", "deg", 2, _toe(i)) for i, side in enumerate(SIDES)]
     across: Line = ("Total toe across ", size("toe_diameter_mm", diameter, "mm"))
-    rows.append(_row(found, ("Total toe",), "toe_total", "deg", 2, lambda s: degrees(float(s.stands.toe[0].sum()))))
-    rows.append(_row(found, across, "toe_total", "mm", 1, lambda s: diameter * float(np.sin(s.stands.toe[0]).sum())))
+    rows.append(
+        _row(found, ("Total toe",), "toe_total", "deg", 2, lambda s: degrees(float(s.stands.toe[0].sum())))
+    )
+    rows.append(
+        _row(found, across, "toe_total", "mm", 1, lambda s: diameter * float(np.sin(s.stands.toe[0]).sum()))
+    )
     for end in ("front", "rear"):
         label: Line = (f"Ride height {end}, against the kart as measured",)
         rows.append(_row(found, label, f"ride_{end}", "mm", 1, _ride(end)))
@@ -61,6 +67,10 @@ def _ride(end: str) -> Reading:
     return lambda s: float(getattr(s.stands, f"ride_{end}")[0])
 
 
+def _axis(name: str, i: int) -> Reading:
+    return lambda s: degrees(float(getattr(s.stands, name)[0, i]))
+
+
 def on_plates(found: Figures) -> Table:
     """Camber of each front wheel at equal road steer to both sides, and the workshop's caster from it."""
     rows = [row for steer in found.after.plates for row in _plate_rows(found, steer)]
@@ -74,7 +84,11 @@ def _plate_rows(found: Figures, steer: float) -> list[tuple[Line, ...]]:
     at = f"{steer:g}"
     for i, side in enumerate(SIDES):
         for j, way in enumerate(SIDES):
-            label: Line = (f"{side.capitalize()} wheel ", size(f"steer_{at}_deg", steer, "deg"), f" to the {way}")
+            label: Line = (
+                f"{side.capitalize()} wheel ",
+                size(f"steer_{at}_deg", steer, "deg"),
+                f" to the {way}",
+            )
             key = f"plate_{side}_{way}_{at}"
             wheel = _handwheel(found, key, steer, i, j)
             cells = (
@@ -125,38 +139,21 @@ def _caster_row(found: Figures, steer: float, i: int, side: str, held: bool) -> 
 def plates_notes(found: Figures) -> list[Para]:
     """How the plates are read, and what the workshop caster leaves out."""
     usual = PLATE_STEERS_DEG[0]
-    notes = [
-        Para(
-            (
-                "Zero the plates straight ahead. Workshop caster = factor × (camber as the inside wheel of the turn "
-                "− camber as the outside wheel), factor = half of one over the sine of the steer; ",
-                number("factor_20", 0.5 / sin(np.radians(usual)), FACTOR_DECIMALS),
-                " at ",
-                size("steer_20_deg", usual, "deg"),
-                " (January, Steering Geometry and Caster Measurement, SAE 850219). On its own wheels the kart leans as lock goes on, and a gauge on the floor reads that lean "
-                "too; held level on stands under the frame it does not. The kingpin's own caster is in the table "
-                "below.",
-            ),
-            "note",
-        )
-    ]
-    if len(found.after.plates) > 1:
-        line = ("Where a wheel does not reach the steer within the lock, use the smaller one that all wheels reach.",)
-        notes.append(Para(line, "note"))
-    return notes
+    factor = number(f"factor_{usual:g}", 0.5 / sin(np.radians(usual)), FACTOR_DECIMALS)
+    first, then = words.PLATES
+    line = (f"{first} ", factor, " at ", size(f"steer_{usual:g}_deg", usual, "deg"), f" {then}")
+    smaller = [Para((words.SMALLER_STEER,), "note")] if len(found.after.plates) > 1 else []
+    return [Para(line, "note"), *smaller]
 
 
 def kingpin(found: Figures) -> Table:
     """The steering axis itself, which no gauge reads directly."""
-    rows = []
+    rows: list[tuple[Line, ...]] = []
     for name, title in (("caster", "Caster"), ("kingpin_inclination", "Kingpin inclination")):
         for i, side in enumerate(SIDES):
-            cells = (
-                (number(f"{name}_{side}_{when}_deg", degrees(float(getattr(s.stands, name)[0, i])), 2, "deg", True),)
-                for when, s in (("before", found.before), ("after", found.after))
-            )
-            rows.append(((f"{title} {side}",), *cells))
-    caption = "Kingpin as computed, to the floor, straight ahead. Caster: + top rearward. Inclination: + top inboard"
+            told = _row(found, (f"{title} {side}",), f"{name}_{side}", "deg", 2, _axis(name, i))
+            rows.append(told[:3])
+    caption = "Kingpin as computed, to the floor, ahead. Caster: + top rearward. Inclination: + top inboard"
     return Table(caption, ("Kingpin", "Before", "After"), tuple(rows), (4.0, 3.0, 3.0))
 
 
@@ -166,16 +163,20 @@ def scales(found: Figures) -> Table:
     rows: list[tuple[Line, ...]] = []
     for wheel, name in enumerate(WHEELS):
         label: Line = (name.replace("_", " ").capitalize(),)
-        rows.append((label, *_scale_cells(found, f"scale_{name}", held, lambda n, w=wheel: n[w] / GRAVITY, "kg")))
+        rows.append((label, *_scale_cells(found, f"scale_{name}", held, _kg(wheel), "kg")))
     rows.append((("All four",), *_scale_cells(found, "scale_total", held, lambda n: n.sum() / GRAVITY, "kg")))
     cross = _scale_cells(found, "cross_weight", held, lambda n: 100.0 * (n[1] + n[2]) / n.sum(), "%")
     rows.append((("Cross weight (front right + rear left)",), *cross))
-    turned = f"handwheel {found.weighing_deg:g} deg"
+    turned = f"{found.weighing_deg:g} deg"
     head = ["Scale"]
     for at in ("straight ahead", f"{turned} left", f"{turned} right"):
         head += [f"Before, {at}", f"After, {at}"]
-    caption = "Four scales, driver seated, in kg as the scales show; all on one level, tyres at running pressure"
+    caption = "Four scales on one level, driver seated; handwheel straight ahead and turned each way"
     return Table(caption, (*head, "Found before", "Found after"), tuple(rows), (2.0, *(1.25,) * 6, 1.3, 1.3))
+
+
+def _kg(wheel: int) -> Callable[[Array], float]:
+    return lambda loads: float(loads[wheel]) / GRAVITY
 
 
 def _scale_cells(
@@ -193,7 +194,9 @@ def _scale_cells(
 
 def rules(found: Figures) -> tuple[Table, list[Para]]:
     """Wheelbase, track and width against the event's limits, with a warning where one is passed."""
-    limits, rows, warnings = found.scenario.limits, [], []
+    limits = found.scenario.limits
+    rows: list[tuple[Line, ...]] = []
+    warnings: list[Para] = []
     for what, key, before, after, low, high in _measures(found):
         inside = low <= round(after, 6) <= high
         bound = _bound(key, low, high)

@@ -5,6 +5,8 @@ from __future__ import annotations
 from math import degrees
 
 from kinematics.change_rods import RodTurns
+from kinematics.frames import Array
+from viz.sheet import words
 from viz.sheet.blocks import BLANK, Line, Para, Piece, Steps, Table, Ticks
 from viz.sheet.figures import SIDES, Figures
 from viz.sheet.numbers import number, size
@@ -21,15 +23,7 @@ FASTENERS = (
 
 def cautions() -> Para:
     """What stands before anything else."""
-    return Para(
-        (
-            "Work on a kart can hurt: it can roll, tip or fall, and springy parts let go at once. Never work under "
-            "a kart that stands on a jack alone. The chassis maker's manual decides on parts, tools, torques and "
-            "order of work, and the event's rules on what may be fitted; where they differ from this sheet, they "
-            "are right. If you are not sure, ask someone who is.",
-        ),
-        "caution",
-    )
+    return Para((words.CAUTION,), "caution")
 
 
 def tools(found: Figures) -> Table:
@@ -68,43 +62,50 @@ def spacers(found: Figures) -> tuple[Table, list[Para]]:
         "Stack fitted: above / below",
     )
     caption = "Spacers: the change that this setting asks for, and the stack as found and fitted"
-    notes = [_up_and_down(), *(_height(found, i, side) for i, side in enumerate(SIDES)), *_axle(found)]
+    notes = [Para((words.UP_AND_DOWN,), "note"), _heights(found), *_axle(found)]
     return Table(caption, head, tuple(rows), (1.0, 2.4, 2.0, 2.5, 2.3)), notes
 
 
-def _up_and_down() -> Para:
-    return Para(
-        (
-            "To move the stub axle up, carry spacers from above it to below it: the frame comes down at that "
-            "corner. Total thickness stays as it was.",
-        ),
-        "note",
-    )
-
-
-def _shift(key: str, before: object, after: object, signed: bool) -> Line:
-    was, now = float(before), float(after)  # type: ignore[arg-type]
+def _shift(key: str, before: float | Array, after: float | Array, signed: bool) -> Line:
+    was, now = float(before), float(after)
     first = number(f"{key}_before_mm", was, 2, "mm", signed)
     return (first, " → ", number(f"{key}_after_mm", now, 2, "mm", signed))
 
 
-def _height(found: Figures, i: int, side: str) -> Para:
-    moves = found.change.spacers
-    if not bool(moves.known):
-        return Para((f"{side.capitalize()}: no spacer move puts the ride height back.",), "note")
-    move, (nearest, stack) = float(getattr(moves, side)), found.stacks[i]
-    said: list[Piece] = [
-        f"{side.capitalize()}: to keep the front as high as before, move the stub axle a further ",
-        number(f"{side}_spacer_move_mm", move, 2, "mm", True),
-    ]
+def _heights(found: Figures) -> Para:
+    """What would keep the front as high as before, at each side."""
+    if not bool(found.change.spacers.known):
+        return Para(("No spacer move puts the ride height back.",), "note")
+    left, right = (_height(found, i, side) for i, side in enumerate(SIDES))
+    said: Line = (
+        "To keep the front as high as before, move the stub axle a further ",
+        *left,
+        "; ",
+        *right,
+        ".",
+    )
     if not found.scenario.workshop.get("kingpin_spacers_mm"):
-        return Para((*said, " (the scenario lists no spacers)."), "note")
+        return Para((*said, " The scenario lists no spacers."), "note")
+    if any(stack for _, stack in found.stacks):
+        said = (*said, " Then set toe by measuring: the turns below are for spacers not moved further.")
+    return Para(said, "note")
+
+
+def _height(found: Figures, i: int, side: str) -> Line:
+    move, (nearest, stack) = float(getattr(found.change.spacers, side)), found.stacks[i]
+    said: list[Piece] = [f"{side} ", number(f"{side}_spacer_move_mm", move, 2, "mm", True)]
+    if not found.scenario.workshop.get("kingpin_spacers_mm"):
+        return tuple(said)
     if not stack:
-        return Para((*said, "; with the spacers on hand, leaving it is nearest."), "note")
-    said += ["; nearest with the spacers on hand: ", number(f"{side}_stack_mm", nearest, 2, "mm", True), " ("]
+        return (*said, " (with the spacers on hand, leaving it is nearest)")
+    said += [
+        " (with the spacers on hand nearest: ",
+        number(f"{side}_stack_mm", nearest, 2, "mm", True),
+        ", made of ",
+    ]
     for n, spacer in enumerate(stack):
         said += [" + " if n else "", size(f"{side}_stack_{n}_mm", spacer, "mm")]
-    return Para((*said, "). Then set toe by measuring: the turns below are for spacers not moved further."), "note")
+    return (*said, ")")
 
 
 def _axle(found: Figures) -> list[Para]:
@@ -123,7 +124,9 @@ def rods(found: Figures) -> Table:
         kept = getattr(done.kept.ahead, side)
         alone: Line = ("not reached",)
         if kept.reach[..., 0]:
-            alone = (number(f"toe_{side}_rods_alone_deg", degrees(float(kept.ahead[..., 2])), 2, "deg", True),)
+            alone = (
+                number(f"toe_{side}_rods_alone_deg", degrees(float(kept.ahead[..., 2])), 2, "deg", True),
+            )
         rows.append(
             (
                 (side.capitalize(),),
@@ -157,54 +160,19 @@ def _turns(side: str, rod: RodTurns) -> Line:
     )
 
 
-def _per_thread(found: Figures) -> Line:
-    return ("One turn of a rod with left- and right-hand thread of ", size("pitch_mm", found.scenario.thread_pitch_mm, "mm"))
-
-
 def rod_note(found: Figures) -> Para:
-    """Which thread the turns are for."""
-    line = (*_per_thread(found), " pitch moves two pitches. Keep as much thread engaged at both ends as the manual asks.")
-    return Para(line, "note")
+    """Which thread the turns are for, and which toe is set."""
+    pitch = size("pitch_mm", found.scenario.thread_pitch_mm, "mm")
+    return Para(
+        ("One turn of a rod with left- and right-hand thread of ", pitch, f" {words.ROD_NOTE}"), "note"
+    )
 
 
 def order() -> Steps:
     """The order of work for a clamped two-bush kingpin."""
-    return Steps(
-        (
-            ("Driver seated, tyres at running pressure, steering straight: fill in the 'found' boxes.",),
-            ("Kart up on stands that cannot roll, tip or slide; rear wheels chocked. Push it: it must not move.",),
-            ("One corner at a time. Wheel and hub off.",),
-            ("Note the kingpin spacers and their order in the table, and lay them out in that order.",),
-            ("Take the weight of the stub axle in one hand or tie it up, then undo the kingpin nut, draw the kingpin "
-             "and let the stub axle down gently. The tie rod may stay joined. Keep brake lines, where there are any, "
-             "free of pull.",),
-            ("Slacken the bush clamp screws and take out only the bushes that are swapped or turned. Clean the seats.",),
-            ("Seat both bushes fully home, marks at the clocks drawn for THIS corner. Top and bottom both in place "
-             "before anything is tightened.",),
-            ("Stub axle and spacers back, in the order of the table. Slide the kingpin through by hand. If it does "
-             "not go by hand the two holes are not in line: check the clocks; never drive it in.",),
-            ("New locknut on the kingpin, to the torque below. The stub axle must turn freely, without play.",),
-            ("Bush clamp screws to the torque below, then look again: have the marks moved? Re-check the screws "
-             "after the kingpin nut is tight, and once more after the first drive.",),
-            ("Hub and wheel back, nuts to torque. The other corner the same way. Kart down, driver seated.",),
-            ("Ride height: read front and rear; move spacers if it must be as before.",),
-            ("Camber: read both sides and compare with the target.",),
-            ("Toe: turn each rod as the table says, measure, and finish by measuring. Hold the rod, tighten both "
-             "locknuts, and see that the joints are not twisted against their stops.",),
-            ("Fill in the 'after' boxes. Far from the expected readings? Look for a bush at the wrong clock, or left "
-             "and right changed about, before driving.",),
-        )
-    )
+    return Steps(tuple((step,) for step in words.ORDER))
 
 
 def before_driving() -> Ticks:
     """The checks without which nobody drives."""
-    return Ticks(
-        (
-            ("Every locknut that was undone has been replaced by a new one.",),
-            ("Brakes work, and nothing pulls on them through the steering's whole way.",),
-            ("The steering turns freely from lock to lock and comes back by itself.",),
-            ("At both locks the tyres clear frame, bodywork, brakes and tie rods, with a hand's push on the wheel.",),
-            ("Wheel nuts, kingpin nuts, bush screws and tie-rod locknuts are tight. All tools are off the kart.",),
-        )
-    )
+    return Ticks(tuple((line,) for line in words.BEFORE_DRIVING))

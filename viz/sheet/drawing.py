@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from math import ceil, cos, degrees, floor, pi, radians, sin
 
 WIDTH, HEIGHT = 62.0, 60.0
-SEAT, BUSH, HOLE = 14.5, 13.2, 4.2  # radii
+SEAT, BUSH, HOLE = 15.2, 12.6, 4.2  # radii
 NUMERALS, WORDS = SEAT + 4.0, SEAT + 7.3
 MOST_OFFSET = 5.0  # the largest hole offset on paper
 ENLARGEMENTS = (10.0, 8.0, 6.0, 5.0, 4.0, 3.0, 2.0, 1.0, 0.5, 0.25)
@@ -106,7 +106,13 @@ def _seat(side: str) -> list[Stroke]:
         inner, outer = (on_page(side, radians(clock), r) for r in (SEAT, SEAT + length))
         ring.append(Path((inner, outer), "tick"))
     for clock in range(0, 360, 90):
-        ring.append(Text(*on_page(side, radians(clock), NUMERALS), f"{clock}", role="clock"))
+        ring.append(
+            Text(
+                *on_page(side, radians(clock), NUMERALS + (1.2 if clock % 180 else 0.0)),
+                f"{clock}",
+                role="clock",
+            )
+        )
     return ring
 
 
@@ -121,16 +127,16 @@ def _hole(side: str, hole: Hole, enlargement: float, role: str) -> list[Stroke]:
 
 
 def _turn_arrow(side: str, before: Hole, after: Hole) -> list[Stroke]:
-    """An arc inside the rim from the old clock to the new one, when the same bush is turned."""
+    """An arc in the ring round the bush from the old clock to the new one, when the same bush is turned."""
     turn = shorter_turn(before.clock, after.clock)
     same_size = abs(before.offset - after.offset) < 1e-9
     if before.centred or not same_size or abs(turn) < SHORT:
         return []
     steps = max(2, ceil(degrees(abs(turn)) / 5.0))
-    radius, way = BUSH - 2.0, 1.0 if turn > 0.0 else -1.0
+    radius, way = 0.5 * (SEAT + BUSH), 1.0 if turn > 0.0 else -1.0
     arc = tuple(on_page(side, before.clock + turn * i / steps, radius) for i in range(steps + 1))
     back = after.clock - way * min(radians(7.0), 0.8 * abs(turn))
-    barbs = (on_page(side, back, radius + 1.5), on_page(side, back, radius - 1.5))
+    barbs = (on_page(side, back, radius + 1.1), on_page(side, back, radius - 1.1))
     return [Path(arc, "turn"), Path((arc[-1], *barbs), "turn_head", closed=True)]
 
 
@@ -138,17 +144,22 @@ def _words(side: str, before: Hole, after: Hole, same: bool) -> list[Stroke]:
     if same:
         return [_word(side, after, after, "stays")]
     if not (before.centred or after.centred) and abs(shorter_turn(before.clock, after.clock)) < SHORT:
-        return [_word(side, after, after, "before, after")]
+        return [_word(side, after, after, "both")]
     words = [_word(side, before, after, "before"), _word(side, after, before, "after")]
     return list(_apart(*words))
 
 
 def _word(side: str, hole: Hole, other: Hole, text: str) -> Text:
-    """The word outside the ring at its mark; beside the hole, away from the other, when it has no mark."""
+    """The word outside the ring at its mark; under or over the hole, away from the other's, without one."""
     if hole.centred:
-        x, y = on_page(side, pi if other.centred else other.clock + pi, HOLE + 2.6)
-        return Text(x, y, text, role="state")
+        above = not other.centred and on_page(side, other.clock, 1.0)[1] < -1e-9
+        return Text(0.0, (1.0 if above else -1.0) * (HOLE + 2.4), text, role="state")
     x, y = on_page(side, hole.clock, WORDS)
+    if abs(y) < 3.4:  # beside a numeral: above or below it, away from the other word
+        below = not other.centred and on_page(side, other.clock, WORDS)[1] > y
+        return Text(
+            30.5 if x > 0.0 else -30.5, -3.4 if below else 3.4, text, "end" if x > 0.0 else "start", "state"
+        )
     anchor = "middle" if abs(x) < 6.0 else ("start" if x > 0.0 else "end")
     return Text(x - (1.5 if x > 6.0 else -1.5 if x < -6.0 else 0.0), y, text, anchor, "state")
 
@@ -166,16 +177,16 @@ def _apart(one: Text, other: Text) -> tuple[Text, Text]:
 def _compass(side: str) -> list[Stroke]:
     """Forward and outboard, in the upper corner that lies inboard."""
     outboard = -1.0 if side == "left" else 1.0
-    x, y = -outboard * 25.5, 21.0
-    tip, base = (x + outboard * 7.0, y), (x + outboard * 4.6, y)
-    anchor, edge = ("start" if outboard > 0.0 else "end"), -outboard * 30.5
+    x, y = -outboard * 28.5, 25.0
+    tip, base = (x + outboard * 6.5, y), (x + outboard * 4.1, y)
+    near = "start" if outboard > 0.0 else "end"
     return [
-        Path(((x, y), (x, y + 4.0)), "compass"),
+        Path(((x, y), (x, y + 2.6)), "compass"),
         Path(((x, y), base), "compass"),
-        Path(((x, y + 5.6), (x - 1.2, y + 3.2), (x + 1.2, y + 3.2)), "compass_head", closed=True),
+        Path(((x, y + 4.8), (x - 1.2, y + 2.4), (x + 1.2, y + 2.4)), "compass_head", closed=True),
         Path((tip, (base[0], y - 1.2), (base[0], y + 1.2)), "compass_head", closed=True),
-        Text(edge, 28.4, "forward", anchor),
-        Text(edge, 18.2, "outboard", anchor),
+        Text(x + outboard * 2.2, y + 3.2, "forward", near),
+        Text(x - outboard * 2.0, y - 2.6, "outboard", near),
     ]
 
 

@@ -24,6 +24,9 @@ from viz.sheet.blocks import (
 from viz.sheet.style import STYLE
 from viz.sheet.svg import svg
 
+MANY = 4
+"""A table of more columns than this scrolls sideways on a phone."""
+
 PAGE = """<!DOCTYPE html>
 <html lang="en">
 <head>
@@ -110,8 +113,14 @@ def _table(block: Table) -> str:
     head = "".join(f'<th scope="col">{escape(h)}</th>' for h in block.head)
     rows = "".join(f"<tr>{_cells(block, row)}</tr>" for row in block.rows)
     caption = f"<caption>{escape(block.caption)}</caption>"
-    table = f"<table>{caption}<thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table>"
-    return f'<div class="scroll" tabindex="0" role="region" aria-label="{escape(block.caption)}">{table}</div>'
+    shares = (100.0 * w / sum(block.widths) for w in block.widths)
+    columns = "".join(f'<col class="w{share:.0f}">' for share in shares)
+    kind = ' class="many"' if len(block.head) > MANY else ""
+    body = f"<thead><tr>{head}</tr></thead><tbody>{rows}</tbody>"
+    table = f"<table{kind}>{caption}<colgroup>{columns}</colgroup>{body}</table>"
+    return (
+        f'<div class="scroll" tabindex="0" role="region" aria-label="{escape(block.caption)}">{table}</div>'
+    )
 
 
 def _cells(block: Table, row: tuple[Line, ...]) -> str:
@@ -130,7 +139,9 @@ def _corner(corner: CornerView) -> str:
 
 def _bush(bush: BushView) -> str:
     lines = "".join(f"<p>{_line(line)}</p>" for line in bush.lines)
-    said = f'<div class="said"><h4>{escape(bush.name)}</h4><p class="do">{escape(bush.action)}</p>{lines}</div>'
+    said = (
+        f'<div class="said"><h4>{escape(bush.name)}</h4><p class="do">{escape(bush.action)}</p>{lines}</div>'
+    )
     return f'<div class="bush">{svg(bush.drawing)}{said}</div>'
 
 

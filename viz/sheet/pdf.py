@@ -40,6 +40,7 @@ SIZE, SMALL = 8.8, 7.9
 GREY, RULE = HexColor("#eeeeee"), HexColor("#888888")
 
 PLAIN = ParagraphStyle("plain", fontName=FONT, fontSize=SIZE, leading=1.28 * SIZE, splitLongWords=1)
+SAID = ParagraphStyle("said", PLAIN, spaceBefore=2.0)
 NOTE = ParagraphStyle("note", PLAIN, fontSize=SMALL, leading=1.28 * SMALL, textColor=HexColor("#333333"))
 HEAD = ParagraphStyle("head", PLAIN, fontName=BOLD, fontSize=7.6, leading=9.4)
 STRONG = ParagraphStyle("strong", PLAIN, fontName=BOLD)
@@ -92,9 +93,10 @@ class _Numbered(Canvas):  # type: ignore[misc]
 
     def __init__(self, *args: Any, footer: str, margin: float, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self._footer, self._margin, self._pages = footer, margin, []
+        self._footer, self._margin = footer, margin
+        self._pages: list[dict[str, Any]] = []
 
-    def showPage(self) -> None:  # noqa: N802
+    def showPage(self) -> None:
         """Keep the page instead of writing it."""
         self._pages.append(dict(self.__dict__))
         self._startPage()
@@ -105,7 +107,9 @@ class _Numbered(Canvas):  # type: ignore[misc]
             self.__dict__.update(page)
             self.setFont(FONT, 7.5)
             self.drawString(self._margin, self._margin, self._footer)
-            self.drawRightString(self._pagesize[0] - self._margin, self._margin, f"page {n} of {len(self._pages)}")
+            self.drawRightString(
+                self._pagesize[0] - self._margin, self._margin, f"page {n} of {len(self._pages)}"
+            )
             super().showPage()
         super().save()
 
@@ -216,12 +220,14 @@ def _corners(block: Corners, width: float) -> list[Flowable]:
 def _corner(corner: CornerView, width: float) -> Flowable:
     left = corner.side == "left"
     title = f"◀ {corner.title}" if left else f"{corner.title} ▶"
-    look = ParagraphStyle("corner", HEADING, fontSize=10.5, textColor=white if left else black, alignment=0 if left else 2)
+    look = ParagraphStyle(
+        "corner", HEADING, fontSize=10.5, textColor=white if left else black, alignment=0 if left else 2
+    )
     drawn = DrawnBush.WIDTH
     rows: list[list[Any]] = [[Paragraph(title, look), ""]]
     for bush in corner.bushes:
         said = [Paragraph(escape(bush.name), STRONG), Paragraph(escape(bush.action), ACTION)]
-        said += [Paragraph(_markup(line), PLAIN) for line in bush.lines]
+        said += [Paragraph(_markup(line), SAID) for line in bush.lines]
         drawing = DrawnBush(bush.drawing, FONT, BOLD)
         rows.append([drawing, said] if left else [said, drawing])
     grid = Grid(rows, colWidths=(drawn, width - drawn) if left else (width - drawn, drawn))
@@ -229,12 +235,16 @@ def _corner(corner: CornerView, width: float) -> Flowable:
     lines = [("BOX", (0, 0), (-1, -1), 1.2, black), ("LINEBELOW", (0, 0), (-1, -2), 0.6, black)]
     said_column = 1 if left else 0
     look_rows = [("VALIGN", (0, 0), (-1, -1), "MIDDLE"), *_padding(0.3 * mm, 0.0)]
-    inset = [("LEFTPADDING", (said_column, 0), (said_column, -1), 1.2 * mm), ("TOPPADDING", (0, 0), (-1, 0), 1.0 * mm)]
+    inset = [
+        ("LEFTPADDING", (said_column, 0), (said_column, -1), 1.2 * mm),
+        ("TOPPADDING", (0, 0), (-1, 0), 1.0 * mm),
+    ]
     edge = [("LEFTPADDING", (0, 0), (0, 0), 2.0 * mm), ("RIGHTPADDING", (0, 0), (-1, 0), 2.0 * mm)]
-    grid.setStyle(TableStyle([*look_rows, *band, *lines, *inset, *edge, ("BOTTOMPADDING", (0, 0), (-1, 0), 1.4 * mm)]))
+    grid.setStyle(
+        TableStyle([*look_rows, *band, *lines, *inset, *edge, ("BOTTOMPADDING", (0, 0), (-1, 0), 1.4 * mm)])
+    )
     return grid
 
 
 Setter = Callable[..., list[Flowable]]
 _SETTERS: dict[type, Setter] = {Para: _para, Steps: _steps, Ticks: _ticks, Table: _table, Corners: _corners}
-

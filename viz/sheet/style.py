@@ -21,7 +21,8 @@ p{margin:.35rem 0}
 .pen{display:block;min-width:2.5rem;min-height:1.2em;border-bottom:1px dotted var(--soft)}
 td .pen{border:0}
 .note{color:var(--soft);font-size:.92rem}
-.caution,.warning{border:2px solid var(--accent);border-left-width:.6rem;padding:.4rem .7rem;background:var(--warn)}
+.caution,.warning{border:2px solid var(--accent);border-left-width:.6rem;
+padding:.4rem .7rem;background:var(--warn)}
 .corners{display:grid;grid-template-columns:1fr 1fr;gap:.8rem;margin:.7rem 0}
 .corner{border:2px solid var(--ink);min-width:0}
 .left h3{background:var(--ink);color:var(--paper);text-align:left}
@@ -37,7 +38,8 @@ td .pen{border:0}
 .scroll{overflow-x:auto;margin:.6rem 0}
 table{border-collapse:collapse;width:100%;font-variant-numeric:tabular-nums}
 caption{text-align:left;font-weight:700;padding:.2rem 0}
-th,td{border:1px solid var(--rule);padding:.25rem .45rem;text-align:left;vertical-align:middle;min-width:3.4rem}
+th,td{overflow-wrap:break-word;
+border:1px solid var(--rule);padding:.25rem .45rem;text-align:left;vertical-align:middle;min-width:3.4rem}
 thead th{background:var(--fill);font-size:.88rem;vertical-align:bottom}
 tbody th{font-weight:500;min-width:7rem}
 .box{border:1.5px solid var(--ink);min-width:4.2rem}
@@ -47,7 +49,8 @@ data{white-space:nowrap}
 .steps li{counter-increment:step}
 .steps li::before{content:counter(step);font-weight:700;min-width:1.5rem;text-align:right}
 .tick{flex:none;width:1.05rem;height:1.05rem;border:1.5px solid var(--ink);margin-top:.2rem}
-footer{color:var(--soft);font-size:.85rem;margin-top:1.5rem;border-top:1px solid var(--rule);padding-top:.4rem}
+footer{color:var(--soft);font-size:.85rem;margin-top:1.5rem;
+border-top:1px solid var(--rule);padding-top:.4rem}
 svg circle,svg polyline,svg polygon{fill:none;stroke:var(--ink);stroke-width:.3}
 svg text{fill:var(--ink);font-size:2.7px;font-family:system-ui,"Segoe UI","DejaVu Sans",sans-serif}
 svg .clock{fill:var(--soft)}
@@ -64,13 +67,15 @@ svg .turn_head,svg .compass_head{fill:var(--accent);stroke:none}
 svg .compass_head{fill:var(--ink)}
 @media (max-width:44rem){.corners{grid-template-columns:1fr}.bush svg{flex-basis:56mm}body{padding:.7rem}
 .facts{grid-template-columns:1fr}}
-@media (max-width:25rem){.bush,.right .bush{flex-direction:column;align-items:stretch}.bush svg{width:100%;max-width:70mm;
+@media (max-width:25rem){.bush,.right .bush{flex-direction:column;align-items:stretch}
+.bush svg{width:100%;max-width:70mm;
 flex:none;align-self:center}}
+@media (max-width:44rem){.many{min-width:42rem}}
 @page{size:auto;margin:12mm}
 @media print{
 :root{color-scheme:light;--paper:#fff;--ink:#000;--soft:#333;--rule:#888;--fill:#eee;--metal:#ddd;--accent:#000;
 --warn:#fff;--ghost:#444;--hole:#fff}
-html{font-size:9.4pt;line-height:1.32;background:#fff}
+html{font-size:9.2pt;line-height:1.3;background:#fff}
 body{max-width:none;padding:0}
 h1{font-size:16pt}h2{font-size:12.5pt;margin:3mm 0 1.5mm;break-after:avoid}
 .page{break-before:page}
@@ -82,8 +87,10 @@ h1{font-size:16pt}h2{font-size:12.5pt;margin:3mm 0 1.5mm;break-after:avoid}
 .bush svg{flex:0 0 62mm;width:62mm}
 .said{min-width:0;flex:1 1 0}
 .facts{grid-template-columns:1fr 1fr}
-th,td{min-width:0;padding:.8mm 1.2mm}tbody th{min-width:0}.box{height:6.4mm;min-width:12mm}
+table{table-layout:fixed}
+th,td{min-width:0;padding:.6mm 1mm}tbody th{min-width:0}.box{height:5.8mm;min-width:0}
+.pen{min-width:0}.steps li,.ticks li{padding:.25mm 0}.steps,.ticks{margin:1mm 0}.note,p{margin:.8mm 0}
 .note{font-size:8.6pt}
 html{-webkit-print-color-adjust:exact;print-color-adjust:exact}
 }
-"""
+""" + "".join(f".w{n}{{width:{n}%}}" for n in range(5, 61))
