@@ -7,13 +7,17 @@ from collections.abc import Iterator
 import numpy as np
 
 from kinematics.columns import Column
+from kinematics.effort import effort
 from kinematics.equilibrium import FL, FR, RL, RR, Stance
 from kinematics.frames import Array
 from kinematics.parts import LoadCase
+from kinematics.rear_axle import AxleGrip, locked_axle
 from kinematics.stance import StandingCorner, stance, standing_corners
 from kinematics.sweep import Sweep
 from kinematics.targets_cases import case_columns as four_wheel_columns
 
+NMM_PER_NM = 1000.0
+PLAUSIBLE_GRIP = AxleGrip()
 Rows = Iterator[tuple[str, str, str, Array]]
 
 
@@ -45,8 +49,35 @@ def _corner(side: str, corner: StandingCorner) -> Rows:
         yield f"standing_{name}_{side}_deg", "deg", f"{meaning}, {as_it_lies}", np.degrees(angle)
 
 
-def standing_columns(sweep: Sweep, standing: Stance) -> dict[str, Column]:
-    """Every column of a load case by name, (..., N); unknown where a tie rod binds or the kart tips."""
+def _steering(sweep: Sweep, standing: Stance, pneumatic_trail: float) -> Rows:
+    felt = effort(sweep, standing, pneumatic_trail)
+    for name, meaning, torque in (
+        ("handwheel_torque_nm", "what the driver holds at the handwheel, + to the left", felt.handwheel),
+        ("handwheel_torque_loads_nm", "its share from the vertical loads", felt.handwheel_vertical),
+        ("handwheel_torque_side_nm", "its share from the side forces", felt.handwheel_side),
+        ("kingpin_torque_left_nm", "road on the left wheel about its axis, + left", felt.kingpin_left),
+        (
+            "kingpin_torque_right_nm",
+            "road on the right wheel about its axis, + left",
+            felt.kingpin_right,
+        ),
+    ):
+        yield name, "N·m", meaning, torque / NMM_PER_NM
+
+
+def _rear_axle(sweep: Sweep, standing: Stance, grip: AxleGrip) -> Rows:
+    meaning = "yaw moment of the one-piece rear axle on the kart, + to the left: a model, without sideslip"
+    yield "axle_yaw_moment_nm", "N·m", meaning, locked_axle(sweep, standing, grip).yaw_moment / NMM_PER_NM
+
+
+def standing_columns(
+    sweep: Sweep, standing: Stance, pneumatic_trail: float = 0.0, grip: AxleGrip = PLAUSIBLE_GRIP
+) -> dict[str, Column]:
+    """Every column of a stance of the sweep by name, (..., N); unknown where a rod binds or the kart tips.
+
+    pneumatic_trail in mm puts the side force behind the contact; grip is how the rear tyres hold the road
+    lengthways.
+    """
     known = sweep.reach & ~standing.tips
     left, right = standing_corners(sweep, standing)
     rows = (
@@ -54,6 +85,8 @@ def standing_columns(sweep: Sweep, standing: Stance) -> dict[str, Column]:
         *_diagonals(standing),
         *_corner("left", left),
         *_corner("right", right),
+        *_steering(sweep, standing, pneumatic_trail),
+        *_rear_axle(sweep, standing, grip),
     )
     mine = {
         name: Column(name, unit, meaning, np.where(known, values, 0.0), known)
@@ -62,6 +95,8 @@ def standing_columns(sweep: Sweep, standing: Stance) -> dict[str, Column]:
     return {**four_wheel_columns(sweep, standing), **mine}
 
 
-def case_columns(sweep: Sweep, case: LoadCase) -> dict[str, Column]:
-    """Every column of the sweep in a load case, by name."""
-    return standing_columns(sweep, stance(sweep, case))
+def case_columns(
+    sweep: Sweep, case: LoadCase, pneumatic_trail: float = 0.0, grip: AxleGrip = PLAUSIBLE_GRIP
+) -> dict[str, Column]:
+    """Every column of the sweep in a load case, by name; the rest as in standing_columns."""
+    return standing_columns(sweep, stance(sweep, case), pneumatic_trail, grip)

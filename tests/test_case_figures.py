@@ -8,8 +8,10 @@ import pytest
 import scenarios
 from kinematics.case_columns import case_columns
 from kinematics.case_figures import case_figures, jacking_figures, turning
+from kinematics.effort import effort
 from kinematics.equilibrium import RL, RR
 from kinematics.parts import Kart, LoadCase, Setting
+from kinematics.rear_axle import AxleGrip, locked_axle
 from kinematics.stance import stance
 from kinematics.sweep import sweep
 
@@ -121,6 +123,20 @@ def test_columns_of_a_case_are_the_stances_own_numbers():
     total = loads.sum(axis=-1)
     share = told["cross_weight_percent"].values / 100.0
     assert told["diagonal_split_n"].values == pytest.approx((2.0 * share - 1.0) * total, rel=1e-9)
+
+
+def test_effort_and_rear_axle_are_the_models_own_numbers_in_newton_metres():
+    swept, standing = stood(np.radians([-20.0, 20.0]), CASES["slow corner"])
+    grip = AxleGrip(friction=1.4, slip_stiffness=9.0)
+    told = case_columns(swept, CASES["slow corner"], 12.0, grip)
+    felt = effort(swept, standing, 12.0)
+    assert told["handwheel_torque_nm"].values == pytest.approx(felt.handwheel / 1000.0, rel=1e-12)
+    assert told["handwheel_torque_nm"].values == pytest.approx(
+        told["handwheel_torque_loads_nm"].values + told["handwheel_torque_side_nm"].values, rel=1e-9
+    )
+    moment = locked_axle(swept, standing, grip).yaw_moment / 1000.0
+    assert told["axle_yaw_moment_nm"].values == pytest.approx(moment, rel=1e-12)
+    assert moment[0] > 0.0 > moment[1]  # it opposes the turn
 
 
 def test_caster_to_the_road_grows_as_the_nose_rises():

@@ -11,6 +11,7 @@ import pytest
 import scenarios
 from kinematics.case_columns import case_columns
 from kinematics.case_figures import case_figures, turning
+from kinematics.rear_axle import AxleGrip
 from kinematics.sweep import sweep
 from tests.test_cli import refused
 from tests.test_cli_sweep import assert_equals_solver, payload, printed
@@ -23,11 +24,12 @@ def test_json_and_csv_hold_the_stance_of_every_load_case(capsys):
     scenario = scenarios.load()
     kart, setting = scenario.kart, scenario.settings["as-delivered"]
     swept = sweep(kart, setting, np.radians(np.linspace(*scenario.handwheel_deg)))
+    grip = AxleGrip(scenario.rear_axle.friction_ratio, scenario.rear_axle.longitudinal_stiffness_n_per_n)
     [told] = payload(capsys)["settings"]
     rows = list(csv.DictReader(io.StringIO(printed(capsys, "sweep", "--csv", "-"))))
     assert [case["name"] for case in told["cases"]] == [case.name for case in scenario.load_cases]
     for case, written in zip(scenario.load_cases, told["cases"], strict=True):
-        for name, column in case_columns(swept, case).items():
+        for name, column in case_columns(swept, case, scenario.pneumatic_trail_mm, grip).items():
             assert_equals_solver(written["columns"][name], column)
             cells = [row[f"{case.name}.{name}"] for row in rows]
             assert_equals_solver([float(cell) if cell else None for cell in cells], column)

@@ -2,6 +2,7 @@
 
 import io
 import xml.etree.ElementTree as ET
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -48,8 +49,13 @@ def test_a_png_has_its_ground_at_the_edge_and_nothing_touches_it(runs, dark, loo
     assert len(np.unique(pixels.reshape(-1, 3), axis=0)) > 50
 
 
-def test_no_text_overlaps_another_or_leaves_the_figure(runs):
-    figure = lock_figure("A kart with a rather long title of the kind people give", runs)
+def test_no_text_overlaps_another_or_leaves_the_figure_however_long_the_names(runs):
+    wordy = [
+        replace(run, name=f"a setting with {n} words in its name, as long as a name may be", cases=[case])
+        for n, run in enumerate(runs)
+        for case in [replace(run.cases[0], name="a load case with as many words in its name as are allowed")]
+    ]
+    figure = lock_figure("A kart with a rather long title of the kind people give " * 2, wordy)
     figure.draw_without_rendering()
     texts = [t for axes in figure.axes for t in (axes.title, axes.xaxis.label, axes.yaxis.label)]
     texts += [*figure.texts, *(t for legend in figure.legends for t in legend.get_texts())]

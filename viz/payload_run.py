@@ -10,6 +10,7 @@ import numpy as np
 from kinematics.case_columns import case_columns
 from kinematics.case_figures import case_figures, jacking_figures, turning
 from kinematics.columns import Column, Figure, columns, headline
+from kinematics.rear_axle import AxleGrip
 from kinematics.sweep import Sweep, sweep
 from scenarios import Scenario
 
@@ -51,7 +52,12 @@ def run_setting(
     turned = turning(kart, setting, float(np.radians(lock_read_at(scenario, at_deg))))
     by_name = {case.name: case for case in scenario.load_cases}
     wanted = [by_name[case] for case in (by_name if cases is None else cases)]
-    stood = [CaseRun(case.name, case_columns(swept, case), case_figures(turned, case)) for case in wanted]
+    axle, trail = scenario.rear_axle, scenario.pneumatic_trail_mm
+    grip = AxleGrip(axle.friction_ratio, axle.longitudinal_stiffness_n_per_n)
+    stood = [
+        CaseRun(case.name, case_columns(swept, case, trail, grip), case_figures(turned, case))
+        for case in wanted
+    ]
     return Run(name, swept, named, figures, stood)
 
 

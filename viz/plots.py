@@ -20,7 +20,7 @@ from matplotlib.lines import Line2D
 
 from kinematics.columns import Column
 from viz.payload_run import Run
-from viz.tables import side_of
+from viz.tables import shorten, side_of
 
 Columns = Mapping[str, Column]
 
@@ -53,7 +53,10 @@ PANELS = (
 CASE_PANELS = (
     Panel("Inside rear load", "N", ("inside_rear_load_n",)),
     Panel("Inside rear above the road", "mm", ("inside_rear_clearance_mm",)),
-    _sides("Camber to the road as it stands", "standing_camber", "deg"),
+    _sides("Camber to the road", "standing_camber", "deg"),
+    Panel("Handwheel torque, + left", "N·m", ("handwheel_torque_nm",)),
+    Panel("Yaw moment of the rear axle, + left", "N·m", ("axle_yaw_moment_nm",)),
+    Panel("Frame twist, + front left up", "deg", ("twist_deg",)),
 )
 
 
@@ -85,24 +88,24 @@ DARK = Look(
 def lock_figure(title: str, runs: Sequence[Run], dark: bool = False) -> Figure:
     """A figure of every panel with all runs laid over each other; the caller owns it.
 
-    The last row shows the first load case of the runs, when they have one.
+    The last two rows show the first load case of the runs, when they have one.
     """
     look = DARK if dark else LIGHT
     case = runs[0].cases[0].name if runs[0].cases else None
-    rows = 2 if case is None else 3
-    figure = Figure(figsize=(12.8, 3.6 * rows + 0.6), dpi=125, facecolor=look.ground, layout="constrained")
+    rows = 2 if case is None else 4
+    figure = Figure(figsize=(12.8, 3.3 * rows + 0.8), dpi=125, facecolor=look.ground, layout="constrained")
     FigureCanvasAgg(figure)
     figure.get_layout_engine().set(h_pad=0.1, w_pad=0.08)  # type: ignore[union-attr, call-arg]
     panels = figure.subplots(rows, 3, sharex=True)
     for axes, panel in zip(panels[:2].flat, PANELS, strict=True):
         _draw_panel(axes, panel, [run.columns for run in runs], look)
     if case is not None:
-        for axes, panel in zip(panels[2], CASE_PANELS, strict=True):
+        for axes, panel in zip(panels[2:].flat, CASE_PANELS, strict=True):
             _draw_panel(axes, panel, [{**run.columns, **run.cases[0].columns} for run in runs], look)
-            axes.set_title(f"{panel.title}, {case}", color=look.ink, fontsize=11)
+            axes.set_title(f"{panel.title}\n{shorten(case, 40)}", color=look.ink, fontsize=11)
     for axes in panels[-1]:
         axes.set_xlabel("handwheel angle (deg), + left", color=look.ink)
-    figure.suptitle(title, color=look.ink, fontsize=14, fontweight="bold")
+    figure.suptitle(shorten(title, 90), color=look.ink, fontsize=14, fontweight="bold")
     _legend(figure, runs, look)
     return figure
 
@@ -157,7 +160,12 @@ def _legend(figure: Figure, runs: Sequence[Run], look: Look) -> None:
     words = {"left": "left front", "right": "right front", "": "whole kart"}
     handles = [
         Line2D(
-            [], [], color=_cyclic(look.settings, i), marker=_cyclic(MARKERS, i), linestyle="-", label=run.name
+            [],
+            [],
+            color=_cyclic(look.settings, i),
+            marker=_cyclic(MARKERS, i),
+            linestyle="-",
+            label=shorten(run.name, 24),
         )
         for i, run in enumerate(runs)
     ]

@@ -48,7 +48,7 @@ def headline(runs: Sequence[Run]) -> list[str]:
 
 
 def _headline_block(runs: Sequence[Run]) -> list[str]:
-    names = "".join(_shortened(run.name, 2 * CELL - 2).center(2 * CELL) for run in runs)
+    names = "".join(shorten(run.name, 2 * CELL - 2).center(2 * CELL) for run in runs)
     lines = [
         (" " * LABEL + names).rstrip(),
         " " * LABEL + "".join("left".rjust(CELL) + "right".rjust(CELL) for _ in runs),
@@ -72,7 +72,8 @@ def _headline_row(figure: Figure, quantity: str, runs: Sequence[Run]) -> str:
     return row.rstrip()
 
 
-def _shortened(text: str, width: int) -> str:
+def shorten(text: str, width: int) -> str:
+    """The text, cut with an ellipsis where it is longer than width."""
     return text if len(text) <= width else text[: width - 1] + "…"
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from viz.payload import figure_value
 from viz.payload_run import CaseRun, Run
-from viz.tables import number
+from viz.tables import number, shorten
 
 NAME, WAY = 24, 7
 COLUMNS = (
@@ -43,7 +43,6 @@ def _turns(case: CaseRun, way: str) -> bool:
 
 
 def _line(case: CaseRun, way: str) -> str:
-    name = case.name if len(case.name) < NAME else case.name[: NAME - 2] + "…"
     figures = (figure_value(case.headline[name.format(way)]) for name, *_ in COLUMNS)
     cells = (number(f, decimals) for f, (*_, decimals) in zip(figures, COLUMNS, strict=True))
-    return f"{name:<{NAME}}{way:<{WAY}}" + "".join(cell.rjust(CELL) for cell in cells)
+    return f"{shorten(case.name, NAME - 1):<{NAME}}{way:<{WAY}}" + "".join(cell.rjust(CELL) for cell in cells)

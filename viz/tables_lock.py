@@ -57,13 +57,15 @@ STANDING = (
     Group("lat.", "g", ("lateral_acceleration_g",), 2),
     Group("roll", "deg", ("roll_deg",), 2),
     Group("twist", "deg", ("twist_deg",), 2),
-    Group("ride", "mm", ("ride_height_change_front_mm",), 1),
     _pair("standing_camber", "camber", "deg", 2),
+    Group("torque", "N·m", ("handwheel_torque_nm",), 1),
+    Group("axle", "N·m", ("axle_yaw_moment_nm",), 0),
 )
 STANDING_LEGEND = (
     "rear up: inside rear above the road. cross: share of the weight on front right and rear left.",
-    "roll: of the seat, + left side up. twist: of the frame, + front left side up. ride: frame above",
-    "the front axle since the reference stance, + up. camber: to the road as the kart stands.",
+    "lat.: lateral acceleration. roll: of the seat, twist: of the frame, + left (front left) side up.",
+    "camber: to the road as the kart stands. torque: held at the handwheel, + left. axle: yaw moment of",
+    "the one-piece rear axle, + left, a model: it opposes the turn until the inside rear is unloaded.",
 )
 
 
