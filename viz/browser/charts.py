@@ -1,0 +1,127 @@
+"""The page's charts: a quantity of A and B against lock, A solid and B dashed, each curve labelled at its end.
+
+Each chart is one SVG text with a cursor that the page moves. Left and right wheels differ by colour and by
+their labels, A and B by the stroke and by their labels.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from math import ceil, floor, log10
+
+from viz.browser import svg
+
+Values = Sequence[float | None]
+WIDTH, HEIGHT = 420.0, 240.0
+LEFT, RIGHT, TOP, BOTTOM = 46.0, 350.0, 14.0, 204.0
+LINE_HEIGHT = 14.0
+
+
+@dataclass(frozen=True)
+class Chart:
+    """One chart: title, unit, and its columns of figures.THROUGH as (name, what it is, class)."""
+
+    key: str
+    title: str
+    unit: str
+    curves: tuple[tuple[str, str, str], ...]
+
+
+def _sides(name: str, unit: str) -> tuple[tuple[str, str, str], ...]:
+    return tuple((f"{name}_{side}_{unit}", side, side) for side in ("left", "right"))
+
+
+CHARTS = (
+    Chart("camber", "Camber to the road", "°", _sides("camber", "deg")),
+    Chart("drop", "Wheel drop from straight ahead", "mm", _sides("wheel_drop", "mm")),
+    Chart("load", "Load on the inside rear wheel", "N", (("inside_rear_load_n", "", "plain"),)),
+    Chart("trail", "Caster trail", "mm", _sides("caster_trail", "mm")),
+)
+
+
+@dataclass(frozen=True)
+class _Scale:
+    """From values to the page, for both axes."""
+
+    x: tuple[float, float]
+    y: tuple[float, float]
+
+    def at(self, x: float, y: float) -> tuple[float, float]:
+        across = (x - self.x[0]) / (self.x[1] - self.x[0])
+        up = (y - self.y[0]) / (self.y[1] - self.y[0])
+        return LEFT + across * (RIGHT - LEFT), BOTTOM - up * (BOTTOM - TOP)
+
+
+def ticks(low: float, high: float, count: int = 5) -> list[float]:
+    """Round numbers from at or below low to at or above high, about `count` steps of 1, 2 or 5."""
+    rough = max(high - low, 1e-6) / count
+    power = 10.0 ** floor(log10(rough))
+    step = next(s * power for s in (1.0, 2.0, 5.0, 10.0) if s * power >= 0.999 * rough)
+    first, last = floor(low / step + 1e-9), ceil(high / step - 1e-9)
+    return [round(i * step, 9) for i in range(first, max(last, first + 1) + 1)]
+
+
+def draw(chart: Chart, lock: Sequence[float], through: Mapping[str, Mapping[str, Values]]) -> str:
+    """The chart of A and B: `through` has a table of columns for each, `lock` the handwheel angles, deg."""
+    known = [v for table in through.values() for name, _, _ in chart.curves for v in table[name] if v is not None]
+    marks = ticks(min(known, default=0.0), max(known, default=1.0))
+    scale = _Scale((lock[0], lock[-1]), (marks[0], marks[-1]))
+    parts = [_grid(scale, marks, chart), *_curves(chart, lock, through, scale)]
+    cursor = svg.line(LEFT, TOP, LEFT, BOTTOM, class_="cursor", data_from=f"{LEFT}", data_to=f"{RIGHT}")
+    return svg.tag(
+        "svg",
+        "".join((*parts, cursor)),
+        viewBox=f"0 0 {WIDTH:.0f} {HEIGHT:.0f}",
+        role="img",
+        aria_label=f"{chart.title} in {chart.unit} against handwheel angle in degrees, A solid and B dashed",
+        class_="chart",
+    )
+
+
+def _grid(scale: _Scale, marks: Sequence[float], chart: Chart) -> str:
+    parts = []
+    for value in marks:
+        _, y = scale.at(scale.x[0], value)
+        parts.append(svg.line(LEFT, y, RIGHT, y, class_="zero" if value == 0.0 else "grid"))
+        parts.append(svg.words(f"{value:g}".replace("-", "−"), LEFT - 6.0, y + 4.0, class_="tick", text_anchor="end"))
+    for value in ticks(*scale.x, count=6):
+        if scale.x[0] <= value <= scale.x[1]:
+            x, _ = scale.at(value, marks[0])
+            parts.append(svg.line(x, TOP, x, BOTTOM, class_="zero" if value == 0.0 else "grid"))
+            text = f"{value:+g}".replace("-", "−") if value else "0"
+            parts.append(svg.words(text, x, BOTTOM + 15.0, class_="tick", text_anchor="middle"))
+    parts.append(svg.words("handwheel °, left is +", 0.5 * (LEFT + RIGHT), BOTTOM + 31.0, class_="tick", text_anchor="middle"))
+    parts.append(svg.words(chart.unit, LEFT - 6.0, TOP - 3.0, class_="tick", text_anchor="end"))
+    return "".join(parts)
+
+
+def _curves(
+    chart: Chart, lock: Sequence[float], through: Mapping[str, Mapping[str, Values]], scale: _Scale
+) -> list[str]:
+    drawn, ends = [], []
+    for slot, table in through.items():
+        for name, what, kind in chart.curves:
+            points = [None if y is None else scale.at(x, y) for x, y in zip(lock, table[name], strict=True)]
+            drawn.append(svg.polylines(points, class_=f"curve {kind} {slot.lower()}"))
+            last = next((p for p in reversed(points) if p is not None), None)
+            if last is not None:
+                ends.append((last[1], f"{slot} {what}".strip(), f"name {kind}"))
+    heights = spread([y for y, _, _ in ends])
+    names = [
+        svg.words(text, RIGHT + 6.0, height + 4.0, class_=kind)
+        for height, (_, text, kind) in zip(heights, ends, strict=True)
+    ]
+    return drawn + names
+
+
+def spread(heights: Sequence[float]) -> list[float]:
+    """The heights moved apart to LINE_HEIGHT, in their order, and kept between top and bottom."""
+    order = sorted(range(len(heights)), key=lambda i: heights[i])
+    placed = [0.0] * len(heights)
+    floor_at = TOP
+    for rank, i in enumerate(order):
+        room_below = LINE_HEIGHT * (len(order) - 1 - rank)
+        placed[i] = max(floor_at, min(heights[i], BOTTOM - room_below))
+        floor_at = placed[i] + LINE_HEIGHT
+    return placed

@@ -1,0 +1,161 @@
+"""What one visitor has chosen: settings A and B with their bushes, the load case, the twist's exaggeration.
+
+Choices are frozen; a change is a small mapping from the page, checked here, that makes new choices. What a
+change asks for in numbers is checked by the scenario itself, with the same words as in a file.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from math import isfinite
+from typing import Any
+
+from scenarios import Scenario, ScenarioError, from_mapping
+
+Tables = dict[str, Any]
+SLOTS = ("A", "B")
+SIDES = ("left", "right")
+SEATS = ("top", "bottom")
+TWISTS = (1, 5, 10)
+"""How many times the frame's twist may be drawn."""
+
+
+class ChoiceError(ValueError):
+    """A change, or a query, that cannot be made; one line for the visitor."""
+
+
+@dataclass(frozen=True)
+class Slot:
+    """What stands in A or B: the setting it started from and its table as in a scenario file."""
+
+    name: str
+    table: Mapping[str, Any]
+    edited: bool = False
+
+    @property
+    def title(self) -> str:
+        """The name shown: whether the bushes are still as the setting has them."""
+        return f"{self.name}, edited" if self.edited else self.name
+
+
+@dataclass(frozen=True)
+class Choices:
+    """Everything one visitor has chosen."""
+
+    scenario: Scenario
+    a: Slot
+    b: Slot
+    case: int = 0
+    twist: int = 1
+
+    def slot(self, name: str) -> Slot:
+        """Slot A or B."""
+        return self.a if one_of(name, SLOTS, "slot") == "A" else self.b
+
+
+def start(scenario: Scenario, names: Sequence[str] = ()) -> Choices:
+    """The choices of a new visitor: the first two settings named, or the default one and the next."""
+    wanted = [*names, scenario.default_setting, *(n for n in scenario.settings if n != scenario.default_setting)]
+    first = wanted[0]
+    second = next((name for name in wanted[1:] if name != first), first)
+    return Choices(scenario, fitted(scenario, first), fitted(scenario, second))
+
+
+def fitted(scenario: Scenario, name: str) -> Slot:
+    """A slot with one of the scenario's settings in it."""
+    return Slot(name, scenario.resolved["setting"][one_of(name, scenario.settings, "setting")])
+
+
+def one_of(value: object, allowed: Sequence[Any] | Mapping[str, Any], what: str) -> Any:
+    """The value, when it is one of those allowed; else a ChoiceError that names them."""
+    if isinstance(value, (str, int, float)) and value in allowed:
+        return value
+    raise ChoiceError(f"{what}: {value!r} is not one of {', '.join(str(a) for a in allowed)}")
+
+
+def number(value: object, what: str, unit: str) -> float:
+    """A finite number from the page, or a ChoiceError."""
+    if isinstance(value, (int, float)) and not isinstance(value, bool) and isfinite(value):
+        return float(value)
+    raise ChoiceError(f"{what}: {value!r} is not a number in {unit}")
+
+
+def changed(choices: Choices, change: Mapping[str, Any]) -> Choices:
+    """The choices after one change from the page; a ChoiceError leaves the old ones in force."""
+    kind = one_of(change.get("kind"), _CHANGES, "change")
+    new = _CHANGES[kind](choices, change)
+    compared(new)
+    return new
+
+
+def compared(choices: Choices) -> Scenario:
+    """The scenario whose settings are A and B as chosen, checked as a file would be."""
+    tables = {"A": dict(choices.a.table), "B": dict(choices.b.table)}
+    mapping = {**choices.scenario.resolved, "setting": tables, "default_setting": "A"}
+    try:
+        return from_mapping(mapping, "this page", choices.scenario.name)
+    except ScenarioError as error:
+        raise ChoiceError(str(error)) from None
+
+
+def _with_slot(choices: Choices, name: str, slot: Slot) -> Choices:
+    return replace(choices, a=slot) if name == "A" else replace(choices, b=slot)
+
+
+def _setting(choices: Choices, change: Mapping[str, Any]) -> Choices:
+    slot = one_of(change.get("slot"), SLOTS, "slot")
+    return _with_slot(choices, slot, fitted(choices.scenario, change.get("name", "")))
+
+
+def _bush(choices: Choices, change: Mapping[str, Any]) -> Choices:
+    seat = one_of(change.get("seat"), SEATS, "seat")
+    fitted_bush = {
+        f"{seat}_rated_deg": number(change.get("size_deg"), "bush size", "deg"),
+        f"{seat}_clock_deg": number(change.get("clock_deg"), "clock", "deg") % 360.0,
+    }
+    return _edited(choices, change, (f"{seat}_rated_deg", f"{seat}_offset_mm", f"{seat}_clock_deg"), fitted_bush)
+
+
+def _rod(choices: Choices, change: Mapping[str, Any]) -> Choices:
+    toe = change.get("toe_deg")
+    new = {} if toe is None else {"tie_rod_toe_deg": number(toe, "toe", "deg")}
+    return _edited(choices, change, ("tie_rod_length_mm", "tie_rod_toe_deg"), new)
+
+
+def _edited(choices: Choices, change: Mapping[str, Any], gone: Sequence[str], new: Tables) -> Choices:
+    """The choices with keys replaced at the sides that the change names."""
+    name = one_of(change.get("slot"), SLOTS, "slot")
+    sides = change.get("sides")
+    if not isinstance(sides, list) or not sides:
+        raise ChoiceError("sides: give left, right or both")
+    slot = choices.slot(name)
+    corners = {
+        one_of(side, SIDES, "side"): {**{k: v for k, v in slot.table[side].items() if k not in gone}, **new}
+        for side in sides
+    }
+    return _with_slot(choices, name, replace(slot, table={**slot.table, **corners}, edited=True))
+
+
+def _case(choices: Choices, change: Mapping[str, Any]) -> Choices:
+    names = [case.name for case in choices.scenario.load_cases]
+    return replace(choices, case=names.index(one_of(change.get("name"), names, "load case")))
+
+
+def _twist(choices: Choices, change: Mapping[str, Any]) -> Choices:
+    return replace(choices, twist=one_of(change.get("times"), TWISTS, "twist drawn"))
+
+
+def _copy(choices: Choices, change: Mapping[str, Any]) -> Choices:
+    name = one_of(change.get("slot"), SLOTS, "slot")
+    return _with_slot(choices, name, choices.b if name == "A" else choices.a)
+
+
+_CHANGES: dict[str, Callable[[Choices, Mapping[str, Any]], Choices]] = {
+    "setting": _setting,
+    "bush": _bush,
+    "rod": _rod,
+    "case": _case,
+    "twist": _twist,
+    "copy": _copy,
+}

@@ -1,0 +1,176 @@
+"""Visitors: each has a trame server of its own inside this process, so that nobody shares another's state.
+
+trame keeps one state for everybody who connects to a server. Here every visitor gets a private server
+without a port (wslink's generic backend); the front door passes its one web socket through. Visitors are
+limited in number and dropped when they have been away for a while.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import os
+import secrets
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import Any
+
+from aiohttp import WSMsgType, web
+from trame_server import Server
+
+from viz.browser import choices, replies
+from viz.browser.choices import ChoiceError, Choices
+
+WWW = Path(__file__).with_name("www")
+SCRIPTS = ("format.js", "dial.js", "view.js", "charts.js", "tables.js", "save.js", "app.js")
+LARGEST_MESSAGE = 1_000_000  # bytes a page may send at once
+HEARTBEAT = 20.0  # s between pings to a page
+
+
+class Full(Exception):
+    """There are as many visitors as are allowed."""
+
+
+class Visit:
+    """One visitor's choices, and the trame server that carries them to the page and back."""
+
+    def __init__(self, chosen: Choices, notice: str = "") -> None:
+        self.id = secrets.token_hex(16)  # in lower case, as trame's client writes addresses
+        self.choices = chosen
+        self.notice = notice
+        self.connected = False
+        self._memory = replies.Memory()
+        self._endpoint: Any = None
+        self._task: asyncio.Task[None] | None = None
+
+    async def start(self) -> None:
+        """Start the trame server; it listens on no port."""
+        from trame_vtk.modules import common as vtk_js
+
+        os.environ.setdefault("TRAME_ARGS", "--server")  # or it would read this program's own command line
+        server = Server(f"lockarc-{self.id}")
+        server.client_type = "vue3"
+        for module in (_module("trame_client.module.vue3"), vtk_js, _Assets):
+            server.enable_module(module)
+        server.trigger("hello")(self.hello)
+        server.trigger("change")(self.change)
+        server.state.trame__title = f"{self.choices.scenario.title} · Lockarc"
+        server.state.trame__template_main = "<lockarc-page></lockarc-page>"
+        server.state.trame__template_error = "<lockarc-lost></lockarc-lost>"
+        server.controller.on_server_bind.add(self._bind)
+        self._server = server
+        self._task = server.start(
+            exec_mode="task", backend="generic", open_browser=False, show_connection_info=False, timeout=0
+        )
+        await server.ready
+
+    def _bind(self, wslink_server: Any) -> None:
+        self._endpoint = wslink_server["ws"]
+
+    async def stop(self) -> None:
+        """Stop the trame server and forget everything."""
+        await self._server.stop()
+        if self._task is not None:
+            await asyncio.gather(self._task, return_exceptions=True)
+
+    def hello(self) -> Mapping[str, Any]:
+        """The page has loaded: everything it needs."""
+        self._memory.forget()
+        notice, self.notice = self.notice, ""
+        return {
+            "page": replies.page(self.choices.scenario),
+            "now": replies.reply(self.choices, self._memory),
+            "refused": notice,
+        }
+
+    def change(self, change: Mapping[str, Any]) -> Mapping[str, Any]:
+        """Make a change the page asks for: what now holds, or why it was refused."""
+        try:
+            self.choices = choices.changed(self.choices, change)
+        except ChoiceError as error:
+            return {"refused": str(error)}
+        return {"now": replies.reply(self.choices, self._memory), "refused": ""}
+
+    async def talk(self, socket: web.WebSocketResponse) -> None:
+        """Carry messages between the page's web socket and the trame server until the page is gone."""
+        connection = await self._endpoint.connect()
+
+        async def out(is_binary: bool, message: Any) -> None:
+            if not socket.closed:
+                await (socket.send_bytes(message) if is_binary else socket.send_str(message))
+
+        connection.on_message(out)
+        self.connected = True
+        try:
+            async for message in socket:
+                await connection.send(message.type == WSMsgType.BINARY, message)
+        finally:
+            self.connected = False
+            await connection.close()
+
+
+class _Assets:
+    """The page's own scripts and styles, as a trame module."""
+
+    serve: Mapping[str, str] = {"lockarc": str(WWW)}  # noqa: RUF012
+    scripts = [(f"lockarc/{name}", {"serial": "lockarc"}) for name in SCRIPTS]  # noqa: RUF012
+    styles = ["lockarc/page.css"]  # noqa: RUF012
+    vue_use = ["lockarc"]  # noqa: RUF012
+
+
+def _module(name: str) -> Any:
+    from importlib import import_module
+
+    return import_module(name)
+
+
+class Visits:
+    """All visitors: at most `most` at a time, each dropped `patience` seconds after its page has gone."""
+
+    def __init__(self, most: int = 12, patience: float = 45.0) -> None:
+        self._most, self._patience = most, patience
+        self._here: dict[str, Visit] = {}
+        self._leaving: dict[str, asyncio.TimerHandle] = {}
+        self._stopping: set[asyncio.Task[None]] = set()
+
+    def __len__(self) -> int:
+        return len(self._here)
+
+    def get(self, name: str) -> Visit | None:
+        """The visit of that id, None when it has ended."""
+        return self._here.get(name)
+
+    async def add(self, make: Callable[[], Visit]) -> Visit:
+        """A new visit, started; Full when there are too many. It must connect within the patience."""
+        if len(self._here) >= self._most:
+            raise Full
+        visit = make()
+        self._here[visit.id] = visit
+        await visit.start()
+        self.away(visit)
+        return visit
+
+    def back(self, visit: Visit) -> None:
+        """The visit's page is connected: keep it."""
+        handle = self._leaving.pop(visit.id, None)
+        if handle is not None:
+            handle.cancel()
+
+    def away(self, visit: Visit) -> None:
+        """The visit's page is not connected: drop it unless it comes back in time."""
+        self.back(visit)
+        loop = asyncio.get_running_loop()
+        self._leaving[visit.id] = loop.call_later(self._patience, self._drop, visit)
+
+    def _drop(self, visit: Visit) -> None:
+        self._leaving.pop(visit.id, None)
+        self._here.pop(visit.id, None)
+        task = asyncio.get_running_loop().create_task(visit.stop())
+        self._stopping.add(task)
+        task.add_done_callback(self._stopping.discard)
+
+    async def close(self) -> None:
+        """End every visit."""
+        for visit in list(self._here.values()):
+            self.back(visit)
+            self._drop(visit)
+        await asyncio.gather(*self._stopping, return_exceptions=True)

@@ -1,0 +1,180 @@
+// The kart in 3D: vtk.js draws it here in the browser; between lock positions only matrices change.
+(function () {
+  "use strict";
+  const { inject, markRaw } = window.Vue;
+  const NARROW = 1.35;  // views narrower than this are seen from further off
+  const STILL_AFTER = 450, FINE = 2;  // ms without a move until the picture is drawn finer, and how much finer
+
+  // Without anti-aliasing a move is drawn three times as fast by a processor alone; stills are drawn finer instead.
+  const getContext = HTMLCanvasElement.prototype.getContext;
+  HTMLCanvasElement.prototype.getContext = function (kind, options) {
+    return getContext.call(this, kind, kind.startsWith("webgl") ? { ...options, antialias: false } : options);
+  };
+
+  /** Bytes as an array of its own, whatever their place in the message they came in. */
+  function array(bytes, Kind) {
+    return new Kind(bytes.slice().buffer);
+  }
+
+  /** What vtk.js needs of a mesh, unpacked once. */
+  function unpacked(mesh) {
+    const made = { points: array(mesh.points, Float32Array), roles: array(mesh.roles, Uint8Array) };
+    if (mesh.normals) made.normals = array(mesh.normals, Float32Array);
+    if (mesh.polys) made.polys = array(mesh.polys, Uint32Array);
+    if (mesh.lines) made.lines = array(mesh.lines, Uint32Array);
+    return markRaw(made);
+  }
+
+  /** Three bytes of colour for each vertex, from its role. */
+  function coloured(mesh, palette) {
+    const out = new Uint8Array(3 * mesh.roles.length);
+    for (let i = 0; i < mesh.roles.length; i++) {
+      const from = 3 * mesh.roles[i];
+      out[3 * i] = palette[from]; out[3 * i + 1] = palette[from + 1]; out[3 * i + 2] = palette[from + 2];
+    }
+    return markRaw(out);
+  }
+
+  /** A #rrggbb colour as three numbers from 0 to 1. */
+  function rgb(text) {
+    return [1, 3, 5].map((i) => parseInt(text.slice(i, i + 2), 16) / 255);
+  }
+
+  /** Hands out vtk.js's own objects from inside the view. */
+  window.lockarc.parts["lockarc-inside"] = {
+    emits: ["view"],
+    setup(props, { emit }) { emit("view", inject("view")); return {}; },
+    template: "<i hidden></i>",
+  };
+
+  window.lockarc.parts["lockarc-view"] = {
+    props: ["bodies", "index", "labels", "paper", "camera", "what", "shown"],
+    emits: ["camera", "drawn"],
+    data: () => ({ spots: [] }),
+    created() { this.inner = null; this.actors = new Map(); },
+    mounted() {
+      this.$nextTick(() => {
+        clearTimeout(this.inner.resetCameraTimeout);  // the view would fit its own camera 100 ms after it was made
+        this.eye = this.inner.renderer.getActiveCamera();
+        this.watching = this.eye.onModified(() => this.told());
+        this.fitted = new ResizeObserver(() => setTimeout(() => this.place(), 30));
+        this.fitted.observe(this.$el);
+        this.paint();
+        this.look(this.camera);
+        this.place();
+      });
+    },
+    beforeUnmount() { this.watching?.unsubscribe(); this.fitted?.disconnect(); clearTimeout(this.still); },
+    watch: {
+      index() { this.place(); },
+      bodies() { this.$nextTick(() => setTimeout(() => this.place(), 3)); },  // vtk.js takes meshes in after 1 ms
+      paper() { this.paint(); this.draw(); },
+    },
+    methods: {
+      keep(view) { this.inner = markRaw(view); },
+      paint() { this.inner.renderer.setBackground(...rgb(this.paper)); },
+      state() { return this.eye.get("position", "focalPoint", "viewUp", "parallelProjection", "parallelScale", "viewAngle"); },
+      /** Tell where the eye stands now, once for each place. */
+      told() {
+        const state = this.state(), text = JSON.stringify(state);
+        if (this.silent || text === this.last) return;
+        this.last = text;
+        this.$emit("camera", state);
+      },
+      /** Stand where a preset says, or where another view stands; further off when the view is narrow. */
+      look(camera, exact) {
+        if (!camera || !this.eye) return;
+        const size = this.inner.openglRenderWindow.getSize(), wide = Math.min(1, size[0] / size[1] / NARROW);
+        const back = exact ? 1 : 1 / wide, focal = camera.focalPoint;
+        this.silent = true;
+        this.eye.set({
+          focalPoint: focal, viewUp: camera.viewUp, viewAngle: camera.viewAngle,
+          position: camera.position.map((p, i) => focal[i] + back * (p - focal[i])),
+          parallelProjection: camera.parallelProjection, parallelScale: back * camera.parallelScale,
+        });
+        this.silent = false;
+        if (exact) this.last = JSON.stringify(this.state()); else this.told();
+        this.inner.style.setCenterOfRotation?.(focal);
+        this.draw();
+      },
+      /** Every actor to its matrix at the present lock position. */
+      place() {
+        if (!this.inner) return;
+        if (this.actors.size !== this.bodies.length || this.known !== this.bodies) {
+          this.actors = new Map(this.inner.renderer.getActors().map((a) => [a.get("representationId").representationId, a]));
+          this.known = this.bodies;
+        }
+        for (const body of this.bodies) {
+          const actor = this.actors.get(body.id), at = body.at[this.index];
+          if (!actor) continue;
+          actor.setVisibility(at >= 0 && body.visible);
+          if (at >= 0) actor.setUserMatrix(body.moves.subarray(16 * at, 16 * at + 16));
+        }
+        this.draw();
+      },
+      draw() {
+        if (!this.inner?.container || this.shown === false) return;
+        this.finer(1);
+        this.render();
+        this.later();
+      },
+      /** Draw the picture finer when nothing has moved for a while. */
+      later() {
+        clearTimeout(this.still);
+        this.still = setTimeout(() => { if (this.finer(FINE)) this.render(); }, STILL_AFTER);
+      },
+      /** So many times as many pixels each way; whether that is a change. */
+      finer(times) {
+        const box = this.inner.container.getBoundingClientRect(), gl = this.inner.openglRenderWindow;
+        const ratio = times * Math.min(window.devicePixelRatio || 1, times > 1 ? 1 : 2);
+        const size = [box.width, box.height].map((n) => Math.max(10, Math.floor(n * ratio)));
+        const now = gl.getSize();
+        if (size[0] === now[0] && size[1] === now[1]) return false;
+        gl.setSize(...size);
+        this.bodies.forEach((body) => { if (body.wide) this.actors.get(body.id)?.getProperty().setLineWidth(body.wide * times); });
+        return true;
+      },
+      render() {
+        this.inner.renderer.resetCameraClippingRange();
+        this.inner.renderWindow.render();
+        this.write();
+        this.$emit("drawn");
+      },
+      /** Labels over the picture, where their points are. */
+      write() {
+        const gl = this.inner.openglRenderWindow, size = gl.getSize();
+        const ratio = size[0] / this.inner.container.getBoundingClientRect().width;
+        this.$refs.words.querySelectorAll("span").forEach((word, i) => {
+          const label = this.labels[i], at = label.at[this.index];
+          if (at < 0) { word.hidden = true; return; }
+          const [x, y] = gl.worldToDisplay(label.points[3 * at], label.points[3 * at + 1], label.points[3 * at + 2], this.inner.renderer);
+          word.hidden = !(x > 0 && y > 0 && x < size[0] && y < size[1]);
+          word.style.transform = `translate(${(x / ratio).toFixed(1)}px, ${((size[1] - y) / ratio).toFixed(1)}px) translate(-50%, -50%)`;
+        });
+      },
+      /** The picture as a data address. */
+      picture() { return Promise.resolve(this.inner.renderWindow.captureImages()[0]); },
+      started() { clearTimeout(this.still); if (this.finer(1)) this.render(); },
+      moved() { this.write(); },
+      ended() { this.write(); this.later(); },
+    },
+    template: `
+      <div class="canvas" role="img" :aria-label="what">
+        <vtk-view ref="view" :interactor-events="['StartAnimation', 'Animation', 'EndAnimation', 'StartMouseWheel', 'EndMouseWheel']"
+          @StartAnimation="started" @Animation="moved" @EndAnimation="ended" @StartMouseWheel="started" @EndMouseWheel="ended">
+          <lockarc-inside @view="keep"></lockarc-inside>
+          <vtk-geometry-representation v-for="body in bodies" :key="body.id" :id="body.id" :property="body.property" :mapper="body.mapper">
+            <vtk-polydata :points="body.mesh.points" :polys="body.mesh.polys" :lines="body.mesh.lines">
+              <vtk-point-data>
+                <vtk-data-array v-if="body.colours" registration="setScalars" name="colour" type="Uint8Array" :number-of-components="3" :values="body.colours"></vtk-data-array>
+                <vtk-data-array v-if="body.mesh.normals" registration="setNormals" name="normals" :number-of-components="3" :values="body.mesh.normals"></vtk-data-array>
+              </vtk-point-data>
+            </vtk-polydata>
+          </vtk-geometry-representation>
+        </vtk-view>
+        <div class="words" ref="words" aria-hidden="true"><span v-for="label in labels" :class="label.role">{{ label.text }}</span></div>
+      </div>`,
+  };
+
+  window.lockarc.scene = { unpacked, coloured, rgb, array };
+})();
