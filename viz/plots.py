@@ -160,12 +160,7 @@ def _legend(figure: Figure, runs: Sequence[Run], look: Look) -> None:
     words = {"left": "left front", "right": "right front", "": "whole kart"}
     handles = [
         Line2D(
-            [],
-            [],
-            color=_cyclic(look.settings, i),
-            marker=_cyclic(MARKERS, i),
-            linestyle="-",
-            label=shorten(run.name, 24),
+            [], [], color=_cyclic(look.settings, i), marker=_cyclic(MARKERS, i), label=shorten(run.name, 24)
         )
         for i, run in enumerate(runs)
     ]
