@@ -192,8 +192,8 @@ def tyre_solid_profile(tyre: Tyre, samples: int = 17) -> Array:
 
 
 def rim_radius(tyre: Tyre) -> float:
-    """Radius of the rim drawn, mm."""
-    return 0.52 * tyre.radius
+    """Radius of the rim drawn, mm: inside the shoulders even of a tyre as round as a ball."""
+    return min(0.52 * tyre.radius, 0.8 * float(tread_profile(tyre)[-1, 0]))
 
 
 def tyre(part: Tyre, centre: Array, spin: Array, sections: int = 96, samples: int = 17) -> Mesh:

@@ -41,7 +41,7 @@ def frame(kart: Kart, holds: tuple[Array, Array], behind: float) -> Mesh:
     """
     left, right = holds
     rails = [_rail(left, behind), mirror(_rail(mirror(right), behind))]
-    tubing = [tubes(rail, TUBE) for rail in rails]
+    tubing = [tubes(list(rail), TUBE) for rail in rails]
     for x in (rails[0][0, 0], _crossing(kart), rails[0][-1, 0]):
         tubing.append(tubes([_at(rail, x) for rail in rails], TUBE))
     for rail, hold in zip(rails, holds, strict=True):
@@ -72,7 +72,7 @@ def _supports(kart: Kart, rails: list[Array]) -> list[list[Solid]]:
     axis, foot = column_axis(kart.column), np.asarray(kart.column.foot, float)
     upper = foot + 0.62 * SHAFT_LENGTH * axis
     cup = rod(foot - 16.0 * axis, foot - 3.0 * axis, SHAFT + 6.0)
-    strut = tubes([foot - 10.0 * axis, (_crossing(kart), 0.0, RAIL_HEIGHT)], 8.0)
+    strut = tubes([foot - 13.0 * axis, (_crossing(kart), 0.0, RAIL_HEIGHT)], 8.0)
     hoop = [pipe(upper - 11.0 * axis, upper + 11.0 * axis, SHAFT + 8.0, SHAFT + 0.6)]
     for rail, side in zip(rails, (1.0, -1.0), strict=True):
         start = upper + side * np.array([0.0, SHAFT + 10.0, 0.0])

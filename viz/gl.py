@@ -56,17 +56,17 @@ def egl_works() -> bool:
     """Whether VTK can draw without a screen through EGL; safe to ask where it cannot."""
     if _loads("libEGL.so.1", "libEGL.so") is None:
         return False
-    from vtkmodules.vtkCommonCore import vtkObject
+    from vtkmodules.vtkCommonCore import vtkLogger
     from vtkmodules.vtkRenderingOpenGL2 import vtkEGLRenderWindow
 
-    shown = vtkObject.GetGlobalWarningDisplay()
-    vtkObject.GlobalWarningDisplayOff()
+    shown = vtkLogger.GetCurrentVerbosityCutoff()
+    vtkLogger.SetStderrVerbosity(vtkLogger.VERBOSITY_OFF)
     try:
         window = vtkEGLRenderWindow()
         window.SetOffScreenRendering(1)
         return bool(window.SupportsOpenGL())
     finally:
-        vtkObject.SetGlobalWarningDisplay(shown)
+        vtkLogger.SetStderrVerbosity(shown)
 
 
 def require(window: bool = False) -> None:

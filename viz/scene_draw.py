@@ -128,6 +128,7 @@ def add_to(plotter: Any, data: SceneData, theme: Theme = LIGHT) -> Handle:
 def look(plotter: Any, camera: Camera) -> None:
     """Put the plotter's camera where a preset says."""
     aim(plotter.renderer, camera)
+    plotter.camera.parallel_projection = camera.parallel > 0.0  # PyVista keeps its own note of it
     plotter.camera_set = True
 
 
@@ -212,7 +213,7 @@ def dress(prop: Any, theme: Theme, role: str) -> None:
     prop.SetBold(bool(role))
     prop.SetColor(*unit_rgb(colour))
     prop.SetBackgroundColor(*unit_rgb(theme.plate))
-    prop.SetBackgroundOpacity(0.82)
+    prop.SetBackgroundOpacity(0.92)
 
 
 def unit_rgb(colour: str) -> tuple[float, float, float]:

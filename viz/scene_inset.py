@@ -1,4 +1,4 @@
-"""A close-up in the corner of a picture: one front corner from above its kingpin, so that the holes are seen."""
+"""Close-ups in the corners of a picture: the top bushes from above, so that the holes are seen."""
 
 from __future__ import annotations
 

@@ -53,7 +53,7 @@ def labels(sweep: Sweep, road: Array, scale_start: Array, high: tuple[float, flo
     return (
         *words,
         Label("200 mm", _on_road(road, scale_start + _RIGHT_100), "scale", (0, -22)),
-        Label("FRONT", _on_road(road, np.array([high[0] - 90.0, 110.0, 0.0])), "scale"),
+        Label("FRONT", _on_road(road, np.array([high[0] - 130.0, 110.0, 0.0])), "scale"),
     )
 
 

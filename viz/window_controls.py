@@ -41,7 +41,7 @@ class Controls:
         self.sliders: dict[str, Any] = {}
         self.buttons: dict[str, Any] = {}
         self._words: list[tuple[Any, str]] = []
-        self.message = self._word("", (0.5, 0.115), "mark", 17)
+        self.message = self._word("", (0.27, 0.16), "mark", 17)
         self._word(KEYS, (0.83, 0.06), "", 13)
         self._add_sliders()
         self._add_buttons()
@@ -91,7 +91,7 @@ class Controls:
     def _add_sliders(self) -> None:
         viewer, angles = self.viewer, self.viewer.handle.data.handwheel_deg
         span = (float(angles[0]), float(angles[-1]))
-        self._slider("lock", viewer.set_handwheel, span, "handwheel", (0.27, 0.73), 0.16)
+        self._slider("lock", viewer.set_handwheel, span, "handwheel", (0.27, 0.73), 0.135)
         for key, title, most, height in SLIDERS:
             self._slider(key, _setter(viewer, key), (0.0, most), title, (0.02, 0.2), height)
         self.show_bushes(viewer.bushes)
