@@ -16,10 +16,11 @@ from kinematics.linkage import (
     close_linkage,
     closure,
     reference_rod_length,
+    spade_joint,
     turn_for_toe,
 )
-from kinematics.parts import CornerSetting
-from kinematics.stub import seat_stub
+from kinematics.parts import CONCENTRIC, CornerSetting
+from kinematics.stub import seat_stub, turned
 from kinematics.wheel import steer_angle
 from tests.karts import COLUMN, CORNER, LOCK, corner_settings, karts
 from tests.linkages import constructed, linked
@@ -116,3 +117,20 @@ def test_a_longer_rod_behind_the_axle_toes_in():
     kept = reference_rod_length(CORNER, COLUMN)
     assert linked(CORNER, CornerSetting(rod_toe=np.radians(1.0))).rod_length > kept
     assert closure(linked(CORNER, CornerSetting(rod_length=kept + 1.0)), np.zeros(1)).delta[0] < -0.005
+
+
+def test_out_of_reach_the_turn_is_that_of_the_nearest_assembly():
+    """No other turn of the stub brings the rod's length closer: what a picture of the miss would show."""
+    corner, column = constructed()
+    link, seated = linked(corner, column=column), seat_stub(corner, CONCENTRIC)
+    theta = link.bind[1] + np.radians([0.5, 5.0, 15.0, 30.0])
+    closed, every = closure(link, theta), np.linspace(-np.pi, np.pi, 7201)
+    assert all(residual(link, t) < 0.0 for t in theta)
+    for delta, t in zip(closed.delta, theta, strict=True):
+        joint = spade_joint(column, corner.inner_joint, t)
+
+        def miss(turn_by, joint=joint):
+            rod = turned(seated, seated.arm_end, np.asarray(turn_by)) - joint
+            return np.abs(np.linalg.norm(rod, axis=-1) - link.rod_length)
+
+        assert miss(delta) <= miss(every).min() + 1e-9
