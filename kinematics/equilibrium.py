@@ -21,7 +21,7 @@ from kinematics.equilibrium_terms import Attitude, Mask, Wheels
 from kinematics.frames import Array, Road
 from kinematics.parts import Kart
 
-BLOCK = 2048
+BLOCK = 3072
 """States solved at a time: their arrays stay in the second-level cache."""
 QUICK_STEPS = 3
 FL, FR, RL, RR = range(4)

@@ -129,7 +129,7 @@ def profile(tread: Tread, sine: Array, stuck: Mask | None = None) -> Profile:
     side = np.where(inside, 0.0, tread.half)
     depth = np.where(inside, tread.top, tread.edge) - radius * drop + side * size
     slope = np.copysign(side, sine) - radius * ratio
-    if stuck is None:
+    if stuck is None or not stuck.any():
         return Profile(depth, slope, -radius * cube, 0.0)
     extra = np.where(stuck, -tread.ring * ratio - slope, 0.0)
     return Profile(depth, slope, -np.where(stuck, tread.ring, radius) * cube, extra)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import isfinite
 
 import numpy as np
 
@@ -112,12 +111,3 @@ def road_steer(corners: tuple[StandingCorner, StandingCorner]) -> Array:
     left, right = corners
     mean: Array = 0.5 * (left.steer - right.steer)
     return mean
-
-
-def check_case(case: LoadCase) -> None:
-    """Refuse a load case that no kart can be in: numbers that are not finite, or a negative speed."""
-    speed = 0.0 if case.speed is None else case.speed
-    if not all(isfinite(n) for n in (case.lateral_g, case.longitudinal_g, speed)):
-        raise ValueError(f"load case {case.name}: lateral_g, longitudinal_g and speed must be finite numbers")
-    if speed < 0.0 or case.grip_limit_g < 0.0:
-        raise ValueError(f"load case {case.name}: speed and grip limit must be at least 0")
