@@ -1,0 +1,8 @@
+"""The hand-out: one HTML file with the sweep to scrub through, its charts, its numbers and the bushes to fit.
+
+`write` makes the file, `page` its text. Nothing in it asks the network for anything.
+"""
+
+from viz.handout.writing import page, write
+
+__all__ = ["page", "write"]

@@ -1,0 +1,80 @@
+"""The bench drawing of a hand-out: both bushes of both corners from above, A and B in one drawing."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from html import escape
+from math import degrees
+
+from viz.browser.svg import tag
+from viz.handout.content import Content
+from viz.sheet.content_bushes import PLACES, hole_of
+from viz.sheet.drawing import Drawing, Hole, Text, bush_drawing, enlargement_for
+from viz.sheet.figures import SIDES
+from viz.sheet.svg import svg
+from viz.tables import fitted_line
+
+_WORDS = {"before": "A", "after": "B", "before, after": "A, B"}
+
+
+def bushes(content: Content) -> str:
+    """The corners beside each other, the left one at the left as the kart is seen from above."""
+    holes = [hole for side in SIDES for place in PLACES for hole in _holes(content, side, place)]
+    times = enlargement_for(max(hole.offset for hole in holes))
+    corners = "".join(_corner(content, side, times) for side in SIDES)
+    return tag("div", corners, class_="corners") + tag("p", escape(_explained(content, times)), class_="note")
+
+
+def _holes(content: Content, side: str, place: str) -> list[Hole]:
+    settings = [content.scenario.settings[name] for name in content.names.values()]
+    return [hole_of(getattr(setting, side), place) for setting in settings]
+
+
+def _corner(content: Content, side: str, times: float) -> str:
+    drawn = "".join(_bush(content, side, place, times) for place in PLACES)
+    fitted = "".join(tag("li", escape(line)) for line in fitted_lines(content, side))
+    title = f"{side.capitalize()} corner (the driver's {side})"
+    inside = f"{tag('h3', title)}<div class='pair'>{drawn}</div>{tag('ul', fitted)}"
+    return tag("article", inside, class_="corner")
+
+
+def fitted_lines(content: Content, side: str) -> list[str]:
+    """What is fitted at a corner in each slot, in words."""
+    tables = content.scenario.resolved["setting"]
+    told = {slot: fitted_line("", tables[name][side]).lstrip(": ") for slot, name in content.names.items()}
+    return [re.sub(r"(?<= )-(?=\d)", "−", f"{slot}: {text}") for slot, text in told.items()]
+
+
+def _bush(content: Content, side: str, place: str, times: float) -> str:
+    holes = _holes(content, side, place)
+    where = ", ".join(f"{slot} {_where(hole)}" for slot, hole in zip(content.names, holes, strict=True))
+    alt = f"{side} {place} bush from above, forward up the page: hole of {where}"
+    drawing = _worded(bush_drawing(side, holes[0], holes[-1], times, alt), len(holes))
+    return tag("figure", svg(drawing) + tag("figcaption", f"{place.capitalize()} bush"))
+
+
+def _where(hole: Hole) -> str:
+    return "in the middle" if hole.centred else f"off centre towards clock {degrees(hole.clock) % 360.0:.4g}"
+
+
+def _worded(drawing: Drawing, count: int) -> Drawing:
+    """The drawing with its states called A and B; one setting on its own needs no name."""
+    same = "A and B" if count == 2 else ""
+    words = {**_WORDS, "stays": same}
+    strokes = (
+        replace(s, text=words.get(s.text, s.text)) if isinstance(s, Text) and s.role == "state" else s
+        for s in drawing.strokes
+    )
+    kept = tuple(s for s in strokes if not (isinstance(s, Text) and s.text == ""))
+    return Drawing(kept, drawing.alt)
+
+
+def _explained(content: Content, times: float) -> str:
+    both = "Dashed and hollow: A. Solid: B. An arrow: the same bush turned from A to B. "
+    return (
+        "Seen along the kingpin from above, forward up the page. Clock: 0 forward, 90 outboard, "
+        "180 rearward, 270 inboard, the same reading on both corners. Triangle: where the hole is nearest to "
+        f"the rim. {both if len(content.names) == 2 else ''}Hole offsets are {times:g} times full size; "
+        "ring and hole are not to scale."
+    )

@@ -1,0 +1,54 @@
+"""The charts of a hand-out, drawn as the browser page draws its own, with one for each load case."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from kinematics.columns import Column
+from viz.browser.charts import Chart, draw
+from viz.handout.content import Content
+from viz.payload import column_values
+from viz.payload_run import Run
+
+
+def _sides(name: str, unit: str) -> tuple[tuple[str, str, str], ...]:
+    return tuple((f"{name}_{side}_{unit}", side, side) for side in ("left", "right"))
+
+
+GEOMETRY = (
+    Chart("camber", "Camber, + top outward", "°", _sides("camber", "deg")),
+    Chart("drop", "Wheel drop from straight ahead, + down", "mm", _sides("wheel_drop", "mm")),
+    Chart("trail", "Caster trail", "mm", _sides("caster_trail", "mm")),
+)
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """A chart as SVG text with the title that stands over it."""
+
+    title: str
+    svg: str
+
+
+def charts(content: Content) -> list[Drawn]:
+    """Camber, wheel drop and trail, then the load on the inside rear wheel in every load case."""
+    lock = content.through["A"].columns["handwheel_deg"].values.tolist()
+    geometry = [_drawn(chart, lock, content, None) for chart in GEOMETRY]
+    cases = enumerate(content.scenario.load_cases)
+    return geometry + [_drawn(_load_chart(i, case.name), lock, content, i) for i, case in cases]
+
+
+def _load_chart(i: int, case: str) -> Chart:
+    return Chart(f"load{i}", f"Inside rear load: {case}", "N", (("inside_rear_load_n", "", "plain"),))
+
+
+def _drawn(chart: Chart, lock: list[float], content: Content, case: int | None) -> Drawn:
+    through = {
+        slot: {name: column_values(_column(run, name, case)) for name, _, _ in chart.curves}
+        for slot, run in content.through.items()
+    }
+    return Drawn(f"{chart.title} ({chart.unit})", draw(chart, lock, through))
+
+
+def _column(run: Run, name: str, case: int | None) -> Column:
+    return run.columns[name] if case is None else run.cases[case].columns[name]

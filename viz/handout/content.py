@@ -1,0 +1,134 @@
+"""What a hand-out says: settings solved for the charts and again at the stops of the slider.
+
+Every number on the page is a column or a figure of the solver's, printed here and nowhere else.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from kinematics.columns import Column
+from scenarios import Scenario, ScenarioError
+from viz.payload import column_values
+from viz.payload_run import Run, run_setting
+from viz.tables import number
+
+SLOTS = ("A", "B")
+STOPS = 31
+"""Slider stops from one end of the lock range to the other."""
+BINDS = "binds"
+
+
+@dataclass(frozen=True)
+class Content:
+    """One or two settings of a scenario by slot, A and B, solved."""
+
+    scenario: Scenario
+    names: Mapping[str, str]
+    """Name of the setting in each slot."""
+    through: Mapping[str, Run]
+    """At the scenario's own lock positions: the charts and the headline figures."""
+    stops: Mapping[str, Run]
+    """At the stops of the slider."""
+
+    @property
+    def straight(self) -> int:
+        """The stop nearest to straight ahead."""
+        lock = self.stops["A"].columns["handwheel_deg"].values
+        return int(abs(lock).argmin())
+
+
+def solve(scenario: Scenario, settings: Sequence[str], stops: int = STOPS) -> Content:
+    """Solve one setting, or two to compare, at `stops` slider stops as well as the scenario's positions.
+
+    Raises ScenarioError for a setting that the scenario lacks, ValueError for too many or too few.
+    """
+    if not 1 <= len(settings) <= len(SLOTS):
+        raise ValueError(f"a hand-out shows one or two settings, not {len(settings)}")
+    if not 3 <= stops <= 121:
+        raise ValueError(f"a hand-out has 3 to 121 slider stops, not {stops}")
+    for name in settings:
+        if name not in scenario.settings:
+            there = ", ".join(scenario.settings)
+            raise ScenarioError(f"{scenario.source}: setting '{name}' is unknown; there are {there}")
+    first, last, _ = scenario.handwheel_deg
+    coarse = replace(scenario, handwheel_deg=(first, last, stops))
+    names = dict(zip(SLOTS, settings, strict=False))
+    return Content(
+        scenario,
+        names,
+        {slot: run_setting(scenario, name) for slot, name in names.items()},
+        {slot: run_setting(coarse, name) for slot, name in names.items()},
+    )
+
+
+@dataclass(frozen=True)
+class Line:
+    """A row of the numbers that follow the slider; each list has one printed number for every stop."""
+
+    label: str
+    unit: str
+    printed: Mapping[str, Sequence[str]]
+    """For each slot, and 'B − A' where there are two."""
+
+
+_GEOMETRY = (
+    ("steer", "deg", "Steer, + left", "°", 1),
+    ("camber", "deg", "Camber", "°", 2),
+    ("wheel_drop", "mm", "Wheel drop, + down", "mm", 2),
+    ("caster_trail", "mm", "Caster trail", "mm", 1),
+    ("scrub", "mm", "Scrub radius", "mm", 1),
+)
+DIFFERENCE = "B − A"
+
+
+def lines(content: Content) -> list[Line]:
+    """The numbers that follow the slider: wheels first, then the inside rear wheel in every load case."""
+    return [*_wheel_lines(content), *_case_lines(content)]
+
+
+def _wheel_lines(content: Content) -> Iterator[Line]:
+    for name, unit, label, printed, decimals in _GEOMETRY:
+        for side in ("left", "right"):
+            columns = {s: run.columns[f"{name}_{side}_{unit}"] for s, run in content.stops.items()}
+            yield Line(f"{label}, {side} front", printed, _printed(columns, decimals))
+
+
+def _case_lines(content: Content) -> Iterator[Line]:
+    for i, case in enumerate(content.scenario.load_cases):
+        for name, label, unit, decimals in (
+            ("inside_rear_load_n", "Inside rear load", "N", 0),
+            ("inside_rear_clearance_mm", "Inside rear off the road", "mm", 1),
+        ):
+            columns = {s: run.cases[i].columns[name] for s, run in content.stops.items()}
+            printed = _printed(columns, decimals)
+            if name == "inside_rear_load_n" or _ever(printed):
+                yield Line(f"{label}: {case.name}", unit, printed)
+
+
+def _ever(printed: Mapping[str, Sequence[str]]) -> bool:
+    """Whether there is anything but zero at any stop."""
+    return any(text not in ("0.0", BINDS, "–") for row in printed.values() for text in row)
+
+
+def _printed(columns: Mapping[str, Column], decimals: int) -> dict[str, list[str]]:
+    values = {slot: column_values(column) for slot, column in columns.items()}
+    printed = {slot: [shown(v, decimals, BINDS) for v in row] for slot, row in values.items()}
+    if len(values) == len(SLOTS):
+        pairs = zip(values["A"], values["B"], strict=True)
+        printed[DIFFERENCE] = [difference(a, b, decimals) for a, b in pairs]
+    return printed
+
+
+def shown(value: float | None, decimals: int, missing: str = "–") -> str:
+    """A number as the page prints it, with a real minus sign."""
+    return missing if value is None else number(value, decimals).replace("-", "−")
+
+
+def difference(a: float | None, b: float | None, decimals: int) -> str:
+    """B less A with its sign, '–' where either is missing."""
+    if a is None or b is None:
+        return "–"
+    text = shown(b - a, decimals)
+    return text if text.startswith("−") or float(text) == 0.0 else f"+{text}"

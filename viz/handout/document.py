@@ -1,0 +1,207 @@
+"""The page around a hand-out's parts: HTML that works without its script, and the data that the script reads.
+
+The style and the script stand in the page; its content policy names their digests and lets nothing else run,
+load or be sent.
+"""
+
+from __future__ import annotations
+
+import json
+from base64 import b64encode
+from collections.abc import Iterable, Mapping, Sequence
+from hashlib import sha256
+from html import escape
+from pathlib import Path
+from typing import Any
+
+from viz.browser.svg import tag
+from viz.handout import words
+from viz.handout.bushes import bushes
+from viz.handout.charts import charts
+from viz.handout.content import DIFFERENCE, SLOTS, Content, Line, lines, shown
+from viz.handout.headline import Group, groups
+from viz.handout.pictures import SIZE, Strip
+
+WWW = Path(__file__).parent / "www"
+Strips = Mapping[str, Mapping[str, Strip]]
+
+PAGE = """<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="{policy}">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta name="color-scheme" content="light dark">
+<meta name="referrer" content="no-referrer">
+<link rel="icon" href="data:,">
+<title>{title}</title>
+<style>{style}</style>
+</head>
+<body>
+{body}
+<script type="application/json" id="data">{data}</script>
+<script>{script}</script>
+</body>
+</html>
+"""
+
+
+def html(content: Content, strips: Strips, size: tuple[int, int] = SIZE) -> str:
+    """The whole page as text."""
+    style, script = ((WWW / name).read_text(encoding="utf-8") for name in ("handout.css", "handout.js"))
+    numbers = lines(content)
+    sections = (
+        _views(content, strips, size),
+        _controls(content),
+        _live(content, numbers),
+        _section("Through lock", "charts", _charts(content)),
+        _section("Headline figures", "headline", _headline(content)),
+        _section("Bushes to fit", "bushes", bushes(content)),
+        _section("Before you put a spanner to it", "cautions", _list(words.CAUTIONS)),
+        _section("What the numbers mean", "notes", _list(words.notes(content))),
+    )
+    footer = tag("footer", tag("p", escape(words.FOOTER)))
+    body = f"{_header(content)}<main>{''.join(sections)}</main>{footer}"
+    return PAGE.format(
+        policy=policy(style, script),
+        title=escape(f"{words.title(content)}: {content.scenario.title}"),
+        style=style,
+        body=body,
+        data=_json(_data(content, numbers, strips)),
+        script=script,
+    )
+
+
+def policy(style: str, script: str) -> str:
+    """A content policy that lets the page use its own style, script and pictures and nothing else."""
+    css, js = (b64encode(sha256(text.encode()).digest()).decode() for text in (style, script))
+    return (
+        f"default-src 'none'; img-src data:; style-src 'sha256-{css}'; script-src 'sha256-{js}'; "
+        "base-uri 'none'; form-action 'none'"
+    )
+
+
+def _json(value: Any) -> str:
+    """Strict JSON that no text inside can end early: every '<' is escaped."""
+    text = json.dumps(value, allow_nan=False, ensure_ascii=False, separators=(",", ":"))
+    return text.replace("<", "\\u003c")
+
+
+def _data(content: Content, numbers: Sequence[Line], strips: Strips) -> dict[str, Any]:
+    first, last, _ = content.scenario.handwheel_deg
+    lock = content.stops["A"].columns["handwheel_deg"].values.tolist()
+    return {
+        "start": content.straight,
+        "at": [(angle - first) / (last - first) for angle in lock],
+        "says": [words.lock(angle) for angle in lock],
+        "numbers": [list(line.printed.values()) for line in numbers],
+        "pictures": strips,
+    }
+
+
+def _header(content: Content) -> str:
+    names = "".join(
+        tag("li", f"<b>{slot}</b> {escape(words.setting(content, slot))}", class_=f"slot {slot.lower()}")
+        for slot in content.names
+    )
+    heading = tag("h1", escape(words.title(content)))
+    theme = tag("button", "Dark", type="button", id="theme", hidden="")
+    kart = tag("p", escape(content.scenario.title), class_="kart")
+    return tag("header", f"<div>{heading}{kart}{tag('ul', names)}</div>{theme}")
+
+
+def _views(content: Content, strips: Strips, size: tuple[int, int]) -> str:
+    straight = content.straight
+    views = "".join(_view(content, slot, strips["light"][slot][straight], size) for slot in content.names)
+    noscript = tag("noscript", tag("p", escape(words.NO_SCRIPT)))
+    return tag("section", f"<div class='views'>{views}</div>{noscript}", aria_label="The kart through lock")
+
+
+def _controls(content: Content) -> str:
+    """The slider, which stays in sight while the page is scrolled."""
+    straight = content.straight
+    stops = content.stops["A"].sweep.handwheel.size
+    said = escape(words.lock(content.stops["A"].columns["handwheel_deg"].values[straight]))
+    # The slider runs from left lock on the left, and handwheel angles count to the left: highest index first.
+    slider = (
+        f'<input type="range" id="lock" min="0" max="{stops - 1}" step="1" value="{stops - 1 - straight}" '
+        f'aria-valuetext="{said}" disabled>'
+    )
+    buttons = "".join(
+        tag("button", text, type="button", id=name, aria_label=label, disabled="")
+        for name, text, label in (("less", "◀", "A step to the left"), ("more", "▶", "A step to the right"))
+    )
+    play = tag("button", "Play", type="button", id="play", aria_pressed="false", disabled="")
+    told = tag("output", said, for_="lock", id="said")
+    label = tag("label", "Lock", for_="lock", class_="quiet")
+    return tag("div", f"{label}{told}{slider}<div class='steps'>{buttons}{play}</div>", class_="controls")
+
+
+def _view(content: Content, slot: str, source: str | None, size: tuple[int, int]) -> str:
+    alt = f"Front end of the kart with setting {content.names[slot]}, seen from ahead and above"
+    width, height = size
+    src = source or "data:,"
+    picture = f'<img id="view{slot}" alt="{escape(alt)}" width="{width}" height="{height}" src="{src}">'
+    hidden = {} if source is None else {"hidden": ""}
+    binds = tag("p", escape(words.BINDS), id=f"binds{slot}", class_="binds", **hidden)
+    name = tag("figcaption", f"<b>{slot}</b> {escape(content.names[slot])}")
+    return tag("figure", picture + binds + name)
+
+
+def _live(content: Content, numbers: Sequence[Line]) -> str:
+    rows = "".join(
+        f"<tr>{_name(line.label, line.unit)}{_cells(p[content.straight] for p in line.printed.values())}</tr>"
+        for line in numbers
+    )
+    caption = "At the lock position shown; the wheels with the frame held still, the loads as the kart stands"
+    table = _table(caption, _head(content, "Quantity"), f"<tbody>{rows}</tbody>", "live")
+    return _section("At this lock position", "now", table)
+
+
+def _headline(content: Content) -> str:
+    first, last, _ = content.scenario.handwheel_deg
+    full = shown(max(abs(first), abs(last)), 0)
+    body = "".join(_group(group, len(content.names)) for group in groups(content))
+    caption = f"Full range is {full}° of handwheel; camber of the outside front is relative to the road"
+    return _table(caption, _head(content, "Figure"), body, "figures")
+
+
+def _group(group: Group, slots: int) -> str:
+    width = 2 if slots == 1 else 4
+    heading = f'<tr><th scope="rowgroup" colspan="{width}">{escape(group.heading)}</th></tr>'
+    rows = "".join(f"<tr>{_name(r.label, r.unit)}{_cells(r.printed.values())}</tr>" for r in group.rows)
+    return f"<tbody>{heading}{rows}</tbody>"
+
+
+def _head(content: Content, first: str) -> str:
+    names = (*content.names, *((DIFFERENCE,) if len(content.names) == len(SLOTS) else ()))
+    cells = "".join(tag("th", escape(name), scope="col") for name in (first, *names))
+    return f"<thead><tr>{cells}</tr></thead>"
+
+
+def _name(label: str, unit: str) -> str:
+    return tag("th", f"{escape(label)} {tag('span', escape(unit), class_='unit')}", scope="row")
+
+
+def _cells(printed: Iterable[str]) -> str:
+    return "".join(tag("td", escape(text)) for text in printed)
+
+
+def _table(caption: str, head: str, body: str, name: str) -> str:
+    table = tag("table", f"{tag('caption', escape(caption))}{head}{body}", id=name)
+    return tag("div", table, class_="scroll", tabindex="0", role="region", aria_label=caption)
+
+
+def _charts(content: Content) -> str:
+    drawn = "".join(tag("figure", tag("figcaption", escape(c.title)) + c.svg) for c in charts(content))
+    key = words.CHART_KEY if len(content.names) == len(SLOTS) else words.CHART_KEY_ALONE
+    return tag("p", escape(key), class_="note") + tag("div", drawn, class_="grid-of-charts")
+
+
+def _section(heading: str, name: str, inside: str) -> str:
+    return tag("section", tag("h2", escape(heading), id=name) + inside, aria_labelledby=name)
+
+
+def _list(texts: Iterable[str]) -> str:
+    return tag("ul", "".join(tag("li", escape(text)) for text in texts))
+

@@ -1,0 +1,84 @@
+"""What a hand-out says in sentences: titles, cautions, and what its numbers mean."""
+
+from __future__ import annotations
+
+from viz.handout.content import Content
+from viz.scene_words import signed
+
+NO_SCRIPT = (
+    "Scripts are switched off, so the picture stays straight ahead. Everything else on this page "
+    "stands."
+)
+BINDS = "The tie rods do not reach this lock position with this setting."
+CHART_KEY = (
+    "A solid, B dashed; every curve is named at its end. The upright line is the lock position shown "
+    "above."
+)
+CHART_KEY_ALONE = (
+    "Every curve is named at its end. The upright line is the lock position shown above."
+)
+FOOTER = (
+    "Made by lockarc. This file is complete in itself: it asks the network for nothing and can be "
+    "passed on or kept without a connection."
+)
+
+CAUTIONS = (
+    "The chassis maker's manual comes first: tools, torques, which bushes and spacers the yoke takes, "
+    "and which nuts may be used only once stand there and not here.",
+    "Kart off and cold, on stands that cannot roll, before a hand goes underneath or a nut comes "
+    "undone. Kingpin, tie-rod and wheel nuts keep a wheel on: have someone else look over them "
+    "afterwards.",
+    "After any change of bush set the toe again, then turn from stop to stop by hand and look for "
+    "what touches or binds. Take the first laps slowly.",
+    "The rules of your event may allow less than what fits. Read them before you turn up with it.",
+    "Drive only where your licence and the track allow it, and practise a change in a session made "
+    "for that.",
+    "All of this is computed from what was measured. Check a figure or two on the kart, with angle "
+    "gauge and scales.",
+)
+
+
+def title(content: Content) -> str:
+    """What is shown: one setting, or two beside each other."""
+    return " against ".join(content.names.values())
+
+
+def setting(content: Content, slot: str) -> str:
+    """A setting's name with its note."""
+    name = content.names[slot]
+    note = content.scenario.notes.get(name, "")
+    return f"{name}. {note}" if note else name
+
+
+def lock(angle_deg: float) -> str:
+    """A handwheel angle in words."""
+    if abs(angle_deg) < 0.05:
+        return "straight ahead"
+    way = "left" if angle_deg > 0.0 else "right"
+    return f"handwheel {signed(abs(angle_deg)).lstrip('+')} to the {way}"
+
+
+def notes(content: Content) -> list[str]:
+    """What the numbers mean, and what was computed all the same but should be looked at."""
+    names = content.names.values()
+    concerning = [
+        w
+        for w in content.scenario.warnings
+        if not w.startswith("setting.") or any(w.startswith(f"setting.{n}:") for n in names)
+    ]
+    return [*_MEANINGS, *concerning]
+
+
+_MEANINGS = (
+    "Left and right are the kart's. Camber is positive with the top outward, caster with the top "
+    "rearward, trail with the kingpin axis ahead of the contact, scrub with the axis inboard of it.",
+    "Toe-in is positive. Much of the kart trade counts toe-out as positive: mind the sign when you "
+    "compare.",
+    "Wheel drop is how far a front wheel's lowest point has gone down since straight ahead, the frame "
+    "held still, as in the pictures. The inside front drops and the outside one rises: that is what "
+    "lifts the inside rear.",
+    "Loads and clearances are those of the kart standing on four tyres under its frame's twist in the "
+    "load case named. Where a load is 0 the wheel is off the road.",
+    "In the pictures the ball C is the contact centre, the diamond A the point where the kingpin axis "
+    "meets the road; the road's grid is 100 mm.",
+)

@@ -1,0 +1,57 @@
+"""Write a hand-out: solve, draw, and put one file in place, whole or not at all."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from scenarios import Scenario
+from viz.handout.content import STOPS, solve
+from viz.handout.document import html
+from viz.handout.pictures import SIZE, Progress, strips
+from viz.movie import replacing
+
+SUFFIXES = ("html",)
+
+
+def page(
+    scenario: Scenario,
+    settings: Sequence[str],
+    *,
+    stops: int = STOPS,
+    size: tuple[int, int] = SIZE,
+    view: str = "overview",
+    progress: Progress | None = None,
+) -> str:
+    """The hand-out of one setting, or of two to compare (A, B), as HTML text that needs nothing else.
+
+    settings are names of the scenario's; stops is the number of lock positions the slider leafs through;
+    size is that of a picture in pixels, view one of the scene's cameras; progress is called with pictures
+    done and pictures in all. Raises ScenarioError for an unknown setting, ValueError for a bad number of
+    settings or stops or an unknown view, gl.NoGraphics where nothing can draw.
+    """
+    content = solve(scenario, settings, stops)
+    return html(content, strips(content, size, view, progress), size)
+
+
+def write(
+    path: str | Path,
+    scenario: Scenario,
+    settings: Sequence[str],
+    *,
+    stops: int = STOPS,
+    size: tuple[int, int] = SIZE,
+    view: str = "overview",
+    progress: Progress | None = None,
+) -> int:
+    """Write the hand-out to path, a name ending in .html, and return its size in bytes; see page.
+
+    Whatever ends it early, no file is left behind and an older file of that name stays as it was. Raises
+    OSError where the file cannot be written.
+    """
+    if Path(path).suffix.lower().lstrip(".") not in SUFFIXES:
+        raise ValueError("the file name must end in .html")
+    with replacing(path) as aside:
+        content = page(scenario, settings, stops=stops, size=size, view=view, progress=progress).encode()
+        Path(aside).write_bytes(content)
+    return len(content)
