@@ -14,13 +14,13 @@ COLUMNS = (
     ("least_inside_rear_load_{}_n", "least", "N", 0),
     ("least_inside_rear_load_at_{}_deg", "at", "wheel", 1),
     ("inside_rear_load_at_lock_{}_n", "load", "N", 0),
-    ("inside_rear_clearance_at_lock_{}_mm", "rear up", "mm", 1),
+    ("inside_rear_clearance_at_lock_{}_mm", "lift", "mm", 1),
     ("outside_front_camber_at_lock_{}_deg", "camber", "deg", 2),
 )
 LEGEND = (
     "jacking: load off the inside rear per degree of road steer near straight. lifts: handwheel and road",
     "steer (deg) at which the inside rear leaves the road, - it stays down. least: its least load up to",
-    "the stop, and where. load, rear up: of the inside rear. camber: of the outside front.",
+    "the stop, and where. load, lift: of the inside rear. camber: of the outside front.",
 )
 CELL = 8
 

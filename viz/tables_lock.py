@@ -38,21 +38,21 @@ GEOMETRY = (
     _pair("wheel_drop", "wheel drop", "mm", 2),
     _pair("caster_trail", "trail", "mm", 1),
     _pair("scrub", "scrub", "mm", 1),
-    Group("rear up", "mm", ("rigid_inside_rear_lift_mm",), 2),
+    Group("lift", "mm", ("rigid_inside_rear_lift_mm",), 2),
     Group("ackm.", "%", ("ackermann_percent",), 0),
     Group("radius", "m", ("path_radius_m",), 1),
 )
 GEOMETRY_LEGEND = (
     "wheel: handwheel angle, + left. steer: of the road wheel, + left. camber: + top outward.",
     "wheel drop: support point lower than straight ahead, + down. trail, scrub: + axis ahead, + inboard.",
-    "rear up: inside rear above the plane of the other three wheels, rigid kart. ackm.: 100 is full",
+    "lift: inside rear above the plane of the other three wheels, rigid kart. ackm.: 100 is full",
     "Ackermann, - near straight. radius: path of the rear axle's middle, + left.",
 )
 STANDING = (
     GEOMETRY[0],
     Group("front load", "N", ("load_front_left_n", "load_front_right_n"), 0),
     Group("rear load", "N", ("load_rear_left_n", "load_rear_right_n"), 0),
-    Group("rear up", "mm", ("inside_rear_clearance_mm",), 2),
+    Group("lift", "mm", ("inside_rear_clearance_mm",), 2),
     Group("cross", "%", ("cross_weight_percent",), 1),
     Group("lat.", "g", ("lateral_acceleration_g",), 2),
     Group("roll", "deg", ("roll_deg",), 2),
@@ -62,7 +62,7 @@ STANDING = (
     Group("axle", "N·m", ("axle_yaw_moment_nm",), 0),
 )
 STANDING_LEGEND = (
-    "rear up: inside rear above the road. cross: share of the weight on front right and rear left.",
+    "lift: inside rear above the road. cross: share of the weight on front right and rear left.",
     "lat.: lateral acceleration. roll: of the seat, twist: of the frame, + left (front left) side up.",
     "camber: to the road as the kart stands. torque: held at the handwheel, + left. axle: yaw moment of",
     "the one-piece rear axle, + left, a model: it opposes the turn until the inside rear is unloaded.",
