@@ -12,6 +12,7 @@ from typing import NamedTuple
 import numpy as np
 import numpy.typing as npt
 
+from kinematics.equilibrium_body import body
 from kinematics.equilibrium_model import Springs
 from kinematics.equilibrium_terms import (
     NO_HINTS,
@@ -21,7 +22,6 @@ from kinematics.equilibrium_terms import (
     Mask,
     Turns,
     Wheels,
-    body,
     front_axle,
     rear_axle,
     turns,

@@ -8,10 +8,11 @@ import pytest
 
 from kinematics.contact import support_point
 from kinematics.equilibrium import Stance, equilibrium, settle
+from kinematics.equilibrium_body import body
 from kinematics.equilibrium_energy import compressions, energy
 from kinematics.equilibrium_model import springs
 from kinematics.equilibrium_step import States
-from kinematics.equilibrium_terms import Attitude, Wheels, body, front_axle, rear_axle, turns
+from kinematics.equilibrium_terms import Attitude, Wheels, front_axle, rear_axle, turns
 from kinematics.frames import Array, dot, mirror
 from kinematics.parts import REFERENCE, Kart, LoadCase
 from kinematics.stance import stance
