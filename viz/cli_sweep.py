@@ -127,8 +127,14 @@ def report(ready: Ready, cases: Sequence[str] = (), all_rows: bool = False) -> l
         for case in [c for c in run.cases if c.name in cases] or run.cases[:1]:
             lines += ["", *wrap(f"{run.name}, load case {case.name}:", tables.WIDTH)]
             lines += tables_lock.standing_table(run, case, all_rows)
-    legends = (tables_lock.GEOMETRY_LEGEND, tables_cases.LEGEND, tables_lock.STANDING_LEGEND)
-    return [*lines, "", *(line for legend in legends for line in legend)]
+    legends = {
+        "Geometry": tables_lock.GEOMETRY_LEGEND,
+        "Load cases": tables_cases.LEGEND,
+        "In a load case": tables_lock.STANDING_LEGEND,
+    }
+    for title, legend in legends.items():
+        lines += ["", f"{title}:", *legend]
+    return lines
 
 
 def _fitted(scenario: Scenario, run: Run) -> list[str]:
