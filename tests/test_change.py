@@ -136,6 +136,18 @@ def test_places_of_the_wheels_follow_a_shifted_axis():
         assert figures[f"wheel_height_{side}_mm"].change == pytest.approx(shift[2], abs=1e-9)
 
 
+def test_a_shifted_rear_axle_rakes_the_road_and_moves_nothing_in_the_frame():
+    """The wheels stand where they stood; only the directions along and square to the road have turned."""
+    raked = Setting(rear_axle_shift=20.0)
+    figures = change(KART, Setting(), raked, 0.0, 280.0, PITCH).kept.figures
+    angle = np.arctan2(20.0, 1045.0)
+    rise = 129.0 - (139.0 + 20.0)  # from rear to front wheel centre
+    by_hand = 1045.0 * np.cos(angle) - rise * np.sin(angle)
+    assert figures["wheelbase_left_mm"].now == pytest.approx(by_hand, abs=1e-6)
+    assert figures["wheel_height_right_mm"].change == pytest.approx(0.0, abs=0.1)
+    assert figures["caster_left_deg"].change == pytest.approx(np.degrees(angle), abs=1e-6)
+
+
 def test_a_toe_no_rod_gives_is_unknown_not_a_number():
     flat = replace(KART.left, yoke=replace(KART.left.yoke, kingpin_inclination=np.radians(80.0)))
     kart = replace(KART, left=flat)

@@ -19,7 +19,7 @@ from kinematics.parts import CornerSetting, LoadCase, Setting
 from kinematics.search import search, verdict
 from kinematics.search_box import Box, on_hand, pair_grid, row_of, usage, work_level
 from kinematics.search_figures import CORNER_FAST, Plan, figures_of, setting_of
-from kinematics.search_pool import front, objectives
+from kinematics.search_pool import Pool, front, objectives, work_front
 from kinematics.stance import stance
 from kinematics.sweep import sweep, with_rod
 from kinematics.targets import Figure, Target
@@ -206,6 +206,9 @@ def test_corners_in_turns_do_no_worse_than_alike_and_say_what_was_not_looked_at(
     alike = search(bent, BASE, SMALL, targets)
     each = search(bent, BASE, SMALL, targets, sides="each")
     assert each.best[0].fit < alike.best[0].fit
+    for side in ("left", "right"):  # on the grid, no change at one corner makes it better still
+        again = search(bent, each.best[0].setting, SMALL, targets, sides=side)
+        assert again.best[0].fit >= each.best[0].fit - 1e-9
     assert any("in turns" in note for note in each.notes)
 
 
@@ -337,6 +340,13 @@ def test_work_front_and_trade_front():
     assert len(points) > 2
     for a in points:
         assert not ((points <= a).all(axis=-1) & (points < a - 0.11).all(axis=-1)).any()
+
+
+def test_work_front_leaves_out_what_takes_more_work_for_no_better_fit():
+    fits, levels = np.array([5.0, 3.0, 4.0, 3.5, 1.0, 1.0]), np.array([0, 1, 2, 3, 4, 5])
+    rows = np.zeros((6, 4))
+    work = np.stack([levels, 0 * levels], axis=-1)
+    assert work_front(Pool(rows, rows, fits[:, None], fits, work)).tolist() == [0, 1, 4]
 
 
 def test_front_against_brute_force():
