@@ -35,16 +35,17 @@ def sheet_of(scenario: Scenario, base: str | Setting, new: str | Setting, on: da
     second = Section(
         "Spacers and tie rods", (stack, *stack_notes, work.rods(found), work.rod_note(found)), True
     )
-    third = Section("Order of work", (work.order(), work.tools(found)))
+    third = Section("Order of work", (work.order(found),))
     checks = Section("Before anyone drives", (work.before_driving(),))
+    tools = Section("Tools and torques", (work.tools(found),), True)
     measured = Section(
-        "Readings to check", (Para((words.STANDING,), "note"), read.ahead(found), read.scales(found)), True
+        "Readings to check", (Para((words.STANDING,), "note"), read.ahead(found), read.scales(found))
     )
     plates = Section(
         "Turn plates", (read.on_plates(found), *read.plates_notes(found), read.kingpin(found)), True
     )
     allowed = Section("Rules", (limits, *limit_notes))
-    sections = (first, second, third, measured, checks, plates, allowed)
+    sections = (first, second, third, tools, measured, checks, plates, allowed)
     return Sheet(
         "Bench sheet: change of bushes", _facts(found, on or date.today()), sections, _footer(scenario)
     )

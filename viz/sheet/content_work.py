@@ -36,7 +36,7 @@ def tools(found: Figures) -> Table:
     rows = tuple(
         ((name,), given(f"{key}_tool_mm", "mm"), given(f"{key}_torque_nm", "N·m")) for key, name in FASTENERS
     )
-    caption = "Tools and torques (blank: take it from the maker's manual and write it in)"
+    caption = "Where a field is blank, take it from the maker's manual and write it in"
     return Table(caption, ("Fastener", "Tool, size across flats", "Torque"), rows, (3.0, 3.5, 3.5))
 
 
@@ -154,7 +154,7 @@ def _turns(side: str, rod: RodTurns) -> Line:
         number(f"{side}_rod_turns", abs(turns), 2, "turn" if abs(turns) <= 1.0 else "turns"),
         " (",
         number(f"{side}_rod_flats", 6.0 * abs(turns), 1),
-        " flats of a hexagon, ",
+        " flats, ",
         number(f"{side}_rod_mm", abs(longer), 2, "mm"),
         ")",
     )
@@ -168,9 +168,39 @@ def rod_note(found: Figures) -> Para:
     )
 
 
-def order() -> Steps:
-    """The order of work for a clamped two-bush kingpin."""
-    return Steps(tuple((step,) for step in words.ORDER))
+def order(found: Figures) -> Steps:
+    """The order of work for a clamped two-bush kingpin, with the targets where they are wanted."""
+    targets = {"Ride height": _ride_target(found), "Camber": _camber_target(found), "Toe": _toe_target(found)}
+    steps: list[Line] = []
+    for step in words.ORDER:
+        target = targets.get(step.partition(":")[0], ())
+        steps.append((step, " ", *target) if target else (step,))
+    return Steps(tuple(steps))
+
+
+def _ride_target(found: Figures) -> Line:
+    front, rear = (
+        number(f"ride_{end}_after_mm", float(getattr(found.after.stands, f"ride_{end}")[0]), 1, "mm", True)
+        for end in ("front", "rear")
+    )
+    return ("Expected against the kart as measured: front ", front, ", rear ", rear, ".")
+
+
+def _camber_target(found: Figures) -> Line:
+    left, right = (
+        number(f"camber_{side}_after_deg", degrees(float(found.after.stands.camber[0, i])), 2, "deg", True)
+        for i, side in enumerate(SIDES)
+    )
+    return ("Target: left ", left, ", right ", right, ".")
+
+
+def _toe_target(found: Figures) -> Line:
+    said: list[Piece] = []
+    for i, side in enumerate(SIDES):
+        target = number(f"toe_{side}_after_deg", degrees(float(found.after.stands.toe[0, i])), 2, "deg", True)
+        doing = _turns(side, getattr(found.change.rods, side))[:2]
+        said += ["; " if i else "", f"{side.capitalize()}: ", *doing, ", target ", target]
+    return (*said, ".")
 
 
 def before_driving() -> Ticks:

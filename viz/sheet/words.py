@@ -37,16 +37,16 @@ before anything is tightened.
 Stub axle and spacers back, in the order of the table. Slide the kingpin through by hand. If it does not
 go by hand the two holes are not in line: check the clocks; never drive it in.
 
-New locknut on the kingpin, to the torque below. The stub axle must turn freely, without play.
+New locknut on the kingpin, to torque. The stub axle must turn freely, without play.
 
-Bush clamp screws to the torque below, then look again: have the marks moved? Re-check the screws after
-the kingpin nut is tight, and once more after the first drive.
+Bush clamp screws to torque, then look again: have the marks moved? Re-check the screws after the
+kingpin nut is tight, and once more after the first drive.
 
 Hub and wheel back, nuts to torque. The other corner the same way. Kart down, driver seated.
 
 Ride height: read front and rear; move spacers if it must be as before.
 
-Camber: read both sides and compare with the target in the readings.
+Camber: read both sides.
 
 Toe: turn each rod as the table says, measure, and finish by measuring. Hold the rod, tighten both
 locknuts, and see that the joints are not twisted against their stops.
@@ -73,8 +73,9 @@ Total thickness stays as it was.
 """)[0]
 
 ROD_NOTE = _texts("""
-pitch moves two pitches. Keep as much thread engaged at both ends as the manual asks. The toe to set is
-the new setting's where it names one, otherwise the toe as before.
+pitch moves two pitches; a flat is a sixth of a turn of a hexagon rod. Keep as much thread engaged at
+both ends as the manual asks. The toe to set is the new setting's where it names one, otherwise the toe
+as before.
 """)[0]
 
 STANDING = _texts("""
