@@ -7,6 +7,7 @@ from math import inf, nan
 import numpy as np
 import pytest
 
+from kinematics.case_columns import case_columns
 from kinematics.columns import columns, headline
 from kinematics.parts import LoadCase, Setting
 from kinematics.sweep import sweep
@@ -21,6 +22,7 @@ from kinematics.targets import (
     reached,
 )
 from kinematics.targets_cases import FOUR_WHEEL_FIGURES, four_wheels
+from kinematics.targets_standing import standing_wheels
 from tests.karts import KART
 
 STOP = np.radians(90.0)
@@ -139,3 +141,21 @@ def test_words():
     assert str(want("scrub_left_mm", 60.0, inf)) == "scrub_left_mm at least 60"
     at = want("inside_rear_load_n", 5.0, 5.0, AT, "slow corner")
     assert str(at) == "inside_rear_load_n at handwheel 20 deg in slow corner = 5"
+
+
+def test_every_column_of_a_case_can_be_aimed_at():
+    case, full = LoadCase("slow corner", 0.5), sweep(KART, Setting(), [0.0, AT])
+    wheels = standing_wheels(KART, [case], pneumatic_trail=10.0)
+    truth = case_columns(full, case, 10.0)
+    assert set(wheels.names) == set(truth)
+    found = wheels.of("slow corner", full)
+    assert (found["handwheel_torque_nm"].values == truth["handwheel_torque_nm"].values).all()
+    few = standing_wheels(
+        KART, [case], [Figure("inside_rear_load_n", AT, "slow corner"), Figure("caster_left_deg")]
+    )
+    assert few.names == wheels.names
+    assert set(few.of("slow corner", full)) == {name for name, *_ in FOUR_WHEEL_FIGURES}
+    both = [Figure("inside_rear_load_n", AT, "slow corner"), Figure("roll_deg", AT, "slow corner")]
+    assert "handwheel_torque_nm" not in standing_wheels(KART, [case], both).of("slow corner", full)
+    torque = [Figure("handwheel_torque_nm", AT, "slow corner")]
+    assert "handwheel_torque_nm" in standing_wheels(KART, [case], torque).of("slow corner", full)
