@@ -54,6 +54,9 @@ def drag(viewer, key, value):
 def test_it_starts_straight_ahead_with_the_settings_own_bushes(viewer):
     assert viewer.handle.data.handwheel_deg[viewer.index] == pytest.approx(0.0)
     assert slider(viewer, "lock") == pytest.approx(0.0)
+    overview = viewer.handle.data.cameras["overview"]
+    assert viewer.plotter.camera.position == pytest.approx(overview.position)
+    assert viewer.plotter.camera.focal_point == pytest.approx(overview.focus)
     fit = viewer.sweep.setting.left
     assert bush_offset(
         np.radians(viewer.bushes["top_size"]), viewer.sweep.kart.left.yoke.span

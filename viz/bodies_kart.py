@@ -30,6 +30,7 @@ TUBE = 14.0
 """Radius of the frame's tubes."""
 RAIL_HEIGHT = 48.0
 SHAFT = 9.0
+AXLE = 20.0
 SHAFT_LENGTH = 430.0
 
 
@@ -39,14 +40,19 @@ def frame(kart: Kart, holds: tuple[Array, Array], behind: float) -> Mesh:
     holds are the points (3,) on the backs of the left and the right yoke; behind is how far the ladder
     runs rearward of the front axle, mm.
     """
-    left, right = holds
-    rails = [_rail(left, behind), mirror(_rail(mirror(right), behind))]
+    rails = _rails(holds, behind)
     tubing = [tubes(list(rail), TUBE) for rail in rails]
     for x in (rails[0][0, 0], _crossing(kart), rails[0][-1, 0]):
         tubing.append(tubes([_at(rail, x) for rail in rails], TUBE))
     for rail, hold in zip(rails, holds, strict=True):
         tubing.append(tubes([_at(rail, hold[0]), hold], 11.0))
     return paint("frame", *(s for group in (*tubing, *_supports(kart, rails)) for s in group))
+
+
+def _rails(holds: tuple[Array, Array], behind: float) -> list[Array]:
+    """Corners (3, xyz) of the left and the right rail."""
+    left, right = holds
+    return [_rail(left, behind), mirror(_rail(mirror(right), behind))]
 
 
 def _rail(hold: Array, behind: float) -> Array:
@@ -124,18 +130,20 @@ def _handwheel(centre: Array, axis: Array) -> Mesh:
     )
 
 
-def rear_end(kart: Kart, centres: tuple[Array, Array]) -> Mesh:
-    """Rear axle and both rear wheels about their centres (3,), left and right."""
+def rear_end(kart: Kart, centres: tuple[Array, Array], holds: tuple[Array, Array], behind: float) -> Mesh:
+    """Rear axle and both rear wheels about their centres (3,), left and right, hung from the rails."""
     left, right = centres
     y = np.array([0.0, 1.0, 0.0])
-    axle = paint("steel", rod(left + 50.0 * y, right - 50.0 * y, 20.0))
-    return merge(
-        axle,
-        *(
-            wheel(kart.rear_tyre, c, s * y, r, 20.3)
-            for c, s, r in ((left, 1.0, "left"), (right, -1.0, "right"))
-        ),
-    )
+    axle = rod(left + 50.0 * y, right - 50.0 * y, AXLE)
+    hangers = []
+    for rail in _rails(holds, behind):
+        at = np.array([left[0], _at(rail, left[0])[1], left[2]])
+        hangers.append(pipe(at - 14.0 * y, at + 14.0 * y, AXLE + 16.0, AXLE + 0.5))
+        foot = np.array([at[0], at[1], RAIL_HEIGHT + TUBE - 2.0])
+        hangers.append(bar(at - [0.0, 0.0, AXLE + 8.0], foot, 44.0, 10.0, y))
+    sides = ((left, 1.0, "left"), (right, -1.0, "right"))
+    wheels = (wheel(kart.rear_tyre, c, s * y, role, AXLE + 0.3) for c, s, role in sides)
+    return merge(paint("steel", axle), paint("frame", *hangers), *wheels)
 
 
 @lru_cache(maxsize=8)

@@ -44,7 +44,8 @@ def write(
     """Write the scene to path and return the number of frames; the suffix picks the kind of file.
 
     still_deg is the handwheel angle in degrees (+ left) of a PNG, straight ahead by default; frames are
-    the lock positions of a film in order, there and back by default. progress is called with frames done
+    the lock positions of a film in order, there and back by default. insets adds close-ups of the top
+    bushes to the overview. progress is called with frames done
     and frames in all. Raises ValueError for an unknown suffix, view or a frame size not in multiples of
     16, gl.NoGraphics where nothing can draw, OSError where the file cannot be written. Whatever ends the
     export early, no file is left behind, and an older file of that name stays as it was.
@@ -113,7 +114,7 @@ def _canvas(
         plotter.render_window.SetMultiSamples(8 if still else 0)
         handle = scene_draw.add_to(plotter, data, theme)
         scene_draw.look(plotter, data.cameras[view])
-        if insets and view not in ("kingpin", "bushes_left", "bushes_right"):
+        if insets and view == "overview":
             add_insets(handle)
 
         def picture(index: int) -> Image:

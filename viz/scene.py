@@ -110,25 +110,32 @@ def _sided(side: str, body: Body) -> Body:
 
 def _kart_bodies(sweep: Sweep, whole: bool) -> list[Body]:
     kart, fixed = sweep.kart, scene_pose.still(len(sweep.handwheel))
-    radii = [bodies.bush_radius(c.corner, c.setting) for c in (sweep.left, sweep.right)]
-    frame, column = _kart_meshes(kart, radii[0], radii[1], whole)
+    left, right = (bodies.bush_radius(c.corner, c.setting) for c in (sweep.left, sweep.right))
+    frame, column = _kart_meshes(kart, left, right, whole)
     made = [
         Body("frame", frame, fixed, "frame"),
         Body("column", column, scene_pose.column_moves(kart.column, sweep.handwheel), "column"),
     ]
     if whole:
-        made.append(
-            Body("rear", bodies_kart.rear_end(kart, rear_wheel_centres(kart, sweep.setting)), fixed, "frame")
-        )
+        centres = rear_wheel_centres(kart, sweep.setting)
+        rear = bodies_kart.rear_end(kart, centres, _holds(kart, left, right), _behind(kart, whole))
+        made.append(Body("rear", rear, fixed, "frame"))
     return made
 
 
 @lru_cache(maxsize=8)
 def _kart_meshes(kart: Kart, radius_left: float, radius_right: float, whole: bool) -> tuple[Mesh, Mesh]:
-    holds = bodies.yoke(kart.left, radius_left)[1], mirror(bodies.yoke(kart.right, radius_right)[1])
-    return bodies_kart.frame(kart, holds, kart.wheelbase + 60.0 if whole else FRONT_END), bodies_kart.column(
-        kart
-    )
+    frame = bodies_kart.frame(kart, _holds(kart, radius_left, radius_right), _behind(kart, whole))
+    return frame, bodies_kart.column(kart)
+
+
+def _holds(kart: Kart, radius_left: float, radius_right: float) -> tuple[Array, Array]:
+    """Where the frame holds the left and the right yoke (3,)."""
+    return bodies.yoke(kart.left, radius_left)[1], mirror(bodies.yoke(kart.right, radius_right)[1])
+
+
+def _behind(kart: Kart, whole: bool) -> float:
+    return kart.wheelbase + 60.0 if whole else FRONT_END
 
 
 def _marks(sweep: Sweep, sides: tuple[tuple[str, CornerSweep], ...]) -> list[Body]:

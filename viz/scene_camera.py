@@ -20,15 +20,15 @@ def presets(sweep: Sweep, whole: bool) -> dict[str, Camera]:
     hub, yoke = np.asarray(corner.stub.wheel_centre, float), np.asarray(corner.yoke.centre, float)
     k0, forward, outboard = seat_axes(corner.yoke)
     middle = np.array([0.5 * kart.wheelbase if whole else hub[0] - 110.0, 0.0, 175.0])
-    front, side = np.array([hub[0], 0.0, 205.0]), np.array([hub[0] - 110.0, 0.0, 205.0])
-    back, half = (4300.0 if whole else 2400.0), 0.5 * kart.front_track
+    front, side = np.array([hub[0], 0.0, 205.0]), np.array([middle[0], 0.0, 205.0])
+    back, half = (3900.0 if whole else 2400.0), 0.5 * kart.front_track
     road = np.array([yoke[0], 0.5 * (yoke[1] + hub[1]), 55.0])
     patch, pin = np.array([600.0, -360.0, 190.0]), yoke + 460.0 * k0 + 120.0 * forward - 90.0 * outboard
     x, y, z = 3000.0 * np.eye(3)
     return {
         "overview": _camera(middle + back * np.array([0.72, 0.34, 0.56]), middle),
         "front": _camera(front + x, front, parallel=0.62 * half + 80.0),
-        "side": _camera(side + y, side, parallel=420.0),
+        "side": _camera(side + y, side, parallel=500.0 if whole else 420.0),
         "top": _camera(middle + z, middle, (1.0, 0.0, 0.0), parallel=half + 80.0),
         "bushes_left": _bushes(sweep.left, 1.0),
         "bushes_right": _bushes(sweep.right, -1.0),

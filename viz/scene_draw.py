@@ -127,9 +127,9 @@ def add_to(plotter: Any, data: SceneData, theme: Theme = LIGHT) -> Handle:
 
 def look(plotter: Any, camera: Camera) -> None:
     """Put the plotter's camera where a preset says."""
-    aim(plotter.renderer, camera)
+    plotter.camera_set = True  # before the camera is asked for: PyVista would choose a place of its own
     plotter.camera.parallel_projection = camera.parallel > 0.0  # PyVista keeps its own note of it
-    plotter.camera_set = True
+    aim(plotter.renderer, camera)
 
 
 def aim(renderer: Any, camera: Camera) -> None:
