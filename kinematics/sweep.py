@@ -206,7 +206,6 @@ def inside_rear_lift(
     inside, outside = np.where(to_left, rear_left, rear_right), np.where(to_left, rear_right, rear_left)
     front_left, front_right = left.support_point, mirror(right.support_point)
     normal = unit(cross(front_left - front_right, outside - front_right))
-    normal = normal * np.sign(normal[..., 2:])
     lift: Array = dot(inside - front_right, normal)
     return lift
 
