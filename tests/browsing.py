@@ -14,10 +14,16 @@ from typing import Any
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 
 ROOT = Path(__file__).resolve().parents[1]
-FLAGS = (
-    "--headless --no-sandbox --disable-gpu --disable-quic --no-first-run --disable-background-networking "
-    "--disable-component-update --disable-sync"
-).split()
+FLAGS = [
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
 SERVE = """
 import json, sys
 import scenarios
@@ -77,7 +83,9 @@ def opened(context: BrowserContext, address: str) -> Page:
     page = context.new_page()
     log: list[str] = []
     requests: list[str] = []
-    page.on("console", lambda m: log.append(f"{m.type}: {m.text}") if m.type in ("error", "warning") else None)
+    page.on(
+        "console", lambda m: log.append(f"{m.type}: {m.text}") if m.type in ("error", "warning") else None
+    )
     page.on("pageerror", lambda e: log.append(f"pageerror: {e}"))
     page.on("request", lambda r: requests.append(r.url))
     page.on("websocket", lambda w: requests.append(w.url))
@@ -97,7 +105,9 @@ def after_answer(page: Page, act: Any) -> None:
     """Do something that asks the program, and wait until its answer is drawn."""
     before = answers(page)
     act()
-    page.wait_for_function("(n) => Number(document.documentElement.dataset.answers) > n", arg=before, timeout=10_000)
+    page.wait_for_function(
+        "(n) => Number(document.documentElement.dataset.answers) > n", arg=before, timeout=10_000
+    )
     page.evaluate(SETTLE)
 
 
@@ -111,8 +121,9 @@ def set_lock(page: Page, index: int) -> None:
 
 def numbers(page: Page, table: str) -> dict[str, tuple[str, str, str]]:
     """A, B and difference of each row of a table, as printed."""
-    script = """(t) => Object.fromEntries([...document.querySelectorAll(`[data-table=${t}] tbody tr`)]
-      .map((r) => [r.dataset.name, ["A", "B", "difference"].map((k) => r.querySelector(`[data-of=${k}]`).textContent)]))"""
+    script = """(t) => Object.fromEntries(
+      [...document.querySelectorAll(`[data-table=${t}] tbody tr`)].map((row) => [row.dataset.name,
+        ["A", "B", "difference"].map((of) => row.querySelector(`[data-of=${of}]`).textContent)]))"""
     return {name: tuple(cells) for name, cells in page.evaluate(script, table).items()}
 
 

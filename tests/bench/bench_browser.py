@@ -17,7 +17,8 @@ from tests.browsing import launched, opened, served
 
 DRAINED = """
   const drained = () => { for (const c of document.querySelectorAll("canvas")) {
-    const gl = c.getContext("webgl2"); gl.readPixels(0, 0, 1, 1, gl.RGBA, gl.UNSIGNED_BYTE, new Uint8Array(4)); } };
+    const gl = c.getContext("webgl2");
+    gl.readPixels(0, 0, 1, 1, gl.RGBA, gl.UNSIGNED_BYTE, new Uint8Array(4)); } };
 """
 LOCK = f"""async (steps) => {{ {DRAINED}
   const slider = document.querySelector("input[type=range]"), times = [];
@@ -45,7 +46,9 @@ BUSH = f"""async (sizes) => {{ {DRAINED}
 def measure(page: Any, what: str) -> None:
     """Print the medians of a page as it stands."""
     lock, bush = page.evaluate(LOCK, 40), page.evaluate(BUSH, [1, 2, 3, 1.5, 2.5, 0.5, 1, 2, 3])
-    print(f"{what}: lock step {median(lock):.0f} ms (bar 80), bush change {median(bush[1:]):.0f} ms (bar 250)")
+    print(
+        f"{what}: lock step {median(lock):.0f} ms (bar 80), bush change {median(bush[1:]):.0f} ms (bar 250)"
+    )
 
 
 def main() -> None:

@@ -1,4 +1,4 @@
-"""The page's charts: a quantity of A and B against lock, A solid and B dashed, each curve labelled at its end.
+"""The page's charts: a quantity of A and B against lock, A solid and B dashed, each curve named at its end.
 
 Each chart is one SVG text with a cursor that the page moves. Left and right wheels differ by colour and by
 their labels, A and B by the stroke and by their labels.
@@ -33,10 +33,10 @@ def _sides(name: str, unit: str) -> tuple[tuple[str, str, str], ...]:
 
 
 CHARTS = (
-    Chart("camber", "Camber to the road", "°", _sides("camber", "deg")),
+    Chart("camber", "Camber to the road", "°", _sides("standing_camber", "deg")),
     Chart("drop", "Wheel drop from straight ahead", "mm", _sides("wheel_drop", "mm")),
     Chart("load", "Load on the inside rear wheel", "N", (("inside_rear_load_n", "", "plain"),)),
-    Chart("trail", "Caster trail", "mm", _sides("caster_trail", "mm")),
+    Chart("trail", "Caster trail, frame held still", "mm", _sides("caster_trail", "mm")),
 )
 
 
@@ -64,10 +64,12 @@ def ticks(low: float, high: float, count: int = 5) -> list[float]:
 
 def draw(chart: Chart, lock: Sequence[float], through: Mapping[str, Mapping[str, Values]]) -> str:
     """The chart of A and B: `through` has a table of columns for each, `lock` the handwheel angles, deg."""
-    known = [v for table in through.values() for name, _, _ in chart.curves for v in table[name] if v is not None]
+    known = [
+        v for table in through.values() for name, _, _ in chart.curves for v in table[name] if v is not None
+    ]
     marks = ticks(min(known, default=0.0), max(known, default=1.0))
     scale = _Scale((lock[0], lock[-1]), (marks[0], marks[-1]))
-    parts = [_grid(scale, marks, chart), *_curves(chart, lock, through, scale)]
+    parts = [_grid(scale, marks), *_curves(chart, lock, through, scale)]
     cursor = svg.line(LEFT, TOP, LEFT, BOTTOM, class_="cursor", data_from=f"{LEFT}", data_to=f"{RIGHT}")
     return svg.tag(
         "svg",
@@ -79,20 +81,25 @@ def draw(chart: Chart, lock: Sequence[float], through: Mapping[str, Mapping[str,
     )
 
 
-def _grid(scale: _Scale, marks: Sequence[float], chart: Chart) -> str:
+def _grid(scale: _Scale, marks: Sequence[float]) -> str:
     parts = []
     for value in marks:
         _, y = scale.at(scale.x[0], value)
         parts.append(svg.line(LEFT, y, RIGHT, y, class_="zero" if value == 0.0 else "grid"))
-        parts.append(svg.words(f"{value:g}".replace("-", "−"), LEFT - 6.0, y + 4.0, class_="tick", text_anchor="end"))
+        parts.append(
+            svg.words(f"{value:g}".replace("-", "−"), LEFT - 6.0, y + 4.0, class_="tick", text_anchor="end")
+        )
     for value in ticks(*scale.x, count=6):
         if scale.x[0] <= value <= scale.x[1]:
             x, _ = scale.at(value, marks[0])
             parts.append(svg.line(x, TOP, x, BOTTOM, class_="zero" if value == 0.0 else "grid"))
             text = f"{value:+g}".replace("-", "−") if value else "0"
             parts.append(svg.words(text, x, BOTTOM + 15.0, class_="tick", text_anchor="middle"))
-    parts.append(svg.words("handwheel °, left is +", 0.5 * (LEFT + RIGHT), BOTTOM + 31.0, class_="tick", text_anchor="middle"))
-    parts.append(svg.words(chart.unit, LEFT - 6.0, TOP - 3.0, class_="tick", text_anchor="end"))
+    parts.append(
+        svg.words(
+            "handwheel °, left is +", 0.5 * (LEFT + RIGHT), BOTTOM + 31.0, class_="tick", text_anchor="middle"
+        )
+    )
     return "".join(parts)
 
 

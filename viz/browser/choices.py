@@ -56,7 +56,11 @@ class Choices:
 
 def start(scenario: Scenario, names: Sequence[str] = ()) -> Choices:
     """The choices of a new visitor: the first two settings named, or the default one and the next."""
-    wanted = [*names, scenario.default_setting, *(n for n in scenario.settings if n != scenario.default_setting)]
+    wanted = [
+        *names,
+        scenario.default_setting,
+        *(n for n in scenario.settings if n != scenario.default_setting),
+    ]
     first = wanted[0]
     second = next((name for name in wanted[1:] if name != first), first)
     return Choices(scenario, fitted(scenario, first), fitted(scenario, second))
@@ -114,7 +118,9 @@ def _bush(choices: Choices, change: Mapping[str, Any]) -> Choices:
         f"{seat}_rated_deg": number(change.get("size_deg"), "bush size", "deg"),
         f"{seat}_clock_deg": number(change.get("clock_deg"), "clock", "deg") % 360.0,
     }
-    return _edited(choices, change, (f"{seat}_rated_deg", f"{seat}_offset_mm", f"{seat}_clock_deg"), fitted_bush)
+    return _edited(
+        choices, change, (f"{seat}_rated_deg", f"{seat}_offset_mm", f"{seat}_clock_deg"), fitted_bush
+    )
 
 
 def _rod(choices: Choices, change: Mapping[str, Any]) -> Choices:

@@ -37,10 +37,10 @@ class Door:
     @asynccontextmanager
     async def open(self, port: int) -> AsyncIterator[int]:
         """Listen; gives the port that was bound, and ends every visit on the way out. Raises OSError."""
-        runner = web.AppRunner(self.app(), access_log=None)
+        runner = web.AppRunner(self.app(), access_log=None, shutdown_timeout=1.0)
         await runner.setup()
         try:
-            await web.TCPSite(runner, self._host, port, shutdown_timeout=1.0).start()
+            await web.TCPSite(runner, self._host, port).start()
             yield runner.addresses[0][1]
         finally:
             await self.visits.close()
@@ -63,7 +63,7 @@ class Door:
 
     @web.middleware
     async def _guarded(self, request: web.Request, handler: Handler) -> web.StreamResponse:
-        """Refuse who may not come in; headers on every answer; an unknown address gets a page with a way back."""
+        """Refuse who may not come in, put headers on every answer, and give a way back from nowhere."""
         refusal = self._guard.refusal(request)
         if refusal:
             return _message("Not open to you", refusal, 403)
@@ -76,7 +76,7 @@ class Door:
         return response
 
     async def _start(self, request: web.Request) -> web.StreamResponse:
-        """A new visit, and the way to it. A bad query, or a scenario that is gone, is told on the page itself."""
+        """A new visit, and the way to it. A bad query or a vanished scenario is told on the page itself."""
         scenario, notices = self._scenario, []
         try:
             self._scenario = scenario = self._reload()
@@ -108,7 +108,9 @@ class Door:
     async def _meet(self, request: web.Request) -> web.StreamResponse:
         """Tell trame's client where its web socket is."""
         scheme = "wss" if request.secure else "ws"
-        return web.json_response({"sessionURL": f"{scheme}://{request.host}/visit/{request.match_info['id']}/ws"})
+        return web.json_response(
+            {"sessionURL": f"{scheme}://{request.host}/visit/{request.match_info['id']}/ws"}
+        )
 
     async def _socket(self, request: web.Request) -> web.StreamResponse:
         visit = self.visits.get(request.match_info["id"])

@@ -39,7 +39,7 @@ _HEADLINE = (
     ("caster", "deg", "Caster", "°", 2),
     ("kingpin_inclination", "deg", "Kingpin inclination", "°", 2),
     ("camber", "deg", "Camber", "°", 2),
-    ("toe", "deg", "Toe, in is +", "°", 2),
+    ("toe", "deg", "Toe (+ in)", "°", 2),
     ("caster_trail", "mm", "Caster trail", "mm", 1),
     ("scrub", "mm", "Scrub radius", "mm", 1),
     ("rod_length", "mm", "Tie rod", "mm", 1),
@@ -50,12 +50,14 @@ HEADLINE = (
         for name, unit, label, printed, decimals in _HEADLINE
         for side in ("left", "right")
     ),
-    Shown("toe_total_mm", "Toe of both, in is +", "mm", 2),
+    Shown("toe_total_mm", "Toe of both (+ in)", "mm", 2),
 )
 """Straight ahead, the frame held still: names of kinematics.columns.headline."""
 
 
-def _of_corner(index: int, read: Callable[[StandingCorner], Array], sign: float = 1.0) -> Callable[[Solved], Array]:
+def _of_corner(
+    index: int, read: Callable[[StandingCorner], Array], sign: float = 1.0
+) -> Callable[[Solved], Array]:
     return lambda solved: sign * read(solved.corners[index])
 
 
@@ -64,35 +66,48 @@ def _load(wheel: int) -> Callable[[Solved], Array]:
 
 
 def _both(
-    name: str, unit: str, label: str, printed: str, decimals: int, read: Callable[[StandingCorner], Array], mirrored: bool = False
+    name: str,
+    unit: str,
+    label: str,
+    printed: str,
+    decimals: int,
+    read: Callable[[StandingCorner], Array],
+    mirrored: bool = False,
 ) -> tuple[Through, Through]:
     """The same quantity at both front wheels."""
     signs = (1.0, -1.0 if mirrored else 1.0)
     left, right = (
-        Through(Shown(f"{name}_{side}_{unit}", f"{label}, {side}", printed, decimals), _of_corner(i, read, signs[i]))
+        Through(
+            Shown(f"{name}_{side}_{unit}", f"{label}, {side}", printed, decimals),
+            _of_corner(i, read, signs[i]),
+        )
         for i, side in enumerate(("left", "right"))
     )
     return left, right
 
 
 THROUGH = (
-    *_both("steer", "deg", "Steer, left is +", "°", 2, lambda c: np.degrees(c.steer), mirrored=True),
-    *_both("camber", "deg", "Camber", "°", 2, lambda c: np.degrees(c.camber)),
+    *_both("standing_steer", "deg", "Steer (+ left)", "°", 2, lambda c: np.degrees(c.steer), mirrored=True),
+    *_both("standing_camber", "deg", "Camber", "°", 2, lambda c: np.degrees(c.camber)),
     Through(Shown("wheel_drop_left_mm", "Wheel drop, left", "mm", 2), lambda s: s.sweep.left.wheel_drop),
     Through(Shown("wheel_drop_right_mm", "Wheel drop, right", "mm", 2), lambda s: s.sweep.right.wheel_drop),
-    *_both("caster_trail", "mm", "Caster trail", "mm", 1, lambda c: c.trail),
+    Through(Shown("caster_trail_left_mm", "Caster trail, left", "mm", 1), lambda s: s.sweep.left.trail),
+    Through(Shown("caster_trail_right_mm", "Caster trail, right", "mm", 1), lambda s: s.sweep.right.trail),
     Through(Shown("load_front_left_n", "Load, front left", "N", 0), _load(0)),
     Through(Shown("load_front_right_n", "Load, front right", "N", 0), _load(1)),
     Through(Shown("load_rear_left_n", "Load, rear left", "N", 0), _load(2)),
     Through(Shown("load_rear_right_n", "Load, rear right", "N", 0), _load(3)),
-    Through(Shown("inside_rear_load_n", "Load, inside rear", "N", 0), lambda s: inside_rear_load(s.sweep, s.standing)),
+    Through(
+        Shown("inside_rear_load_n", "Load, inside rear", "N", 0),
+        lambda s: inside_rear_load(s.sweep, s.standing),
+    ),
     Through(
         Shown("inside_rear_clearance_mm", "Inside rear off the road", "mm", 2),
         lambda s: inside_rear_clearance(s.sweep, s.standing),
     ),
-    Through(Shown("frame_twist_deg", "Frame twist", "°", 3), lambda s: np.degrees(s.standing.twist)),
+    Through(Shown("twist_deg", "Frame twist", "°", 3), lambda s: np.degrees(s.standing.twist)),
 )
-"""Through lock, relative to the road as the kart stands in the load case; wheel drop relative to the frame."""
+"""Through lock, as the kart stands in the load case; drop and trail with the frame held still."""
 
 
 def headline_values(solved: Solved) -> dict[str, float | None]:

@@ -37,11 +37,15 @@ class Guard:
         """Why this request is not answered, '' when it is. A token is taken from the query or the cookie."""
         name = urlsplit(f"//{request.host}").hostname or ""
         if self._local and name not in (*LOOPBACK_NAMES, self._host):
-            return "This page answers on this machine alone. Open the address that was printed when it started."
+            return (
+                "This page answers on this machine alone. Open the address that was printed when it started."
+            )
         origin = request.headers.get("Origin")
         if origin is not None and urlsplit(origin).netloc != request.host:
             return "Another web page asked for this one; that is not allowed."
-        if self._token is None or self._matches(request.query.get("token") or request.cookies.get(self.cookie(request))):
+        if self._token is None or self._matches(
+            request.query.get("token") or request.cookies.get(self.cookie(request))
+        ):
             return ""
         return "This page needs its token. Open the address that was printed when it started, token and all."
 

@@ -30,7 +30,7 @@ def roots() -> dict[str, Path]:
 
 
 def static_file(path: str, folders: dict[str, Path]) -> Path | None:
-    """The file behind a path under /static/, None when there is none; nothing outside the folders is reached."""
+    """The file behind a path under /static/; None when there is none, or when it is outside the folders."""
     first, _, rest = path.partition("/")
     folder, inside = (folders[first], rest) if first in folders and first else (folders[""], path)
     file = (folder / inside).resolve()
@@ -45,7 +45,9 @@ def app_page(title: str, meet: str, folders: dict[str, Path]) -> str:
     entry = (folders[""] / "index.html").read_text(encoding="utf-8")
     scripts = re.findall(r"<script[^>]*\bsrc=\"([^\"]+)\"", entry)
     tags = "".join(
-        f'<script type="module" src="{escape(s)}"></script>' if "assets" in s else f'<script src="{escape(s)}"></script>'
+        f'<script type="module" src="{escape(s)}"></script>'
+        if "assets" in s
+        else f'<script src="{escape(s)}"></script>'
         for s in scripts
     )
     return _document(
@@ -68,5 +70,6 @@ def _document(title: str, body: str, head: str, data: str = "") -> str:
     return (
         f'<!doctype html><html lang="en"{data}><head><meta charset="utf-8">'
         '<meta name="viewport" content="width=device-width, initial-scale=1">'
-        f'<link rel="icon" href="data:,"><title>{escape(title)}</title>{head}</head><body>{body}</body></html>'
+        f'<link rel="icon" href="data:,"><title>{escape(title)}</title>{head}</head>'
+        f"<body>{body}</body></html>"
     )

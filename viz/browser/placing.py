@@ -21,7 +21,7 @@ SLICES = 9
 
 
 def attitude(standing: Stance, twist: Array) -> Array:
-    """Matrices (N, 4, 4) from frame axes to the road for a part twisted by `twist` (N,) against the seat, rad."""
+    """Matrices (N, 4, 4) from frame axes to the road, for a part twisted (N,) rad against the seat."""
     roll, pitch = standing.roll + twist, standing.pitch
     sr, cr, sp, cp = np.sin(roll), np.cos(roll), np.sin(pitch), np.cos(pitch)
     axis_height, zero = standing.kart.frame.axis_height, np.zeros_like(sr)

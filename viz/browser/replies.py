@@ -1,4 +1,4 @@
-"""What the page is told: the scene's meshes and matrices, charts, numbers and words for a visitor's choices."""
+"""What the page is told for a visitor's choices: meshes and matrices, charts, numbers and words."""
 
 from __future__ import annotations
 
@@ -35,7 +35,10 @@ def page(scenario: Scenario) -> Reply:
         "twists": list(choices.TWISTS),
         "headline": [vars(shown) for shown in figures.HEADLINE],
         "through": [vars(through.shown) for through in figures.THROUGH],
-        "charts": [{"key": c.key, "title": c.title, "unit": c.unit} for c in charts.CHARTS],
+        "charts": [
+            {"key": c.key, "title": c.title, "unit": c.unit, "names": [name for name, _, _ in c.curves]}
+            for c in charts.CHARTS
+        ],
         "themes": {name: _theme(name) for name in THEMES},
     }
 
@@ -117,7 +120,11 @@ def _corner(table: Mapping[str, Any]) -> Reply:
         }
         for seat in choices.SEATS
     }
-    return {**bushes, "toe_deg": table.get("tie_rod_toe_deg"), "rod_length_mm": table.get("tie_rod_length_mm")}
+    return {
+        **bushes,
+        "toe_deg": table.get("tie_rod_toe_deg"),
+        "rod_length_mm": table.get("tie_rod_length_mm"),
+    }
 
 
 def _kart(name: str, chosen: Choices, solved: Solved, memory: Memory, meshes: dict[str, Reply]) -> Reply:
@@ -148,13 +155,12 @@ def _told(body: Body, with_edges: bool, memory: Memory, meshes: dict[str, Reply]
     digest, makers = packing.digest(body.mesh), {"mesh": packing.surface}
     if with_edges:
         makers["edges"] = packing.outline
-    told = {"name": body.name, "moves": packing.moves(body.matrices)}
-    for what, make in makers.items():
-        told[what] = f"{what}-{digest}"
-        if told[what] not in memory.sent:
-            meshes[told[what]] = make(body.mesh)
-            memory.sent.add(told[what])
-    return told
+    names = {what: f"{what}-{digest}" for what in makers}
+    for what, name in names.items():
+        if name not in memory.sent:
+            meshes[name] = makers[what](body.mesh)
+            memory.sent.add(name)
+    return {"name": body.name, "moves": packing.moves(body.matrices), **names}
 
 
 def _where(solved: Solved, shown: npt.NDArray[np.intp]) -> Stance:
@@ -164,20 +170,15 @@ def _where(solved: Solved, shown: npt.NDArray[np.intp]) -> Stance:
     return replace(standing, **arrays)
 
 
-def _where(solved: Solved, shown: Any) -> Any:
-    """The stance at the lock positions that the linkage reaches."""
-    from dataclasses import fields, replace
-
-    standing = solved.standing
-    arrays = {f.name: getattr(standing, f.name)[shown] for f in fields(standing) if f.name != "kart"}
-    return replace(standing, **arrays)
-
-
 def _notices(solved: Mapping[str, Solved]) -> list[str]:
     lines = []
     for name, one in solved.items():
         if not one.sweep.reach.all():
-            lines.append(f"{name}: the tie rods bind before the end of the sweep; beyond that nothing is shown.")
+            lines.append(
+                f"{name}: the tie rods bind before the end of the sweep; beyond that nothing is shown."
+            )
         if one.standing.tips[one.sweep.reach].any():
-            lines.append(f"{name}: in this load case the kart falls over at some lock positions; nothing is shown there.")
+            lines.append(
+                f"{name}: in this load case the kart falls over at some lock positions; not shown there."
+            )
     return lines

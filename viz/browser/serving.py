@@ -42,7 +42,9 @@ def serve(
     try:
         from viz.browser import door
     except ImportError as error:
-        raise BrowserError(f"the page needs {error.name}; install it with: pip install 'lockarc[browser]'") from None
+        raise BrowserError(
+            f"the page needs {error.name}; install it with: pip install 'lockarc[browser]'"
+        ) from None
     front = door.Door(scenario, names, host, token, reload or (lambda: scenario), most)
 
     async def run() -> None:
@@ -57,7 +59,11 @@ def serve(
         with suppress(KeyboardInterrupt):
             asyncio.run(run())
     except OSError as error:
-        why = "the port is in use; give another with --port" if error.errno == errno.EADDRINUSE else error.strerror
+        why = (
+            "the port is in use; give another with --port"
+            if error.errno == errno.EADDRINUSE
+            else error.strerror
+        )
         raise BrowserError(f"cannot listen on {host} port {port}: {why or error}") from None
 
 
@@ -68,7 +74,9 @@ def check_access(host: str, port: int, token: str | None) -> None:
     if token is not None and len(token) < SHORTEST_TOKEN:
         raise BrowserError(f"--token: must have at least {SHORTEST_TOKEN} characters")
     if not is_loopback(host) and token is None:
-        raise BrowserError(f"--host {host} opens the page to the network and needs --token, a word to keep others out")
+        raise BrowserError(
+            f"--host {host} opens the page to the network and needs --token, a word to keep others out"
+        )
 
 
 def address(host: str, port: int, token: str | None) -> str:
@@ -82,8 +90,8 @@ def greeting(host: str, port: int, token: str | None) -> list[str]:
     lines = [f"open {address(host, port, token)} in a browser; Ctrl+C ends"]
     if not is_loopback(host):
         lines.append(
-            f"WARNING: on {host} everybody on this network can reach the page. The token in the address keeps "
-            "others out, but nothing is encrypted: use a network you trust, and Ctrl+C when done."
+            f"WARNING: on {host} everybody on this network can reach the page. The token in the address "
+            "keeps others out, but nothing is encrypted: use a network you trust, and Ctrl+C when done."
         )
     return lines
 

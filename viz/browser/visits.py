@@ -111,7 +111,7 @@ class Visit:
 class _Assets:
     """The page's own scripts and styles, as a trame module."""
 
-    serve: Mapping[str, str] = {"lockarc": str(WWW)}  # noqa: RUF012
+    serve: Mapping[str, str] = {"lockarc": str(WWW)}
     scripts = [(f"lockarc/{name}", {"serial": "lockarc"}) for name in SCRIPTS]  # noqa: RUF012
     styles = ["lockarc/page.css"]  # noqa: RUF012
     vue_use = ["lockarc"]  # noqa: RUF012

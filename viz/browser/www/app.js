@@ -174,10 +174,7 @@
       },
       dressIn(wish) { this.wish = wish; try { localStorage.setItem("lockarc-theme", wish); } catch { /* as above */ } },
       values(chart) {
-        const shown = this.page.through.filter((s) => ({
-          camber: ["camber_left_deg", "camber_right_deg"], drop: ["wheel_drop_left_mm", "wheel_drop_right_mm"],
-          load: ["inside_rear_load_n"], trail: ["caster_trail_left_mm", "caster_trail_right_mm"],
-        }[chart.key].includes(s.name)));
+        const shown = this.page.through.filter((s) => chart.names.includes(s.name));
         return ["A", "B"].flatMap((slot) => shown.map((s) => {
           const side = s.name.includes("_left_") ? " left" : s.name.includes("_right_") ? " right" : "";
           return { what: slot + side, text: format.number(this.at[slot][s.name], s.decimals) };
@@ -268,7 +265,7 @@
                 <select :value="rods()" @change="setRods">
                   <option value="kept">kept as they were</option><option value="toe">re-set to a toe</option>
                   <option v-if="rods() === 'length'" value="length">a given length</option></select></label>
-              <label v-if="rods() === 'toe'">Toe of each wheel, °, in is +
+              <label v-if="rods() === 'toe'">Toe of each wheel, ° (+ in)
                 <input type="number" step="any" :value="slots[slot].left.toe_deg" @change="setToe"></label>
             </div>
           </section>

@@ -2,7 +2,7 @@
 (function () {
   "use strict";
   const { inject, markRaw } = window.Vue;
-  const NARROW = 1.35;  // views narrower than this are seen from further off
+  const NARROW = 1.35, NEAR = 0.8;  // narrower views are seen from further off; all of them from so much nearer
   const STILL_AFTER = 450, FINE = 2;  // ms without a move until the picture is drawn finer, and how much finer
 
   // Without anti-aliasing a move is drawn three times as fast by a processor alone; stills are drawn finer instead.
@@ -85,7 +85,7 @@
       look(camera, exact) {
         if (!camera || !this.eye) return;
         const size = this.inner.openglRenderWindow.getSize(), wide = Math.min(1, size[0] / size[1] / NARROW);
-        const back = exact ? 1 : 1 / wide, focal = camera.focalPoint;
+        const back = exact ? 1 : NEAR / wide, focal = camera.focalPoint;
         this.silent = true;
         this.eye.set({
           focalPoint: focal, viewUp: camera.viewUp, viewAngle: camera.viewAngle,
