@@ -8,7 +8,7 @@ handwheel angles are in rad. "As now but a tenth less" is for the caller to reso
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from difflib import get_close_matches
 from math import degrees, inf, isinf, isnan
 
@@ -150,6 +150,8 @@ def check_figure(figure: Figure, known: Catalog, stop: float) -> None:
     """Refuse a figure that does not exist, lacks its lock position or lies beyond the stop (rad)."""
     name, lock, case = figure.name, figure.handwheel, figure.case
     everything = known.headline | known.at_lock | known.in_case
+    if case is not None and not known.cases:
+        raise ValueError(f"{figure}: no load cases are given")
     if name not in everything:
         raise ValueError(f"unknown figure {name!r}{nearest_names(name, everything)}")
     if case is not None and case not in known.cases:
@@ -174,8 +176,11 @@ def check_targets(targets: Sequence[Target], known: Catalog, stop: float) -> Non
     highs: dict[Figure, float] = {}
     for target in targets:
         check_figure(target.figure, known, stop)
-        low = lows[target.figure] = max(target.low, lows.get(target.figure, -inf))
-        high = highs[target.figure] = min(target.high, highs.get(target.figure, inf))
+        figure = target.figure
+        if figure.handwheel is None and figure.name in known.at_lock:
+            figure = replace(figure, handwheel=0.0)  # a headline figure is the column straight ahead
+        low = lows[figure] = max(target.low, lows.get(figure, -inf))
+        high = highs[figure] = min(target.high, highs.get(figure, inf))
         if low > high:
             raise ValueError(f"contradictory targets: {target.figure} at least {low:g} and at most {high:g}")
 

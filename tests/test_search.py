@@ -417,7 +417,7 @@ def test_progress_is_told_and_can_stop_the_search(monkeypatch):
         (
             SMALL,
             [Target(Figure("inside_rear_load_n", 0.1, "x"), 0.0, 1.0)],
-            "unknown figure 'inside_rear_load_n'",
+            "inside_rear_load_n at handwheel .* in x: no load cases are given",
         ),
     ],
 )

@@ -60,6 +60,10 @@ def want(name: str, low: float = 0.0, high: float = 0.0, at: float | None = None
             "contradictory targets: scrub_left_mm at least 75 and at most 70",
         ),
         (
+            [want("camber_left_deg", 1.0, 1.0), want("camber_left_deg", 2.0, 3.0, 0.0)],
+            "contradictory targets: camber_left_deg at handwheel 0 deg at least 2 and at most 1",
+        ),
+        (
             [want("camber_left_deg", 1.0, 1.0, AT), want("camber_left_deg", 2.0, 2.0, AT)],
             "contradictory targets: camber_left_deg at handwheel 20 deg at least 2 and at most 1",
         ),
