@@ -79,6 +79,11 @@ def test_toe_in_mm_is_the_gap_at_a_stated_diameter():
     assert f"{DIAMETER:g} mm" in table["toe_total_mm"].meaning
 
 
+def test_ackermann_is_not_told_near_straight():
+    column = columns(sweep(KART, REFERENCE, np.radians([0.0, 20.0])), DIAMETER)["ackermann_percent"]
+    assert column.known.tolist() == [False, True]
+
+
 def test_path_radius_is_in_metres_and_none_when_straight():
     even = columns(sweep(KART, REFERENCE, np.radians([0.0, 20.0])), DIAMETER)["path_radius_m"]
     assert even.known.tolist() == [False, True]
