@@ -108,9 +108,9 @@ def test_a_sweep_imports_nothing_that_only_pictures_need():
 
 
 @pytest.mark.skipif(os.name != "posix", reason="pipes as POSIX has them")
-@pytest.mark.parametrize("positions", ["5", "20001"])
-def test_a_closed_pipe_is_quiet(positions):
-    command = [sys.executable, "-m", "viz.cli", "sweep", "--positions", positions, "--all-rows"]
+@pytest.mark.parametrize("arguments", [["--version"], ["sweep", "--positions", "20001", "--all-rows"]])
+def test_a_closed_pipe_is_quiet(arguments):
+    command = [sys.executable, "-m", "viz.cli", *arguments]
     with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE) as process:
         process.stdout.close()
         assert process.stderr.read() == b""
