@@ -166,10 +166,10 @@ def camber_on_plate(kart, state, side, steer, held):
     def miss(handwheel):
         return sign * degrees(float(np.ravel(corner(handwheel).steer)[0])) - steer
 
-    stop = kart.column.stop
-    if miss(-stop) * miss(stop) > 0.0:
+    stop = kart.column.stop if steer > 0.0 else -kart.column.stop
+    if miss(stop) * steer < 0.0:
         return None
-    handwheel = brentq(miss, -stop, stop, xtol=1e-9)
+    handwheel = brentq(miss, 0.0, stop, xtol=1e-9, rtol=1e-9)
     return degrees(handwheel), degrees(float(np.ravel(corner(handwheel).camber)[0]))
 
 

@@ -19,7 +19,7 @@ from scenarios import ScenarioError
 from tests import sheet_expected
 from tests.sheet_pages import Page, numbers_in, pdf_pages
 from viz.sheet import render, sheet_of, write
-from viz.sheet.blocks import numbers_of
+from viz.sheet.blocks import Corners, numbers_of
 from viz.terminal import Refusal
 
 ON = date(2026, 3, 14)
@@ -126,6 +126,28 @@ def test_pdf_prints_the_same_numbers_as_html(case):
     words = [w["text"] for words, _ in pdf_pages(render(sheet, "pdf")) for w in words]
     steps = Counter(str(n) for n in range(1, 16))  # which the HTML numbers by its style
     assert Counter(numbers_in(" ".join(words))) == Counter(numbers_in(html.text)) + steps
+
+
+def test_what_to_do_with_each_bush_is_said():
+    """By hand, from above: on the left corner 180 to 240 goes from the rear to inboard, which is the page's
+    right: anticlockwise. On the right corner 180 to 165 goes towards outboard, the page's right as well.
+    """
+    corners = next(b for b in made("awkward").sections[0].blocks if isinstance(b, Corners))
+    said = {
+        bush.name: (bush.action, words_of(bush.lines))
+        for corner in (corners.left, corners.right)
+        for bush in corner.bushes
+    }
+    assert [action for action, _ in said.values()] == ["Turn it", "Swap it", "Turn it", "Leave it"]
+    assert "60 deg anticlockwise" in said["Left top bush"][1]
+    assert "15 deg anticlockwise" in said["Right top bush"][1]
+    back = sheet_of(CASES["awkward"][0], "to", "from", ON)
+    corners = next(b for b in back.sections[0].blocks if isinstance(b, Corners))
+    assert "60 deg clockwise" in words_of(corners.left.bushes[0].lines)
+
+
+def words_of(lines):
+    return " ".join("".join(p if isinstance(p, str) else p.text for p in line) for line in lines)
 
 
 def test_turns_printed_give_back_the_toe_printed():
