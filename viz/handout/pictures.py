@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import base64
 import io
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -26,9 +26,13 @@ Strip = list[str | None]
 
 
 def strips(
-    content: Content, size: tuple[int, int] = SIZE, view: str = "overview", progress: Progress | None = None
+    content: Content,
+    size: tuple[int, int] = SIZE,
+    view: str = "overview",
+    progress: Progress | None = None,
+    themes: Sequence[Theme] = tuple(THEMES.values()),
 ) -> dict[str, dict[str, Strip]]:
-    """Pictures by theme and slot. progress is called with pictures done and pictures in all.
+    """Pictures by name of the theme and slot. progress is called with pictures done and pictures in all.
 
     Raises gl.NoGraphics where nothing can draw, ValueError for an unknown view or a setting whose tie rods
     reach no lock position.
@@ -40,12 +44,12 @@ def strips(
     for data in scenes.values():
         if view not in data.cameras:
             raise ValueError(f"no view {view!r}; there are {', '.join(data.cameras)}")
-    total = len(THEMES) * sum(data.count for data in scenes.values())
+    total = len(themes) * sum(data.count for data in scenes.values())
     tell = _counter(total, progress)
-    made: dict[str, dict[str, Strip]] = {name: {} for name in THEMES}
+    made: dict[str, dict[str, Strip]] = {theme.name: {} for theme in themes}
     for slot, data in scenes.items():
         reach = content.stops[slot].sweep.reach
-        for name, pictures in _both_themes(data, size, view, tell).items():
+        for name, pictures in _in_every_theme(data, size, view, tell, themes).items():
             strip = np.full(len(reach), None, dtype=object)
             strip[reach] = pictures
             made[name][slot] = strip.tolist()
@@ -64,8 +68,12 @@ def _counter(total: int, progress: Progress | None) -> Callable[[], None]:
     return tell
 
 
-def _both_themes(
-    data: SceneData, size: tuple[int, int], view: str, tell: Callable[[], None]
+def _in_every_theme(
+    data: SceneData,
+    size: tuple[int, int],
+    view: str,
+    tell: Callable[[], None],
+    themes: Sequence[Theme],
 ) -> Mapping[str, list[str]]:
     """Every lock position of a scene drawn in every theme, on one plotter."""
     import pyvista as pv
@@ -79,9 +87,9 @@ def _both_themes(
         handle.set_words(False)
         scene_draw.look(plotter, _nearer(data.cameras[view]))
         made = {}
-        for name, theme in THEMES.items():
+        for theme in themes:
             handle.set_theme(theme)
-            made[name] = list(_drawn(plotter, handle, theme, tell))
+            made[theme.name] = list(_drawn(plotter, handle, tell))
         return made
     finally:
         plotter.close()
@@ -93,7 +101,7 @@ def _nearer(camera: Camera) -> Camera:
     return replace(camera, position=(x, y, z), parallel=NEARER * camera.parallel)
 
 
-def _drawn(plotter: Any, handle: Any, theme: Theme, tell: Callable[[], None]) -> Iterator[str]:
+def _drawn(plotter: Any, handle: Any, tell: Callable[[], None]) -> Iterator[str]:
     for index in range(handle.data.count):
         handle.set_position(index)
         plotter.renderer.ResetCameraClippingRange()
