@@ -109,7 +109,8 @@ def search(
     rows = row_of(base.left), row_of(base.right)
     stock = on_hand(box, rows)
     fixed = (with_rods_reset if rods == "reset" else with_rods_kept)(kart, base, base)
-    plan = Plan(kart, fixed, tuple(t.figure for t in targets), toe_diameter, wheels)
+    locks = tuple(sorted({t.figure.handwheel or 0.0 for t in targets}))
+    plan = Plan(kart, fixed, tuple(t.figure for t in targets), toe_diameter, wheels, locks)
     task = Task(plan, tuple(targets), stock, box.clock_step or free_step, keep, *rows)
     found = _scanned(task, sides, progress)
     pool = found.pool
@@ -142,8 +143,8 @@ def _scanned(task: Task, sides: Choice, progress: Progress | None) -> Scan:
 
 def _standing(task: Task, pool: Pool) -> tuple[Mask, Array]:
     """Which candidates reach every lock position asked for without binding on the way; their free lock."""
-    locks = np.array(sorted({f.handwheel or 0.0 for f in task.plan.figures}))
-    full = sweep(task.plan.kart, setting_of(task.plan.base, pool.left, pool.right), locks)
+    setting = setting_of(task.plan.base, pool.left, pool.right)
+    full = sweep(task.plan.kart, setting, np.array(task.plan.stand_at))
     left, right, stop = full.left.linkage.bind, full.right.linkage.bind, task.plan.kart.column.stop
     below = np.maximum(np.maximum(left[:, 0], -right[:, 1]), -stop)
     above = np.minimum(np.minimum(left[:, 1], -right[:, 0]), stop)

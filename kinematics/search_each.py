@@ -30,7 +30,7 @@ def _work_pairs(pool: Pool) -> Ints:
 def _one_corner(task: Task, side: Sides, tick: Tick) -> tuple[Scan, list[int]]:
     """One corner searched for its own targets alone, nothing taken by the other; and their places."""
     own = [i for i, target in enumerate(task.targets) if side_of(target.figure) == side]
-    plan = replace(task.plan, figures=tuple(task.plan.figures[i] for i in own))
+    plan = replace(task.plan, figures=tuple(task.plan.figures[i] for i in own), stand_sides=(side,))
     part = replace(task, plan=plan, targets=tuple(task.targets[i] for i in own), keep=CORNER_KEEP)
     if not own:
         nothing = exact_without_targets(task)

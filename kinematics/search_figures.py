@@ -36,6 +36,10 @@ class Plan:
     figures: tuple[Figure, ...]
     toe_diameter: float
     wheels: FourWheels | None = None
+    stand_at: tuple[float, ...] = ()
+    """Handwheel angles, rad, at which the linkages must stand for any figure to be known."""
+    stand_sides: tuple[str, ...] = ("left", "right")
+    """Whose linkages must."""
 
 
 @dataclass(frozen=True)
@@ -100,23 +104,32 @@ def _quick(figure: Figure) -> str:
     return name if name in CORNER_FAST else ""
 
 
+def _way(figure: Figure) -> str:
+    """How a figure is had: from one corner's fast poses ('left', 'right'), the whole 'kart', or a 'case'."""
+    if figure.case is not None:
+        return "case"
+    return (side_of(figure) or "kart") if _quick(figure) else "kart"
+
+
 def _road_parts(road: Road, vector: Array) -> Array:
     return np.stack([dot(vector, axis) for axis in (road.heading, road.left, road.normal)])
 
 
-def _corner(plan: Plan, side: str, rows: Array, figures: Sequence[Figure]) -> Values:
-    """Fast figures of one corner for rows (n, 4): (n, figures)."""
+def _corner(plan: Plan, side: str, rows: Array, figures: Sequence[Figure]) -> tuple[Array, Mask, Mask]:
+    """Fast figures of one corner for rows (n, 4): (n, figures), and where it stands at every position."""
     kart, road = plan.kart, reference_road(plan.kart, plan.base)
     sign, facing = (1.0, road) if side == "left" else (-1.0, mirrored_road(road))
-    locks = np.array([0.0, *(figure.handwheel or 0.0 for figure in figures)])
-    locks, place = np.unique(locks, return_inverse=True)
+    asked = [figure.handwheel or 0.0 for figure in figures]
+    locks, place = np.unique(np.array([0.0, *asked, *plan.stand_at]), return_inverse=True)
     first = int(place[0])
     order = [first, *(i for i in range(locks.size) if i != first)]
-    at = [order.index(int(p)) for p in place[1:]]
+    at = [order.index(int(p)) for p in place[1 : 1 + len(figures)]]
     corner, setting = getattr(kart, side), with_row(getattr(plan.base, side), rows)
     values, known = np.empty((len(rows), len(figures))), np.empty((len(rows), len(figures)), dtype=bool)
+    stands = np.empty(len(rows), dtype=bool)
     blocks = pose_blocks(corner, setting, kart.column, kart.front_tyre, facing, sign * locks[order])
     for which, poses in blocks:
+        stands[which] = poses.reach.all(axis=-1)
         axis = steering_axis(corner.yoke, take(setting, len(rows), which))
         height, k = support_height(poses, kart.front_tyre), _road_parts(facing, axis.k)
         foot, angles = _road_parts(facing, axis.bottom), axis_angles(axis.k, facing)
@@ -124,7 +137,7 @@ def _corner(plan: Plan, side: str, rows: Array, figures: Sequence[Figure]) -> Va
         for column, (figure, position) in enumerate(zip(figures, at, strict=True)):
             values[which, column] = CORNER_FAST[_quick(figure)](block, position)
             known[which, column] = poses.reach[:, 0] & poses.reach[:, position]
-    return values, known
+    return values, known, stands
 
 
 def setting_of(base: Setting, left: Array, right: Array) -> Setting:
@@ -195,16 +208,18 @@ def figures_of(plan: Plan, left: Array, right: Array, which: Sequence[int] | Non
     which = range(len(plan.figures)) if which is None else which
     size = max(len(left), len(right))
     values, known = np.zeros((size, len(which))), np.zeros((size, len(which)), dtype=bool)
-    groups: dict[str, list[int]] = {}
+    groups: dict[str, list[int]] = {side: [] for side in plan.stand_sides if plan.stand_at}
     for column, index in enumerate(which):
-        figure = plan.figures[index]
-        kind = "case" if figure.case is not None else (side_of(figure) or "") if _quick(figure) else "kart"
-        groups.setdefault(kind, []).append(column)
-    for kind, columns_of_kind in groups.items():
-        figures = [plan.figures[which[column]] for column in columns_of_kind]
-        if kind in ("left", "right"):
-            found = _corner(plan, kind, left if kind == "left" else right, figures)
+        groups.setdefault(_way(plan.figures[index]), []).append(column)
+    stands = np.ones(size, dtype=bool)
+    for way, places in groups.items():
+        figures = [plan.figures[which[column]] for column in places]
+        if way in ("left", "right"):
+            values[:, places], known[:, places], reach = _corner(
+                plan, way, left if way == "left" else right, figures
+            )
+            stands &= reach if way in plan.stand_sides and plan.stand_at else True
         else:
-            found = _in_blocks(_stood if kind == "case" else _swept, plan, left, right, figures)
-        values[:, columns_of_kind], known[:, columns_of_kind] = found
-    return values, known
+            found = _in_blocks(_stood if way == "case" else _swept, plan, left, right, figures)
+            values[:, places], known[:, places] = found
+    return values, known & stands[:, None]

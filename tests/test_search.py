@@ -384,6 +384,39 @@ def test_a_lock_no_pair_reaches_is_said_not_shown():
     assert "can stand at every lock position" in verdict(found)
 
 
+def test_every_lock_asked_for_must_stand_at_both_corners():
+    """The left wheel's camber at a lock where the right linkage binds for some pairs only."""
+    rng = np.random.default_rng(0)
+    right = replace(KART.right, inner_joint=(780.0, 25.0, 60.0))
+    kart = replace(KART, right=right)
+    grid = pair_grid(on_hand(SMALL, [row_of(REARWARD)] * 2), 45.0 * DEG, 2, [row_of(REARWARD)])
+    rows = grid.rows(slice(None))
+    figure = Figure("camber_left_deg", float(np.radians(69.0)))
+    reach = sweep(kart, setting_of(BASE, rows, rows), [figure.handwheel]).reach[:, 0]
+    assert 0.2 < reach.mean() < 0.8
+    values, known = figures_of(Plan(kart, BASE, (figure,), 280.0), rows, rows)
+    assert known.all()
+    wanted = float(values[rng.choice(np.flatnonzero(~reach)), 0])
+    for keep in (1, 2000):
+        found = search(kart, BASE, SMALL, [Target(figure, wanted, wanted)], rods="kept", keep=keep)
+        nearest = np.abs(values[reach, 0] - wanted).min() / 0.1
+        assert nearest > 1e-6
+        assert found.best[0].fit == pytest.approx(nearest)
+
+
+def test_a_linkage_that_bound_and_closed_again_is_not_shown():
+    joint = (700.0, 140.0, 80.0)  # it binds at 53 deg to the right and closes again from 85 to 130 deg
+    kart = replace(KART, left=replace(KART.left, inner_joint=joint))
+    at = float(np.radians(-88.0))
+    figure = Figure("camber_left_deg", at)
+    assert figures_of(Plan(kart, BASE, (figure,), 280.0), np.zeros((1, 4)), np.zeros((1, 4)))[1].all()
+    assert not sweep(kart, Setting(), [at]).left.reach.any()
+    found = search(
+        kart, Setting(), Box((0.5,), clock_step=90.0 * DEG), [Target(figure, -inf, inf)], sides="left"
+    )
+    assert found.best == ()
+
+
 def test_progress_is_told_and_can_stop_the_search(monkeypatch):
     monkeypatch.setattr(search_scan, "CHUNK", 100)
     told = []

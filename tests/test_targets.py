@@ -163,3 +163,23 @@ def test_every_column_of_a_case_can_be_aimed_at():
     assert "handwheel_torque_nm" not in standing_wheels(KART, [case], both).of("slow corner", full)
     torque = [Figure("handwheel_torque_nm", AT, "slow corner")]
     assert "handwheel_torque_nm" in standing_wheels(KART, [case], torque).of("slow corner", full)
+
+
+def test_case_columns_by_their_physics_and_unknown_where_the_kart_tips():
+    """A left turn loads the right wheels; four loads make the weight; a tipped kart has no figures."""
+    full = sweep(KART, Setting(), [0.0, AT])
+    found = four_wheels([LoadCase("left turn", 0.5), LoadCase("over", 9.0)]).of("left turn", full)
+    front_left, front_right, rear_left, rear_right = (
+        found[f"load_{wheel}_n"].values for wheel in ("front_left", "front_right", "rear_left", "rear_right")
+    )
+    assert (front_right > front_left).all()
+    assert (rear_right > rear_left).all()
+    assert np.allclose(front_left + front_right + rear_left + rear_right, sum(KART.loads), atol=0.5)
+    assert front_left[0] + front_right[0] == pytest.approx(620.0, abs=1.0)
+    assert np.allclose(found["inside_rear_load_n"].values, rear_left)
+    share = 100.0 * (front_right + rear_left) / sum(KART.loads)
+    assert np.allclose(found["cross_weight_percent"].values, share, atol=0.05)
+    assert found["roll_deg"].values[0] > 0.0
+    over = four_wheels([LoadCase("over", 9.0)]).of("over", full)
+    assert not any(column.known.any() for column in over.values())
+    assert all((column.values == 0.0).all() for column in over.values())
