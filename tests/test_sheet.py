@@ -183,8 +183,8 @@ def test_warnings_name_what_the_box_lacks_and_what_the_rules_limit():
 
 def test_tools_are_blank_where_the_scenario_gives_none():
     html = render(made("awkward"), "html").decode()
-    row = re.search(r'<th scope="row">Kingpin nut</th>(.*?)</tr>', html)
-    blank = re.search(r'<th scope="row">Wheel nuts</th>(.*?)</tr>', html)
+    row = re.search(r'<th scope="row" role="rowheader">Kingpin nut</th>(.*?)</tr>', html)
+    blank = re.search(r'<th scope="row" role="rowheader">Wheel nuts</th>(.*?)</tr>', html)
     assert row is not None
     assert blank is not None
     assert "17 mm" in row[1]

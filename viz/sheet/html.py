@@ -110,22 +110,28 @@ def _ticks(block: Ticks) -> str:
 
 
 def _table(block: Table) -> str:
-    head = "".join(f'<th scope="col">{escape(h)}</th>' for h in block.head)
-    rows = "".join(f"<tr>{_cells(block, row)}</tr>" for row in block.rows)
+    head = "".join(f'<th scope="col" role="columnheader">{escape(h)}</th>' for h in block.head)
+    rows = "".join(f'<tr role="row">{_cells(block, row)}</tr>' for row in block.rows)
     caption = f"<caption>{escape(block.caption)}</caption>"
     shares = (100.0 * w / sum(block.widths) for w in block.widths)
     columns = "".join(f'<col class="w{share:.0f}">' for share in shares)
     kind = ' class="many"' if len(block.head) > MANY else ""
-    body = f"<thead><tr>{head}</tr></thead><tbody>{rows}</tbody>"
-    table = f"<table{kind}>{caption}<colgroup>{columns}</colgroup>{body}</table>"
+    body = f'<thead role="rowgroup"><tr role="row">{head}</tr></thead><tbody role="rowgroup">{rows}</tbody>'
+    table = f'<table{kind} role="table">{caption}<colgroup>{columns}</colgroup>{body}</table>'
     return (
         f'<div class="scroll" tabindex="0" role="region" aria-label="{escape(block.caption)}">{table}</div>'
     )
 
 
 def _cells(block: Table, row: tuple[Line, ...]) -> str:
-    first = f'<th scope="row">{_line(row[0])}</th>'
-    return first + "".join(f"<td>{_line(c)}</td>" if c else f'<td class="box">{_pen()}</td>' for c in row[1:])
+    """The cells of a row; each carries its column's head, which stands before it on a phone."""
+    first = f'<th scope="row" role="rowheader">{_line(row[0])}</th>'
+    return first + "".join(_cell(h, c) for h, c in zip(block.head[1:], row[1:], strict=True))
+
+
+def _cell(head: str, line: Line) -> str:
+    box, text = ("", f"<span>{_line(line)}</span>") if line else (' class="box"', _pen())
+    return f'<td{box} role="cell" data-label="{escape(head)}">{text}</td>'
 
 
 def _corners(block: Corners) -> str:

@@ -70,7 +70,13 @@ svg .compass_head{fill:var(--ink)}
 @media (max-width:25rem){.bush,.right .bush{flex-direction:column;align-items:stretch}
 .bush svg{width:100%;max-width:70mm;
 flex:none;align-self:center}}
-@media (max-width:44rem){.many{min-width:42rem}}
+@media screen and (max-width:44rem){.many,.many caption,.many tbody,.many tr,.many th{display:block}
+.many thead{position:absolute;clip-path:inset(50%);height:1px;width:1px;overflow:hidden}
+.many tr{margin:.5rem 0;border:1px solid var(--rule)}
+.many tbody th{border:0;font-weight:700;background:var(--fill)}
+.many td{display:flex;gap:1rem;border:0;border-top:1px solid var(--rule)}
+.many td::before{content:attr(data-label);color:var(--soft);flex:1 1 45%}
+.many td>span{flex:1 1 55%}.many td .pen{border-bottom:1px dotted var(--ink)}}
 @page{size:auto;margin:12mm}
 @media print{
 :root{color-scheme:light;--paper:#fff;--ink:#000;--soft:#333;--rule:#888;--fill:#eee;--metal:#ddd;--accent:#000;
