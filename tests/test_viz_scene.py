@@ -221,7 +221,7 @@ def cuts(data, index):
 
 @pytest.mark.parametrize("lock_deg", [-60.0, 45.0])
 def test_no_part_cuts_through_another(lock_deg):
-    data = scene.build(swept(lock=np.radians([lock_deg])), whole=True)
+    data = scene.build(swept(lock=np.radians([lock_deg])))
     assert cuts(data, 0) == []
 
 

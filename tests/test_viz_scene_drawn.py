@@ -42,7 +42,7 @@ def drawn():
     except gl.NoGraphics as error:
         pytest.skip(str(error))
     solved = sweep(scenarios.load().kart, Setting(FIT, FIT), LOCK)
-    plotter = pv.Plotter(off_screen=True, window_size=list(SIZE), lighting="light kit")
+    plotter = pv.Plotter(off_screen=True, window_size=list(SIZE))
     plotter.render_window.SetMultiSamples(0)
     handle = scene.add_to(plotter, scene.build(solved, "test"), LIGHT)
     plotter.show(auto_close=False)

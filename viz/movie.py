@@ -109,7 +109,7 @@ def _canvas(
     gl.require()
     import pyvista as pv
 
-    plotter = pv.Plotter(off_screen=True, window_size=list(size), lighting="light kit")
+    plotter = pv.Plotter(off_screen=True, window_size=list(size))
     try:
         plotter.render_window.SetMultiSamples(8 if still else 0)
         handle = scene_draw.add_to(plotter, data, theme)

@@ -27,7 +27,6 @@ __all__ = ["Body", "Camera", "Handle", "Label", "SceneData", "add_to", "build", 
 
 FRONT_END = 560.0
 """How far the ladder runs behind the front axle when only the front end is drawn, mm."""
-ROAD_OPACITY = 0.55
 
 
 def build(sweep: Sweep, name: str = "", whole: bool = False) -> SceneData:
@@ -157,6 +156,6 @@ def _marks(sweep: Sweep, sides: tuple[tuple[str, CornerSweep], ...]) -> list[Bod
 
 def _road_bodies(low: tuple[float, float], high: tuple[float, float], road: Array) -> list[Body]:
     return [
-        Body("road", bodies_kart.road_tile(low, high), road, "road", ROAD_OPACITY),
+        Body("road", bodies_kart.road_tile(low, high), road, "road"),
         Body("grid", bodies_kart.road_grid(low, high), road, "road"),
     ]

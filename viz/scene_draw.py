@@ -107,6 +107,7 @@ def add_to(plotter: Any, data: SceneData, theme: Theme = LIGHT) -> Handle:
     """Put a scene on a plotter and stand it straight ahead. Call gl.require before the first render."""
     handle = Handle(plotter, data, theme)
     plotter.set_background(theme.paper)
+    _light(plotter)
     for name, text, place, size in (
         ("caption", data.captions[0], (0.5, 0.985), 19),
         ("legend", data.legend, (0.5, 0.012), 15),
@@ -123,6 +124,15 @@ def add_to(plotter: Any, data: SceneData, theme: Theme = LIGHT) -> Handle:
     handle.set_position(data.straight)
     look(plotter, data.cameras["overview"])
     return handle
+
+
+def _light(plotter: Any) -> None:
+    """A lamp over the left shoulder of the kart and a weaker one at the eye: cheaper to render than a kit."""
+    import pyvista as pv
+
+    plotter.remove_all_lights()
+    plotter.add_light(pv.Light(position=(3000.0, 1800.0, 4000.0), light_type="scene light", intensity=0.62))
+    plotter.add_light(pv.Light(light_type="headlight", intensity=0.46))
 
 
 def look(plotter: Any, camera: Camera) -> None:

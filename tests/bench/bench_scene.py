@@ -43,7 +43,7 @@ def main():
     data = scene.build(sweeps[0])
     show("build, first time (meshes made)", 1e3 * (time.perf_counter() - start), "ms")
     show("build, other bushes", median_ms(scene.build, sweeps), "ms")
-    plotter = pv.Plotter(off_screen=True, window_size=[1280, 720], lighting="light kit")
+    plotter = pv.Plotter(off_screen=True, window_size=[1280, 720])
     plotter.render_window.SetMultiSamples(0)
     handle = scene.add_to(plotter, data)
     plotter.show(auto_close=False)
