@@ -24,6 +24,9 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
 
+_PAD = "padding:2px 10px"
+
+
 @dataclass(frozen=True)
 class Shown:
     """The output of a cell: text, and HTML or a PNG picture where there is one."""
@@ -179,7 +182,7 @@ def table(head: Sequence[str], rows: Sequence[Sequence[str]]) -> Shown:
     every = [list(head), *(list(row) for row in rows)]
     wide = [max(len(row[i]) for row in every) for i in range(len(head))]
     lines = ["  ".join([row[0].ljust(wide[0]), *map(str.rjust, row[1:], wide[1:])]) for row in every]
-    top = "".join(f'<th scope="col">{escape(cell)}</th>' for cell in head)
+    top = "".join(f'<th scope="col" style="{_PAD}">{escape(cell)}</th>' for cell in head)
     body = "".join(f"<tr>{_cells(row)}</tr>" for row in rows)
     html = f"<table><thead><tr>{top}</tr></thead><tbody>{body}</tbody></table>"
     return Shown("\n".join(line.rstrip() for line in lines), html)
@@ -187,5 +190,5 @@ def table(head: Sequence[str], rows: Sequence[Sequence[str]]) -> Shown:
 
 def _cells(row: Sequence[str]) -> str:
     first, *rest = (escape(cell) for cell in row)
-    numbers = "".join(f'<td style="text-align:right">{cell}</td>' for cell in rest)
-    return f'<th scope="row" style="text-align:left">{first}</th>{numbers}'
+    numbers = "".join(f'<td style="{_PAD};text-align:right">{cell}</td>' for cell in rest)
+    return f'<th scope="row" style="{_PAD};text-align:left">{first}</th>{numbers}'
