@@ -1,0 +1,112 @@
+"""A search of the scenario's box as the command asks for it, and its candidates as they are told."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from math import radians
+from typing import Literal
+
+import numpy as np
+
+from kinematics.bush import bush_offset
+from kinematics.search import Candidate, Choice, Found, Progress, Rods, search
+from kinematics.search_box import Box, row_of
+from kinematics.targets import Target
+from kinematics.targets_cases import four_wheels
+from scenarios import Scenario
+from viz.cli_compare_ask import refusing
+from viz.terminal import Refusal
+
+Sides = Literal["both", "each", "left", "right"]
+CHOICE: dict[str, Choice] = {"both": "alike", "each": "each", "left": "left", "right": "right"}
+RODS: dict[str, Rods] = {"reset": "reset", "alone": "kept"}
+
+
+@dataclass(frozen=True)
+class Told:
+    """A search with its candidates numbered from 1 in the order in which they are first told."""
+
+    scenario: Scenario
+    present: str
+    sides: str
+    rods: str
+    found: Found
+    candidates: Sequence[Candidate]
+    best: Sequence[int]
+    """Numbers of the best by fit."""
+    by_work: Sequence[int]
+    """Numbers of those that fit better than all with as little work or less."""
+    between: Sequence[int]
+    """Numbers of those on the front between the targets."""
+
+    def __getitem__(self, number: int) -> Candidate:
+        return self.candidates[number - 1]
+
+
+def box_of(scenario: Scenario) -> Box:
+    """The scenario's kit as a box; one without a bush is refused."""
+    kit = scenario.kit
+    if not any(count is None or count > 0 for count in kit.counts):
+        raise Refusal(
+            f"{scenario.source}: kit.bush: the box is empty; list the bushes there are to choose from"
+        )
+    offsets = bush_offset(np.radians(kit.sizes_deg), scenario.kart.left.yoke.span)
+    with refusing(f"{scenario.source}: kit.clock_step_deg = {kit.clock_step_deg:g} deg"):
+        return Box(tuple(offsets.tolist()), kit.counts, radians(kit.clock_step_deg))
+
+
+def run_search(
+    scenario: Scenario, present: str, targets: Sequence[Target], sides: str, rods: str, limit: int
+) -> Told:
+    """Search the scenario's box for the targets, starting from the present setting."""
+    box = box_of(scenario)
+    with _bar() as progress:
+        found = search(
+            scenario.kart,
+            scenario.settings[present],
+            box,
+            targets,
+            sides=CHOICE[sides],
+            rods=RODS[rods],
+            toe_diameter=scenario.toe_diameter_mm,
+            wheels=four_wheels(scenario.load_cases),
+            progress=progress,
+        )
+    return told(scenario, present, sides, rods, found, limit)
+
+
+def told(scenario: Scenario, present: str, sides: str, rods: str, found: Found, limit: int) -> Told:
+    """Number the candidates; each of the three lists is cut to the limit."""
+    seen: dict[bytes, int] = {}
+    candidates: list[Candidate] = []
+
+    def number(candidate: Candidate) -> int:
+        key = np.round([row_of(candidate.setting.left), row_of(candidate.setting.right)], 6).tobytes()
+        if key not in seen:
+            candidates.append(candidate)
+            seen[key] = len(candidates)
+        return seen[key]
+
+    best, by_work, between = (
+        [number(candidate) for candidate in some[:limit]]
+        for some in (found.best, found.by_work, found.between)
+    )
+    return Told(scenario, present, sides, rods, found, candidates, best, by_work, between)
+
+
+@contextmanager
+def _bar() -> Iterator[Progress | None]:
+    """A progress bar on stderr while someone watches it there."""
+    import sys
+
+    if not sys.stderr.isatty():
+        yield None
+        return
+    from rich.console import Console
+    from rich.progress import Progress as Bar
+
+    with Bar(console=Console(stderr=True), transient=True) as bar:
+        task = bar.add_task("bush pairs", total=None)
+        yield lambda done, total: bar.update(task, completed=done, total=total)
