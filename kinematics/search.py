@@ -8,8 +8,7 @@ base's toe.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
-from math import isfinite
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
@@ -151,6 +150,13 @@ def _standing(task: Task, pool: Pool) -> tuple[Mask, Array]:
     return np.asarray(full.reach.all(axis=-1)), np.stack([below, above], axis=-1)
 
 
+def _verified(task: Task, pool: Pool) -> Pool:
+    """The pool with nothing known of candidates that bind on the way to a lock position asked for."""
+    stands, _ = _standing(task, pool)
+    missed = np.where(stands[:, None], pool.missed, np.inf)
+    return replace(pool, missed=missed, fit=np.where(stands, pool.fit, np.inf))
+
+
 def _candidates(task: Task, pool: Pool, which: Ints) -> tuple[Candidate, ...]:
     some = pool.take(which)
     if not len(some):
@@ -172,10 +178,9 @@ def _candidates(task: Task, pool: Pool, which: Ints) -> tuple[Candidate, ...]:
 
 
 def _found(task: Task, pool: Pool, scanned: Scan, notes: tuple[str, ...]) -> Found:
-    base = exact(task, task.left[None], task.right[None])
-    if len(pool):
-        pool = pool.take(np.flatnonzero(_standing(task, pool)[0]))
-    pool = joined([pool.take(ranking(pool)), base]) if isfinite(base.fit[0]) else pool
+    base = _verified(task, exact(task, task.left[None], task.right[None]))
+    pool = _verified(task, joined([pool.take(ranking(pool)), base]))
+    pool = pool.take(np.flatnonzero(np.isfinite(pool.fit)))
     names, points = objectives(task.targets, pool.missed)
     trade = front(points) if len(names) > 1 else np.zeros(0, dtype=np.int64)
     return Found(

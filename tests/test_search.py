@@ -202,6 +202,9 @@ def test_corners_in_turns_do_no_worse_than_alike_and_say_what_was_not_looked_at(
     targets = [
         Target(Figure("rigid_inside_rear_lift_mm", float(LOCKS[4])), 12.0, 12.0),
         Target(Figure("rigid_inside_rear_lift_mm", float(LOCKS[0])), 6.0, 6.0),
+        Target(Figure("caster_left_deg"), 12.0, 12.0),
+        Target(Figure("caster_right_deg"), 15.0, 15.0),
+        Target(Figure("camber_right_deg", float(LOCKS[0])), 3.0, 3.0),
     ]
     alike = search(bent, BASE, SMALL, targets)
     each = search(bent, BASE, SMALL, targets, sides="each")
@@ -405,12 +408,13 @@ def test_every_lock_asked_for_must_stand_at_both_corners():
 
 
 def test_a_linkage_that_bound_and_closed_again_is_not_shown():
-    joint = (700.0, 140.0, 80.0)  # it binds at 53 deg to the right and closes again from 85 to 130 deg
+    joint = (700.0, 260.0, 80.0)  # it binds at 45 deg to the right and closes again from 60 deg on
     kart = replace(KART, left=replace(KART.left, inner_joint=joint))
-    at = float(np.radians(-88.0))
+    at = float(np.radians(-70.0))
     figure = Figure("camber_left_deg", at)
     assert figures_of(Plan(kart, BASE, (figure,), 280.0), np.zeros((1, 4)), np.zeros((1, 4)))[1].all()
     assert not sweep(kart, Setting(), [at]).left.reach.any()
+    assert sweep(kart, Setting(), [at]).right.reach.all()
     found = search(
         kart, Setting(), Box((0.5,), clock_step=90.0 * DEG), [Target(figure, -inf, inf)], sides="left"
     )
