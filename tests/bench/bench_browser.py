@@ -33,7 +33,7 @@ LOCK = f"""async (steps) => {{ {DRAINED}
 BUSH = f"""async (sizes) => {{ {DRAINED}
   const root = document.documentElement, input = document.querySelector(".dial input"), times = [];
   for (const size of sizes) {{
-    await new Promise((done) => setTimeout(done, 150)); drained();
+    await new Promise((done) => setTimeout(done, 1200)); drained();  // until the still picture is done
     const before = root.dataset.answers, start = performance.now();
     input.value = size; input.dispatchEvent(new Event("change"));
     while (root.dataset.answers === before) await new Promise((done) => setTimeout(done, 1));

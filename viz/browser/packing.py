@@ -36,6 +36,7 @@ class _Keyed:
         return isinstance(other, _Keyed) and other.digest == self.digest
 
 
+@lru_cache(maxsize=192)
 def digest(mesh: Mesh) -> str:
     """The name under which a mesh is sent: 24 hexadecimal digits of its content."""
     return _Keyed(mesh).digest

@@ -5,7 +5,7 @@
   const { format, scene, save } = window.lockarc;
   const EDGES = { light: "#5a1f8a", dark: "#d9b3ff" };
   const STEP_MS = 60, LINE = 2;
-  const UNLINED = /^(road|grid|frame)/;  // the same in A and B but for the frame's twist
+  const UNLINED = /^(road|grid|frame|contact|axis_point)/;  // the same in A and B, or too small to tell apart
   const SOLID = markRaw({
     mapper: { scalarVisibility: true, interpolateScalarsBeforeMapping: false },
     property: { ambient: 0.15, diffuse: 0.9, specular: 0.12, specularPower: 20 },
@@ -120,7 +120,7 @@
       dress() {
         const over = this.together === "over";
         if (this.line.theme !== this.theme) {
-          const property = { color: scene.rgb(EDGES[this.theme]), lineWidth: LINE, lighting: false };
+          const property = { color: scene.rgb(EDGES[this.theme]), lineWidth: 1, lighting: false };
           this.line = markRaw({ theme: this.theme, wide: LINE, mapper: { scalarVisibility: false }, property });
         }
         const solid = (name) => this.bodies(name, (b) => b.mesh, () => true, (kept) => ({ ...kept, ...SOLID, visible: true, colours: this.colours(kept.mesh) }));

@@ -49,7 +49,7 @@
 
   window.lockarc.parts["lockarc-view"] = {
     props: ["bodies", "index", "labels", "paper", "camera", "what", "shown"],
-    emits: ["camera", "drawn"],
+    emits: ["camera"],
     data: () => ({ spots: [] }),
     created() { this.inner = null; this.actors = new Map(); },
     mounted() {
@@ -67,7 +67,10 @@
     beforeUnmount() { this.watching?.unsubscribe(); this.fitted?.disconnect(); clearTimeout(this.still); },
     watch: {
       index() { this.place(); },
-      bodies() { this.$nextTick(() => setTimeout(() => this.place(), 3)); },  // vtk.js takes meshes in after 1 ms
+      bodies(now, before) {
+        const same = now.length === before.length && now.every((body, i) => ["mesh", "colours", "property"].every((k) => body[k] === before[i][k]));
+        this.$nextTick(() => (same ? this.place() : this.settle()));
+      },
       paper() { this.paint(); this.draw(); },
     },
     methods: {
@@ -97,8 +100,18 @@
         this.inner.style.setCenterOfRotation?.(focal);
         this.draw();
       },
-      /** Every actor to its matrix at the present lock position. */
       place() {
+        this.set();
+        this.draw();
+      },
+      /** New meshes: vtk.js takes them in and draws of its own accord 2 ms from now, the matrices must be there. */
+      settle() {
+        this.finer(1);
+        this.set();
+        setTimeout(() => { this.write(); this.later(); }, 12);
+      },
+      /** Every actor to its matrix at the present lock position. */
+      set() {
         if (!this.inner) return;
         if (this.actors.size !== this.bodies.length || this.known !== this.bodies) {
           this.actors = new Map(this.inner.renderer.getActors().map((a) => [a.get("representationId").representationId, a]));
@@ -110,7 +123,6 @@
           actor.setVisibility(at >= 0 && body.visible);
           if (at >= 0) actor.setUserMatrix(body.moves.subarray(16 * at, 16 * at + 16));
         }
-        this.draw();
       },
       draw() {
         if (!this.inner?.container || this.shown === false) return;
@@ -125,20 +137,20 @@
       },
       /** So many times as many pixels each way; whether that is a change. */
       finer(times) {
+        if (!this.inner?.container || this.shown === false) return false;
         const box = this.inner.container.getBoundingClientRect(), gl = this.inner.openglRenderWindow;
         const ratio = times * Math.min(window.devicePixelRatio || 1, times > 1 ? 1 : 2);
         const size = [box.width, box.height].map((n) => Math.max(10, Math.floor(n * ratio)));
         const now = gl.getSize();
         if (size[0] === now[0] && size[1] === now[1]) return false;
         gl.setSize(...size);
-        this.bodies.forEach((body) => { if (body.wide) this.actors.get(body.id)?.getProperty().setLineWidth(body.wide * times); });
+        this.bodies.forEach((body) => { if (body.wide) this.actors.get(body.id)?.getProperty().setLineWidth(times > 1 ? body.wide * times : 1); });
         return true;
       },
       render() {
         this.inner.renderer.resetCameraClippingRange();
         this.inner.renderWindow.render();
         this.write();
-        this.$emit("drawn");
       },
       /** Labels over the picture, where their points are. */
       write() {
