@@ -5,6 +5,7 @@ A refusal is a ScenarioError whose line starts with the key; who loads the file 
 
 from __future__ import annotations
 
+from math import isclose
 from typing import Any
 
 from scenarios.errors import ScenarioError, complaint, nearest, refuse_unless
@@ -66,6 +67,10 @@ def _check_crown(axle: Tables, name: str) -> None:
 
 
 def _check_kit(kit: Tables) -> None:
+    step = kit["clock_step_deg"]
+    turns = 360.0 / step if step else 1.0
+    allowed = "must divide a full turn of 360 deg into whole steps, or be 0 for any clock"
+    refuse_unless(isclose(turns, round(turns), abs_tol=1e-6), "kit.clock_step_deg", step, allowed)
     seen: set[tuple[str, float]] = set()
     for n, bush in enumerate(kit["bush"], 1):
         sizes = [(key, bush[key]) for key in ("rated_deg", "offset_mm") if key in bush]

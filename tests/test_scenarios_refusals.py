@@ -130,6 +130,10 @@ REFUSED: dict[str, tuple[dict[str, Any], str]] = {
         {"kit.bush.1.offset_mm": 1},
         "kit.bush[2]: give exactly one of rated_deg and offset_mm",
     ),
+    "step that leaves a rest": (
+        {"kit.clock_step_deg": 50.0},
+        "kit.clock_step_deg = 50 deg: must divide a full turn of 360 deg into whole steps, or be 0",
+    ),
     "bush of no size": ({"kit.bush.1.rated_deg": GONE}, "kit.bush[2]: give exactly one of"),
     "bush listed twice": (
         {"kit.bush.1.rated_deg": 3},
