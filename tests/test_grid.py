@@ -81,7 +81,8 @@ from kinematics.parts import CornerSetting
 size = 1_000_000
 clock = np.linspace(0.0, 6.28, size)
 score = np.empty(size)
-for rows, poses in grid.pose_blocks(CORNER, CornerSetting(2.0, clock, 1.0, 0.5 * clock), COLUMN, TYRE, FLAT_ROAD, LOCK[::8]):
+settings = CornerSetting(2.0, clock, 1.0, 0.5 * clock)
+for rows, poses in grid.pose_blocks(CORNER, settings, COLUMN, TYRE, FLAT_ROAD, LOCK[::8]):
     score[rows] = poses.camber.max(axis=-1)
 assert np.isfinite(score).all()
 print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss)
