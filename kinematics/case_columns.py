@@ -9,12 +9,12 @@ import numpy as np
 from kinematics.columns import Column
 from kinematics.effort import effort
 from kinematics.equilibrium import FL, FR, RL, RR, Stance
+from kinematics.four_wheel_columns import four_wheel_columns
 from kinematics.frames import Array
 from kinematics.parts import LoadCase
 from kinematics.rear_axle import AxleGrip, locked_axle
 from kinematics.stance import StandingCorner, stance, standing_corners
 from kinematics.sweep import Sweep
-from kinematics.targets_cases import case_columns as four_wheel_columns
 
 NMM_PER_NM = 1000.0
 PLAUSIBLE_GRIP = AxleGrip()

@@ -6,11 +6,12 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from kinematics.case_columns import PLAUSIBLE_GRIP, case_columns
 from kinematics.columns import Column
+from kinematics.four_wheel_columns import FOUR_WHEEL_FIGURES
 from kinematics.parts import REFERENCE, Kart, LoadCase
 from kinematics.rear_axle import AxleGrip
 from kinematics.sweep import Sweep, sweep
 from kinematics.targets import Figure, FourWheels
-from kinematics.targets_cases import FOUR_WHEEL_FIGURES, four_wheels
+from kinematics.targets_cases import four_wheels
 
 
 def standing_wheels(

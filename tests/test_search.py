@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 
 from kinematics import search_scan
 from kinematics.columns import columns, headline
+from kinematics.four_wheel_columns import four_wheel_columns
 from kinematics.inverse import clocks_for_angles
 from kinematics.parts import CornerSetting, LoadCase, Setting
 from kinematics.search import search, verdict
@@ -23,7 +24,7 @@ from kinematics.search_pool import Pool, front, objectives, work_front
 from kinematics.stance import stance
 from kinematics.sweep import sweep, with_rod
 from kinematics.targets import Figure, Target
-from kinematics.targets_cases import case_columns, four_wheels
+from kinematics.targets_cases import four_wheels
 from tests.karts import KART, kart_from, picker
 
 DEG = np.pi / 180.0
@@ -102,7 +103,7 @@ def test_whole_kart_and_case_figures_come_through_in_blocks(monkeypatch):
     assert np.allclose(values[:, 0], full.rigid_inside_rear_lift[:, 0])
     toe = headline(full, sweep(KART, full.setting, 0.0), 300.0)["toe_total_mm"].value
     assert np.allclose(values[:, 1], toe)
-    load = case_columns(full, stance(full, CASE))["inside_rear_load_n"].values
+    load = four_wheel_columns(full, stance(full, CASE))["inside_rear_load_n"].values
     assert np.allclose(values[:, 2], load[:, 0])
 
 

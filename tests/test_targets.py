@@ -9,6 +9,7 @@ import pytest
 
 from kinematics.case_columns import case_columns
 from kinematics.columns import columns, headline
+from kinematics.four_wheel_columns import FOUR_WHEEL_FIGURES
 from kinematics.parts import LoadCase, Setting
 from kinematics.sweep import sweep
 from kinematics.targets import (
@@ -21,7 +22,7 @@ from kinematics.targets import (
     natural_scale,
     reached,
 )
-from kinematics.targets_cases import FOUR_WHEEL_FIGURES, four_wheels
+from kinematics.targets_cases import four_wheels
 from kinematics.targets_standing import standing_wheels
 from tests.karts import KART
 
