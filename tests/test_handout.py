@@ -18,6 +18,7 @@ from kinematics.stance import inside_rear_load, stance
 from kinematics.sweep import sweep
 from viz import handout
 from viz.handout.content import difference, shown, solve
+from viz.handout.document import json_text
 from viz.handout.headline import groups
 
 NAMES = ("as-delivered", "more-caster")
@@ -170,6 +171,12 @@ def test_hostile_names_stay_text(scenario):
     page = handout.page(hostile, [name], stops=3, size=SMALL)
     assert "<img src=x" not in page
     assert page.count("</script>") == 2
+
+
+def test_no_text_in_the_data_ends_the_script_early():
+    text = json_text({"name": "</script><script>alert(1)</script>"})
+    assert "<" not in text
+    assert json.loads(text) == {"name": "</script><script>alert(1)</script>"}
 
 
 def test_a_lock_position_out_of_reach_has_no_picture_and_says_binds(scenario):

@@ -67,7 +67,7 @@ def html(content: Content, strips: Strips, size: tuple[int, int] = SIZE) -> str:
         title=escape(f"{words.title(content)}: {content.scenario.title}"),
         style=style,
         body=body,
-        data=_json(_data(content, numbers, strips)),
+        data=json_text(_data(content, numbers, strips)),
         script=script,
     )
 
@@ -81,7 +81,7 @@ def policy(style: str, script: str) -> str:
     )
 
 
-def _json(value: Any) -> str:
+def json_text(value: Any) -> str:
     """Strict JSON that no text inside can end early: every '<' is escaped."""
     text = json.dumps(value, allow_nan=False, ensure_ascii=False, separators=(",", ":"))
     return text.replace("<", "\\u003c")
@@ -114,7 +114,9 @@ def _views(content: Content, strips: Strips, size: tuple[int, int]) -> str:
     straight = content.straight
     views = "".join(_view(content, slot, strips["light"][slot][straight], size) for slot in content.names)
     noscript = tag("noscript", tag("p", escape(words.NO_SCRIPT)))
-    return tag("section", f"<div class='views'>{views}</div>{noscript}", aria_label="The kart through lock")
+    still = tag("p", escape(words.HELD_STILL), class_="note")
+    inside = f"<div class='views'>{views}</div>{still}{noscript}"
+    return tag("section", inside, aria_label="The kart through lock")
 
 
 def _controls(content: Content) -> str:

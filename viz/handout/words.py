@@ -9,6 +9,7 @@ NO_SCRIPT = (
     "Scripts are switched off, so the picture stays straight ahead. Everything else on this page "
     "stands."
 )
+HELD_STILL = "Drawn to scale with the frame held still: nothing is exaggerated, and the road moves instead."
 BINDS = "The tie rods do not reach this lock position with this setting."
 CHART_KEY = (
     "A solid, B dashed; every curve is named at its end. The upright line is the lock position shown "
