@@ -8,7 +8,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable, Sequence
 
-from viz import cli_choose, cli_columns, cli_scenario, cli_sweep, cli_view
+from viz import cli_choose, cli_columns, cli_compare, cli_scenario, cli_sheet, cli_sweep, cli_view
 from viz.cli_parser import Parser
 from viz.terminal import (
     INTERRUPTED,
@@ -35,7 +35,7 @@ def parser() -> Parser:
     top = Parser(PROGRAM, description=DESCRIPTION, epilog=EPILOG)
     top.add_argument("--version", action="store_true", help="print the version and leave")
     commands = top.add_subparsers(title="commands", metavar="COMMAND", dest="command")
-    for module in (cli_sweep, cli_choose, cli_columns, cli_scenario, cli_view):
+    for module in (cli_sweep, cli_compare, cli_choose, cli_sheet, cli_columns, cli_scenario, cli_view):
         module.add_to(commands)
     return top
 

@@ -13,6 +13,7 @@ from typing import Any
 import numpy as np
 
 from kinematics.bush import rated_size
+from kinematics.frames import Array
 from kinematics.parts import CornerSetting, Setting
 from kinematics.search_box import SAME_OFFSET, row_of, same_clock
 from scenarios import Scenario
@@ -33,6 +34,11 @@ class Bush:
 
     def __str__(self) -> str:
         return self.size if self.offset < SAME_OFFSET else f"{self.size} @ {clock_text(self.clock_deg)}"
+
+
+def clean_deg(angle: float | Array) -> float:
+    """An angle of rad in deg, free of the noise of its way through rad."""
+    return round(float(np.degrees(angle)), 9)
 
 
 def clock_text(clock_deg: float) -> str:
@@ -56,7 +62,7 @@ def bushes(scenario: Scenario, setting: Setting) -> dict[tuple[str, str], Bush]:
         row = row_of(getattr(setting, side))
         for place, (offset, clock) in zip(PLACES, (row[:2], row[2:]), strict=True):
             size = size_text(scenario, float(offset))
-            found[side, place] = Bush(float(offset), float(np.degrees(clock)), size)
+            found[side, place] = Bush(float(offset), clean_deg(clock), size)
     return found
 
 
@@ -112,9 +118,9 @@ def _corner_table(base: Mapping[str, Any], corner: CornerSetting) -> Table:
     for place, (offset, clock) in zip(PLACES, (row[:2], row[2:]), strict=True):
         table[f"{place}_offset_mm"] = float(offset)
         if offset >= SAME_OFFSET:
-            table[f"{place}_clock_deg"] = float(np.degrees(clock))
+            table[f"{place}_clock_deg"] = clean_deg(clock)
     if corner.rod_toe is not None:
-        table["tie_rod_toe_deg"] = float(np.degrees(corner.rod_toe))
+        table["tie_rod_toe_deg"] = clean_deg(corner.rod_toe)
     elif corner.rod_length is not None:
         table["tie_rod_length_mm"] = float(corner.rod_length)
     return table

@@ -98,19 +98,20 @@ def lock_figure(title: str, runs: Sequence[Run], dark: bool = False) -> Figure:
     figure.get_layout_engine().set(h_pad=0.1, w_pad=0.08)  # type: ignore[union-attr, call-arg]
     panels = figure.subplots(rows, 3, sharex=True)
     for axes, panel in zip(panels[:2].flat, PANELS, strict=True):
-        _draw_panel(axes, panel, [run.columns for run in runs], look)
+        draw_panel(axes, panel, [run.columns for run in runs], look)
     if case is not None:
         for axes, panel in zip(panels[2:].flat, CASE_PANELS, strict=True):
-            _draw_panel(axes, panel, [{**run.columns, **run.cases[0].columns} for run in runs], look)
+            draw_panel(axes, panel, [{**run.columns, **run.cases[0].columns} for run in runs], look)
             axes.set_title(f"{panel.title}\n{shorten(case, 40)}", color=look.ink, fontsize=11)
     for axes in panels[-1]:
         axes.set_xlabel("handwheel angle (deg), + left", color=look.ink)
     figure.suptitle(shorten(title, 90), color=look.ink, fontsize=14, fontweight="bold")
-    _legend(figure, runs, look)
+    legend(figure, [run.name for run in runs], look)
     return figure
 
 
-def _draw_panel(axes: Axes, panel: Panel, runs: Sequence[Columns], look: Look) -> None:
+def draw_panel(axes: Axes, panel: Panel, runs: Sequence[Columns], look: Look, first: int = 0) -> None:
+    """Draw a panel's columns of every run over each other; first is the place of the first run's colour."""
     axes.set_facecolor(look.ground)
     axes.set_title(panel.title, color=look.ink, fontsize=11)
     axes.set_ylabel(panel.unit, color=look.ink)
@@ -118,7 +119,7 @@ def _draw_panel(axes: Axes, panel: Panel, runs: Sequence[Columns], look: Look) -
     axes.tick_params(colors=look.ink, labelsize=9)
     for spine in axes.spines.values():
         spine.set_color(look.grid)
-    for i, columns in enumerate(runs):
+    for i, columns in enumerate(runs, first):
         for name in panel.columns:
             _draw_column(axes, columns, name, i, look)
     _zero_and_span(axes, look)
@@ -156,13 +157,12 @@ def _cyclic(things: Sequence[str], i: int) -> str:
     return things[i % len(things)]
 
 
-def _legend(figure: Figure, runs: Sequence[Run], look: Look) -> None:
+def legend(figure: Figure, names: Sequence[str], look: Look) -> None:
+    """Name every run and what each line style means, below the panels."""
     words = {"left": "left front", "right": "right front", "": "whole kart"}
     handles = [
-        Line2D(
-            [], [], color=_cyclic(look.settings, i), marker=_cyclic(MARKERS, i), label=shorten(run.name, 24)
-        )
-        for i, run in enumerate(runs)
+        Line2D([], [], color=_cyclic(look.settings, i), marker=_cyclic(MARKERS, i), label=shorten(name, 24))
+        for i, name in enumerate(names)
     ]
     handles += [
         Line2D([], [], color=look.ink, linestyle=style, linewidth=1.8, label=words[side])

@@ -1,0 +1,125 @@
+"""`lockarc compare`: settings against a base, what each upsets, and the work that puts it right."""
+
+from __future__ import annotations
+
+import argparse
+from math import degrees
+from typing import TYPE_CHECKING, Any
+
+from viz.cli_compare_ask import ask
+from viz.cli_parser import finite
+from viz.cli_run import add_case_argument, add_run_arguments, concerning
+from viz.cli_setting import AS_GIVEN, HELP
+from viz.output import Output, Target, check_suffix, check_targets, write_all
+from viz.terminal import Refusal, warn
+
+if TYPE_CHECKING:
+    from viz.cli_compare_run import Compared
+    from viz.cli_run import Choice
+
+DESCRIPTION = """\
+Sets settings against a base: headline figures side by side, what each change upsets (toe, ride
+height, track, wheelbase, corner weights) with the turns and moves that put it right, and the
+differences through lock. Tie rods left alone and toe re-set are both told."""
+PLOT_SUFFIXES = ("png", "svg", "pdf")
+
+
+def add_to(commands: Any) -> None:
+    """Add the command to the parser."""
+    parser = commands.add_parser(
+        "compare",
+        help="settings against a base, and what each change upsets",
+        description=DESCRIPTION,
+        epilog=HELP,
+    )
+    add_run_arguments(parser)
+    add_case_argument(parser)
+    parser.add_argument(
+        "--from", dest="base", metavar="NAME", help="the base; left out: the scenario's default setting"
+    )
+    output = parser.add_argument_group("output")
+    output.add_argument(
+        "--rods",
+        choices=("reset", "alone", "spacers"),
+        default="reset",
+        help="how the kart is left in tables of figures and the plot: toe re-set, tie rods left alone, or "
+        "spacers moved and toe re-set; left out: reset",
+    )
+    output.add_argument("--json", metavar="FILE", help="every figure and column three ways; '-' is stdout")
+    output.add_argument("--csv", metavar="FILE", help="one row a setting, way and lock; '-' is stdout")
+    output.add_argument("--plot", metavar="FILE", help="curves and differences, as .png, .svg or .pdf")
+    output.add_argument("--dark", action="store_true", help="the plot on a dark ground")
+    output.add_argument(
+        "--at",
+        metavar="DEG",
+        type=finite,
+        help="handwheel angle of the figures at lock; left out: lock's end",
+    )
+    parser.set_defaults(run=run)
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Check where output may go, compute, prepare every output, then write and print."""
+    targets = _targets(arguments)
+    choice, base, names = _asked(arguments)
+    at_deg = choice.at_deg if arguments.at is None else abs(arguments.at)
+    check_lock(choice, at_deg)
+    from viz.cli_compare_run import compare
+    from viz.tables_compare import report
+
+    compared = compare(choice.scenario, base, names, choice.cases, at_deg)
+    outputs = [Output(target, _content(target, compared, arguments)) for target in targets]
+    lines = report(compared, arguments.rods)
+    warn(concerning(choice.scenario.warnings, [base, *names]))
+    write_all(outputs)
+    if not any(target.to_stdout for target in targets):
+        print("\n".join(lines))
+    return 0
+
+
+def _asked(arguments: argparse.Namespace) -> tuple[Choice, str, list[str]]:
+    """The scenario, the base and the settings to set against it."""
+    base = [arguments.base] if arguments.base else []
+    choice = ask(arguments, [*base, *arguments.setting], arguments.based_on)
+    scenario = choice.scenario
+    name = arguments.base or scenario.default_setting
+    typed = AS_GIVEN in choice.settings
+    names = choice.settings if arguments.setting or typed else list(scenario.settings)
+    names = [other for other in names if other != name]
+    if not names:
+        raise Refusal(f"{scenario.source}: there is no other setting to compare with '{name}'")
+    return choice, name, names
+
+
+def check_lock(choice: Choice, at_deg: float | None) -> None:
+    """Refuse a lock for figures beyond the mechanical stop."""
+    stop = degrees(choice.scenario.kart.column.stop)
+    if at_deg is not None and abs(at_deg) > stop + 1e-9:
+        raise Refusal(
+            f"{choice.scenario.source}: --at {at_deg:g} deg is beyond the mechanical stop of ±{stop:g} deg"
+        )
+
+
+def _targets(arguments: argparse.Namespace) -> list[Target]:
+    given = {option: getattr(arguments, option) for option in ("json", "csv", "plot")}
+    targets = [Target(f"--{option}", path) for option, path in given.items() if path is not None]
+    for target in targets:
+        if target.option == "--plot":
+            check_suffix(target, PLOT_SUFFIXES)
+    if arguments.dark and arguments.plot is None:
+        raise Refusal("--dark needs --plot FILE beside it")
+    check_targets(targets, [arguments.scenario] if arguments.scenario else [])
+    return targets
+
+
+def _content(target: Target, compared: Compared, arguments: argparse.Namespace) -> bytes:
+    if target.option == "--plot":
+        from viz.plot_compare import compare_figure
+        from viz.plots import figure_bytes
+
+        figure = compare_figure(compared, arguments.rods, arguments.dark)
+        return figure_bytes(figure, check_suffix(target, PLOT_SUFFIXES))
+    from viz.cli_compare_payload import csv_bytes, document
+    from viz.payload import json_bytes
+
+    return json_bytes(document(compared)) if target.option == "--json" else csv_bytes(compared)
