@@ -77,6 +77,10 @@ def sliced(mesh: Mesh, wheelbase: float) -> list[tuple[int, float, Mesh]]:
     length = float(np.ptp(mesh.vertices[:, 0])) / SLICES
     vertices, faces, came_from = subdivide_to_size(mesh.vertices, mesh.faces, length, return_index=True)
     roles = mesh.roles[mesh.faces[came_from, 0]]
+    vertices, same = np.unique(
+        vertices.round(6), axis=0, return_inverse=True
+    )  # halves of one edge meet again
+    faces = same.ravel()[faces]
     middle = vertices[faces, 0].mean(axis=1)
     edges = np.linspace(middle.min(), middle.max(), SLICES + 1)
     number = np.clip(np.searchsorted(edges, middle, side="right") - 1, 0, SLICES - 1)

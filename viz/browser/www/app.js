@@ -8,7 +8,7 @@
   const UNLINED = /^(road|grid|frame|contact|axis_point)/;  // the same in A and B, or too small to tell apart
   const SOLID = markRaw({
     mapper: { scalarVisibility: true, interpolateScalarsBeforeMapping: false },
-    property: { ambient: 0.15, diffuse: 0.9, specular: 0.12, specularPower: 20 },
+    property: { ambient: 0.12, diffuse: 0.85, specular: 0.04, specularPower: 20 },
   });
 
   window.lockarc.parts["lockarc-lost"] = {

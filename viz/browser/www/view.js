@@ -2,7 +2,8 @@
 (function () {
   "use strict";
   const { inject, markRaw } = window.Vue;
-  const NARROW = 1.35, NEAR = 0.8;  // narrower views are seen from further off; all of them from so much nearer
+  const NARROW = 1.35, NARROW_FLAT = 2;  // width over height below which a view is seen from further off
+  const NEAR = 0.8;  // views in perspective are seen from so much nearer than the presets say
   const STILL_AFTER = 450, FINE = 2;  // ms without a move until the picture is drawn finer, and how much finer
 
   // Without anti-aliasing a move is drawn three times as fast by a processor alone; stills are drawn finer instead.
@@ -87,8 +88,9 @@
       /** Stand where a preset says, or where another view stands; further off when the view is narrow. */
       look(camera, exact) {
         if (!camera || !this.eye) return;
-        const size = this.inner.openglRenderWindow.getSize(), wide = Math.min(1, size[0] / size[1] / NARROW);
-        const back = exact ? 1 : NEAR / wide, focal = camera.focalPoint;
+        const size = this.inner.openglRenderWindow.getSize();
+        const wide = Math.min(1, size[0] / size[1] / (camera.parallelProjection ? NARROW_FLAT : NARROW));
+        const back = exact ? 1 : (camera.parallelProjection ? 1 : NEAR) / wide, focal = camera.focalPoint;
         this.silent = true;
         this.eye.set({
           focalPoint: focal, viewUp: camera.viewUp, viewAngle: camera.viewAngle,
