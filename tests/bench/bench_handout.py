@@ -1,0 +1,48 @@
+"""What a hand-out and a GLB cost: seconds and bytes, beside the drawing of the same pictures alone.
+
+Run from the project's folder: python tests/bench/bench_handout.py
+"""
+
+from __future__ import annotations
+
+import sys
+import tempfile
+from pathlib import Path
+from time import perf_counter
+
+sys.path.insert(0, str(Path(__file__).parents[2]))
+
+import scenarios
+from kinematics.sweep import sweep
+from viz import export_glb, handout, scene
+from viz.handout.content import solve
+from viz.handout.pictures import strips
+
+LIMIT = 4_000_000
+
+
+def main() -> None:
+    """Print the figures of every built-in kart."""
+    for name in scenarios.builtin_names():
+        scenario = scenarios.load(name)
+        settings = list(scenario.settings)[:2]
+        with tempfile.TemporaryDirectory() as folder:
+            start = perf_counter()
+            size = handout.write(Path(folder) / "handout.html", scenario, settings)
+            whole = perf_counter() - start
+            content = solve(scenario, settings)
+            start = perf_counter()
+            strips(content)
+            drawing = perf_counter() - start
+            data = scene.build(sweep(scenario.kart, scenario.settings[settings[0]], 0.0))
+            start = perf_counter()
+            glb = export_glb.write(Path(folder) / "front.glb", data)
+            took = perf_counter() - start
+        print(
+            f"{name}: hand-out of {len(settings)} in {whole:.1f} s, of which drawing {drawing / whole:.0%}; "
+            f"{size / 1e6:.2f} MB, {size / LIMIT:.0%} of the limit; GLB in {took:.2f} s, {glb / 1e6:.2f} MB"
+        )
+
+
+if __name__ == "__main__":
+    main()
