@@ -8,7 +8,16 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable, Sequence
 
-from viz import cli_choose, cli_columns, cli_compare, cli_scenario, cli_sheet, cli_sweep, cli_view
+from viz import (
+    cli_choose,
+    cli_columns,
+    cli_compare,
+    cli_map,
+    cli_scenario,
+    cli_sheet,
+    cli_sweep,
+    cli_view,
+)
 from viz.cli_parser import Parser
 from viz.terminal import (
     INTERRUPTED,
@@ -29,13 +38,25 @@ Left and right are the kart's; a positive handwheel angle turns left. Toe-in is 
 Change bushes on stands, with the maker's manual for tools and torques; event rules may
 allow less than the program computes."""
 
+MODULES = (
+    cli_sweep,
+    cli_compare,
+    cli_choose,
+    cli_map,
+    cli_sheet,
+    cli_view,
+    cli_columns,
+    cli_scenario,
+)
+"""The commands, in the order in which help tells them."""
+
 
 def parser() -> Parser:
     """The whole argument parser; each command sets `run`, called with the arguments read."""
     top = Parser(PROGRAM, description=DESCRIPTION, epilog=EPILOG)
     top.add_argument("--version", action="store_true", help="print the version and leave")
     commands = top.add_subparsers(title="commands", metavar="COMMAND", dest="command")
-    for module in (cli_sweep, cli_compare, cli_choose, cli_sheet, cli_columns, cli_scenario, cli_view):
+    for module in MODULES:
         module.add_to(commands)
     return top
 

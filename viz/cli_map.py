@@ -1,0 +1,135 @@
+"""`lockarc map`: everything the box can reach, caster against camber, coloured by a figure."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any
+
+from viz.cli_choose import add_want_arguments
+from viz.cli_choose_want import HELP, figure_of, figure_parts, targets_of
+from viz.cli_compare_ask import add_present_arguments, present, refusing
+from viz.cli_parser import suggestion, whole
+from viz.cli_run import concerning
+from viz.output import Output, Target, check_suffix, check_targets, write_all
+from viz.terminal import Refusal, warn
+
+if TYPE_CHECKING:
+    from kinematics.targets import Figure
+    from scenarios import Scenario
+    from viz.cli_map_run import Mapped
+
+DESCRIPTION = """\
+Draws every bush pair and clock that the scenario's box allows as a point: caster against camber
+straight ahead, coloured by a figure. The present setting, other settings and, with --want, the
+best candidates are marked."""
+EPILOG = f"""\
+The figure is typed as NAME, NAME@LOCK or NAME@LOCK@CASE, for example
+  --colour 'inside_rear_load_n@30@slow corner'    --colour wheel_drop_left_mm@40
+
+{HELP}"""
+PLOT_SUFFIXES = ("png", "svg", "pdf")
+DEFAULT_FIGURE = "wheel_drop_left_mm@30"
+
+
+def add_to(commands: Any) -> None:
+    """Add the command to the parser."""
+    parser = commands.add_parser(
+        "map", help="a picture of all the box can reach", description=DESCRIPTION, epilog=EPILOG
+    )
+    add_present_arguments(parser)
+    parser.add_argument(
+        "--colour",
+        "--color",
+        metavar="FIGURE",
+        default=DEFAULT_FIGURE,
+        help=f"the figure that colours the points; left out: {DEFAULT_FIGURE}",
+    )
+    parser.add_argument(
+        "--mark",
+        metavar="NAME",
+        action="append",
+        help="a setting to mark; may be repeated; left out: every setting of the scenario",
+    )
+    add_want_arguments(parser, required=False)
+    output = parser.add_argument_group("output")
+    output.add_argument(
+        "--limit", metavar="N", type=whole(1, 8), default=3, help="candidates marked with --want; left out: 3"
+    )
+    output.add_argument("--plot", metavar="FILE", help="the picture, as .png, .svg or .pdf")
+    output.add_argument("--dark", action="store_true", help="the picture on a dark ground")
+    output.add_argument("--json", metavar="FILE", help="the points and marks; '-' is stdout")
+    output.add_argument("--csv", metavar="FILE", help="one row a point as CSV; '-' is stdout")
+    parser.set_defaults(run=run)
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Check where output may go, map the box, prepare every output, then write and print."""
+    targets = _targets(arguments)
+    choice, name = present(arguments)
+    scenario = choice.scenario
+    figure = _figure(arguments.colour, scenario)
+    marks = _marks(arguments, scenario, name)
+    wanted = targets_of(arguments.want, scenario, name) if arguments.want else ()
+    from viz.cli_map_run import map_box, summary
+
+    mapped = map_box(scenario, name, figure, marks, wanted, arguments.sides, arguments.rods, arguments.limit)
+    outputs = [Output(target, _content(target, mapped, arguments.dark)) for target in targets]
+    warn(concerning(scenario.warnings, [name, *marks]))
+    write_all(outputs)
+    if not any(target.to_stdout for target in targets):
+        print("\n".join(summary(mapped)))
+    return 0
+
+
+def _figure(text: str, scenario: Scenario) -> Figure:
+    """The colouring figure; refused in one line where it is none."""
+    from kinematics.targets import catalog, check_figure
+    from kinematics.targets_cases import four_wheels
+
+    try:
+        figure = figure_of(*figure_parts(text))
+    except argparse.ArgumentTypeError as error:
+        raise Refusal(f"--colour: {error}") from error
+    known = catalog(scenario.kart, scenario.toe_diameter_mm, four_wheels(scenario.load_cases))
+    with refusing(f"--colour '{text}'"):
+        check_figure(figure, known, scenario.kart.column.stop)
+    return figure
+
+
+def _marks(arguments: argparse.Namespace, scenario: Scenario, present: str) -> Sequence[str]:
+    """Names of the settings to mark beside the present one."""
+    named = arguments.mark or list(scenario.settings)
+    for name in named:
+        if name not in scenario.settings:
+            known = suggestion(name, scenario.settings)
+            raise Refusal(f"{scenario.source}: setting '{name}' is unknown{known}")
+    return [name for name in dict.fromkeys(named) if name != present]
+
+
+def _targets(arguments: argparse.Namespace) -> list[Target]:
+    given = {option: getattr(arguments, option) for option in ("json", "csv", "plot")}
+    targets = [Target(f"--{option}", path) for option, path in given.items() if path is not None]
+    if not targets:
+        raise Refusal(
+            "map needs --plot FILE, --json FILE or --csv FILE: a map is a picture or a list of points"
+        )
+    for target in targets:
+        if target.option == "--plot":
+            check_suffix(target, PLOT_SUFFIXES)
+    if arguments.dark and arguments.plot is None:
+        raise Refusal("--dark needs --plot FILE beside it")
+    check_targets(targets, [arguments.scenario] if arguments.scenario else [])
+    return targets
+
+
+def _content(target: Target, mapped: Mapped, dark: bool) -> bytes:
+    if target.option == "--plot":
+        from viz.plot_map import map_figure
+        from viz.plots import figure_bytes
+
+        return figure_bytes(map_figure(mapped, dark), check_suffix(target, PLOT_SUFFIXES))
+    from viz.cli_map_payload import csv_bytes, document
+    from viz.payload import json_bytes
+
+    return json_bytes(document(mapped)) if target.option == "--json" else csv_bytes(mapped)
