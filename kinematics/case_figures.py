@@ -58,11 +58,11 @@ def turn(swept: Sweep, standing: Stance, way: float) -> Turn:
 def jacking_figures(kart: Kart, setting: Setting) -> dict[str, Figure]:
     """How fast a rigid kart's inside rear rises near straight ahead, each way, mm per degree of steer."""
     swept = sweep(kart, setting, NEAR * np.array([1.0, 2.0, -1.0, -2.0]))
-    steer = np.degrees(0.5 * np.abs(swept.left.steer - swept.right.steer))
+    steer = np.degrees(0.5 * (swept.left.steer - swept.right.steer))
     lift = swept.rigid_inside_rear_lift
     figures = []
-    for (way, _), near in zip(WAYS, (slice(0, 2), slice(2, 4)), strict=True):
-        rise = _slope(steer[near], lift[near])
+    for (way, sign), near in zip(WAYS, (slice(0, 2), slice(2, 4)), strict=True):
+        rise = _slope(sign * steer[near], lift[near])
         known = np.asarray(swept.reach[near].all())
         meaning = f"rise of a rigid kart's inside rear per degree of road steer near straight, to the {way}"
         figures.append(Figure(f"jacking_rate_{way}_mm_per_deg", "mm/deg", meaning, rise, known))

@@ -71,6 +71,15 @@ def test_jacking_rate_in_newtons_is_the_slope_of_the_load():
     assert value(told["jacking_rate_left_n_per_deg"]) == pytest.approx(-slope, rel=0.01)
 
 
+def test_an_uneven_kart_jacks_the_same_way_to_either_side():
+    """A bent stub's toe moves the zero of the mean road steer off straight ahead; the rate keeps its sign."""
+    bent = scenarios.load("bent-right-stub")
+    told = jacking_figures(bent.kart, bent.settings["as-delivered"])
+    rates = [value(told[f"jacking_rate_{way}_mm_per_deg"]) for way in ("left", "right")]
+    assert min(rates) > 0.8
+    assert rates[0] == pytest.approx(rates[1], rel=0.02)
+
+
 def test_jacking_rate_in_mm_is_the_slope_of_the_rigid_lift():
     told = jacking_figures(KART, SCENARIO.settings["as-delivered"])
     swept = sweep(KART, SCENARIO.settings["as-delivered"], np.radians([0.5, 1.0, -0.5, -1.0]))
