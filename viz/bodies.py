@@ -202,7 +202,12 @@ def tyre(part: Tyre, centre: Array, spin: Array, sections: int = 96, samples: in
 
 
 def wheel(part: Tyre, centre: Array, spin: Array, side_role: str, bore: float = 8.8) -> Mesh:
-    """Tyre, rim, spokes and hub about a unit spin axis outboard; a stripe of the side's colour on the rim."""
+    """Tyre and rim about a unit spin axis outboard."""
+    return merge(tyre(part, centre, spin), rim(part, centre, spin, side_role, bore))
+
+
+def rim(part: Tyre, centre: Array, spin: Array, side_role: str, bore: float = 8.8) -> Mesh:
+    """Rim, spokes and hub about a unit spin axis outboard; a stripe of the side's colour on the rim."""
     outer, half = rim_radius(part) - 0.3, max(0.5 * part.tread_width - 4.0, 10.0)
     flange = [
         (outer, -half),
@@ -211,7 +216,7 @@ def wheel(part: Tyre, centre: Array, spin: Array, side_role: str, bore: float = 
         (outer - 9.0, 0.3 * half),
         (outer - 9.0, -0.3 * half),
     ]
-    rim = revolved(np.array([*flange, (outer - 5.0, -half)]), centre, spin)
+    ring = revolved(np.array([*flange, (outer - 5.0, -half)]), centre, spin)
     lip = [(outer + 0.2, half), (outer + 0.2, half + 2.0), (outer - 5.0, half + 2.0), (outer - 5.0, half)]
     stripe = revolved(np.array(lip), centre, spin)
     hub = pipe(centre - 26.0 * spin, centre + 34.0 * spin, 20.0, bore)
@@ -220,8 +225,7 @@ def wheel(part: Tyre, centre: Array, spin: Array, side_role: str, bore: float = 
         bar(centre + 17.0 * d, centre + (outer - 7.0) * d, 17.0, 9.0, spin) for d in _spoke_directions(spin)
     ]
     return merge(
-        tyre(part, centre, spin),
-        paint("rim", rim, hub, *spokes),
+        paint("rim", ring, hub, *spokes),
         paint("steel", nut),
         paint(side_role, stripe),
     )

@@ -7,11 +7,12 @@ from __future__ import annotations
 
 import numpy as np
 
-from kinematics.frames import Array, Road, cross, dot, mirror, tilt, turn, unit
+from kinematics.contact import support_point
+from kinematics.frames import Y_LEFT, Array, Road, cross, dot, mirror, tilt, turn, unit
 from kinematics.linkage import column_axis
 from kinematics.parts import Column
 from kinematics.stub import stub_matrix
-from kinematics.sweep import CornerSweep, Sweep
+from kinematics.sweep import CornerSweep, Sweep, rear_wheel_centres
 from viz.meshes import axes_along
 
 MIRROR = np.diag([1.0, -1.0, 1.0, 1.0])
@@ -87,15 +88,30 @@ def contact_moves(corner: CornerSweep, road: Road) -> Array:
     return matrices(np.stack(axes, axis=-1), corner.contact_centre)
 
 
-def road_moves(sweep: Sweep) -> Array:
+def road_moves(sweep: Sweep, whole: bool = False) -> Array:
     """The road under both front tyres: through their support points, along the vehicle's heading.
 
-    The tile's own origin is the point of the plane nearest to that of the frame axes.
+    With whole it also carries a rear tyre, the one that leaves the other on the road or above it: how a
+    rigid kart stands. The tile's own origin is the point of the plane nearest to that of the frame axes.
     """
     left, right = sweep.left.support_point, mirror(sweep.right.support_point)
     x = np.broadcast_to(sweep.road.heading, left.shape)
     across = left - right
-    y = unit(across - dot(across, x)[:, None] * x)
+    if whole:
+        normal = _three_wheel_normal(sweep, left, right)
+        x = unit(x - dot(x, normal)[:, None] * normal)
+        y = cross(normal, x)
+    else:
+        y = unit(across - dot(across, x)[:, None] * x)
     z = cross(x, y)
     origin = dot(0.5 * (left + right), z)[:, None] * z
     return matrices(np.stack([x, y, z], axis=-1), origin)
+
+
+def _three_wheel_normal(sweep: Sweep, left: Array, right: Array) -> Array:
+    """Up-normal (N, 3) of the plane through both front support points on which a rear tyre stands too."""
+    centres, tyre = rear_wheel_centres(sweep.kart, sweep.setting), sweep.kart.rear_tyre
+    rear = [support_point(c, s * Y_LEFT, tyre, sweep.road) for c, s in zip(centres, (1.0, -1.0), strict=True)]
+    on_left, on_right = (unit(cross(left - right, point - right)) for point in rear)
+    clear = dot(rear[1] - right, on_left) >= 0.0
+    return np.where(clear[:, None], on_left, on_right)
