@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from functools import lru_cache
 
 import numpy as np
-import pytest
-from playwright.sync_api import Browser, BrowserContext, Page
+from playwright.sync_api import Browser, Page
 
 import scenarios
 from kinematics.columns import headline
@@ -15,35 +13,9 @@ from kinematics.parts import Setting
 from kinematics.stance import inside_rear_load, stance, standing_corners
 from kinematics.sweep import sweep
 from scenarios import Scenario, corner_setting
-from tests.browsing import after_answer, answers, launched, numbers, opened, picture, served, set_lock
+from tests.browsing import after_answer, answers, numbers, opened, picture, set_lock
 
 LEFT_20 = 40  # lock position of the built-in scenario at +20 deg
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with launched() as chromium:
-        yield chromium
-
-
-@pytest.fixture(scope="module")
-def address() -> Iterator[str]:
-    with served(most=40) as url:
-        yield url
-
-
-@pytest.fixture(scope="module")
-def context(browser: Browser) -> Iterator[BrowserContext]:
-    made = browser.new_context(viewport={"width": 1280, "height": 720})
-    yield made
-    made.close()
-
-
-@pytest.fixture
-def page(context: BrowserContext, address: str) -> Iterator[Page]:
-    fresh = opened(context, address)
-    yield fresh
-    fresh.close()
 
 
 @lru_cache

@@ -5,44 +5,16 @@ from __future__ import annotations
 import csv
 import io
 import json
-from collections.abc import Iterator
 from pathlib import Path
 
-import axe_playwright_python
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page
+from playwright.sync_api import Browser, Page
 
 import scenarios
-from tests.browsing import launched, numbers, opened, served, set_lock
+from tests.accessibility import serious
+from tests.browsing import numbers, opened, served, set_lock
 
-AXE = (Path(axe_playwright_python.__file__).parent / "axe.min.js").read_text(encoding="utf-8")
 CONTROLS = "button, select, input, [role=slider][tabindex], [tabindex='0']"
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with launched() as chromium:
-        yield chromium
-
-
-@pytest.fixture(scope="module")
-def address() -> Iterator[str]:
-    with served(most=40) as url:
-        yield url
-
-
-@pytest.fixture(scope="module")
-def context(browser: Browser) -> Iterator[BrowserContext]:
-    made = browser.new_context(viewport={"width": 1280, "height": 720})
-    yield made
-    made.close()
-
-
-@pytest.fixture
-def page(context: BrowserContext, address: str) -> Iterator[Page]:
-    fresh = opened(context, address)
-    yield fresh
-    fresh.close()
 
 
 def test_every_control_is_reached_by_keyboard(page: Page) -> None:
@@ -78,14 +50,11 @@ def test_axe_finds_nothing_serious_and_nothing_runs_off_the_page(
     page = opened(context, f"{address}?a=nonsense")
     assert page.evaluate("document.documentElement.dataset.theme") == theme
     page.get_by_role("button", name="side by side").click()
-    page.evaluate(AXE)
     for width in (390, 820, 1440):
         page.set_viewport_size({"width": width, "height": 800})
         page.wait_for_timeout(100)
         assert page.evaluate("document.documentElement.scrollWidth") <= width
-        result = page.evaluate("axe.run(document, { resultTypes: ['violations'] })")
-        grave = [v for v in result["violations"] if v["impact"] in ("serious", "critical")]
-        assert [v["id"] for v in grave] == [], json.dumps(grave, indent=1)[:3000]
+        assert serious(page) == []
     context.close()
 
 
