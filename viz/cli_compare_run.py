@@ -76,17 +76,21 @@ def compare(
 ) -> Compared:
     """Work out every setting against the base; at_deg is the lock of the load cases' figures at lock."""
     at = lock_read_at(scenario, at_deg)
-    _check_stands(scenario, base)
+    for name in (base, *names):
+        _check_stands(scenario, name, name == base)
     before = _figures(scenario, scenario.settings[base], cases, at)
     settings = [_against(scenario, base, name, cases, at, before) for name in names]
     return Compared(scenario, base, settings, cases, at, np.linspace(*scenario.handwheel_deg).tolist())
 
 
-def _check_stands(scenario: Scenario, name: str) -> None:
-    if not bool(sweep(scenario.kart, scenario.settings[name], 0.0).reach.all()):
+def _check_stands(scenario: Scenario, name: str, base: bool) -> None:
+    """Refuse a base, or tie rods of a given length, that cannot be joined straight ahead."""
+    setting = scenario.settings[name]
+    given = base or any(corner.rod_length is not None for corner in (setting.left, setting.right))
+    if given and not bool(sweep(scenario.kart, setting, 0.0).reach.all()):
         raise Refusal(
             f"{scenario.source}: setting '{name}': its tie rods cannot be joined straight ahead: there is "
-            "nothing to compare with"
+            "nothing to compare"
         )
 
 

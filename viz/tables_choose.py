@@ -24,8 +24,8 @@ SIDE_WORDS = {
 }
 ROD_WORDS = {"reset": "tie rods re-set to the toe of now", "alone": "tie rods left alone"}
 LEGEND = (
-    "fit: weighted root mean square miss, counted in differences worth the work; 0 is all met. Beside each",
-    "figure its miss: + too high, - too low. Bushes: rated size @ clock (0 forward, 90 outboard).",
+    "fit: weighted root mean square miss, counted in differences worth the work; 0 is all met. Beside",
+    "each figure its miss: + too high, - too low. Bushes: rated size @ clock (0 forward, 90 outboard).",
 )
 
 
@@ -72,7 +72,7 @@ def report(told: Told, now: Sequence[float | None]) -> list[str]:
     lines += [f"{SIDE_WORDS[told.sides]}; {ROD_WORDS[told.rods]}."]
     lines += ["", *wanted_lines(found.targets, now), "", *wrap(verdict(found), WIDTH)]
     for title, numbers in _lists(told):
-        lines += ["", f"{title}:", *_table(told, numbers)]
+        lines += ["", *wrap(f"{title}:", WIDTH), *_table(told, numbers)]
     lines += ["", *LEGEND]
     if told.candidates:
         lines += ["", "Work and parts:"]
