@@ -40,16 +40,16 @@ def frame(kart: Kart, holds: tuple[Array, Array], behind: float) -> Mesh:
     holds are the points (3,) on the backs of the left and the right yoke; behind is how far the ladder
     runs rearward of the front axle, mm.
     """
-    rails = _rails(holds, behind)
-    tubing = [tubes(list(rail), TUBE) for rail in rails]
-    for x in (rails[0][0, 0], _crossing(kart), rails[0][-1, 0]):
-        tubing.append(tubes([_at(rail, x) for rail in rails], TUBE))
-    for rail, hold in zip(rails, holds, strict=True):
-        tubing.append(tubes([_at(rail, hold[0]), hold], 11.0))
-    return paint("frame", *(s for group in (*tubing, *_supports(kart, rails)) for s in group))
+    both = rails(holds, behind)
+    tubing = [tubes(list(rail), TUBE) for rail in both]
+    for x in (both[0][0, 0], _crossing(kart), both[0][-1, 0]):
+        tubing.append(tubes([rail_point(rail, x) for rail in both], TUBE))
+    for rail, hold in zip(both, holds, strict=True):
+        tubing.append(tubes([rail_point(rail, hold[0]), hold], 11.0))
+    return paint("frame", *(s for group in (*tubing, *supports(kart, both)) for s in group))
 
 
-def _rails(holds: tuple[Array, Array], behind: float) -> list[Array]:
+def rails(holds: tuple[Array, Array], behind: float) -> list[Array]:
     """Corners (3, xyz) of the left and the right rail."""
     left, right = holds
     return [_rail(left, behind), mirror(_rail(mirror(right), behind))]
@@ -62,7 +62,7 @@ def _rail(hold: Array, behind: float) -> Array:
     return np.array([(px, py, RAIL_HEIGHT) for px, py in spots])
 
 
-def _at(rail: Array, x: float) -> Array:
+def rail_point(rail: Array, x: float) -> Array:
     """The point of a rail at x, or its nearest end (3,)."""
     y = np.interp(x, rail[::-1, 0], rail[::-1, 1])
     return np.array([np.clip(x, rail[-1, 0], rail[0, 0]), y, RAIL_HEIGHT])
@@ -73,16 +73,16 @@ def _crossing(kart: Kart) -> float:
     return kart.column.foot[0] + 75.0
 
 
-def _supports(kart: Kart, rails: list[Array]) -> list[list[Solid]]:
+def supports(kart: Kart, both: list[Array]) -> list[list[Solid]]:
     """The bearing under the column's foot with its strut, and the two legs of the column's upper support."""
     axis, foot = column_axis(kart.column), np.asarray(kart.column.foot, float)
     upper = foot + 0.62 * SHAFT_LENGTH * axis
     cup = rod(foot - 16.0 * axis, foot - 3.0 * axis, SHAFT + 6.0)
     strut = tubes([foot - 13.0 * axis, (_crossing(kart), 0.0, RAIL_HEIGHT)], 8.0)
     hoop = [pipe(upper - 11.0 * axis, upper + 11.0 * axis, SHAFT + 8.0, SHAFT + 0.6)]
-    for rail, side in zip(rails, (1.0, -1.0), strict=True):
+    for rail, side in zip(both, (1.0, -1.0), strict=True):
         start = upper + side * np.array([0.0, SHAFT + 10.0, 0.0])
-        hoop += tubes([start, _at(rail, upper[0] - 60.0)], 8.0)[:-1]
+        hoop += tubes([start, rail_point(rail, upper[0] - 60.0)], 8.0)[:-1]
     return [[cup, *strut], hoop]
 
 
@@ -136,8 +136,8 @@ def rear_end(kart: Kart, centres: tuple[Array, Array], holds: tuple[Array, Array
     y = np.array([0.0, 1.0, 0.0])
     axle = rod(left + 50.0 * y, right - 50.0 * y, AXLE)
     hangers = []
-    for rail in _rails(holds, behind):
-        at = np.array([left[0], _at(rail, left[0])[1], left[2]])
+    for rail in rails(holds, behind):
+        at = np.array([left[0], rail_point(rail, left[0])[1], left[2]])
         hangers.append(pipe(at - 14.0 * y, at + 14.0 * y, AXLE + 16.0, AXLE + 0.5))
         foot = np.array([at[0], at[1], RAIL_HEIGHT + TUBE - 2.0])
         hangers.append(bar(at - [0.0, 0.0, AXLE + 8.0], foot, 44.0, 10.0, y))

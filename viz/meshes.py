@@ -40,6 +40,9 @@ ROLES = (
     "contact",
     "axis_point",
     "scale",
+    "load",
+    "air",
+    "pale",
 )
 """What a surface stands for; a theme gives each role its colour."""
 
@@ -106,6 +109,15 @@ def rod(start: Point, end: Point, radius: float, sections: int = 28) -> Solid:
     from trimesh import creation
 
     return creation.cylinder(radius=radius, segment=np.array([start, end], float), sections=sections)
+
+
+def cone(base: Point, tip: Point, radius: float, sections: int = 28) -> Solid:
+    """A round cone from the middle of its base to its tip."""
+    from trimesh import creation
+
+    base, tip = np.asarray(base, float), np.asarray(tip, float)
+    solid = creation.cone(radius=radius, height=float(np.linalg.norm(tip - base)), sections=sections)
+    return placed(solid, base, axes_along(tip - base))
 
 
 def pipe(start: Point, end: Point, outer: float, inner: float, sections: int = 40) -> Solid:

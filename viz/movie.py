@@ -119,6 +119,8 @@ def _canvas(
 
         def picture(index: int) -> Image:
             handle.set_position(index)
+            if data.cameras[view].rides:
+                scene_draw.look(plotter, data.camera(view, index))
             plotter.renderer.ResetCameraClippingRange()
             plotter.render()
             shot: Image = plotter.screenshot(return_img=True)

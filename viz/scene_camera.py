@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import numpy.typing as npt
 
@@ -32,8 +34,26 @@ def presets(sweep: Sweep, whole: bool) -> dict[str, Camera]:
         "top": _camera(middle + z, middle, (1.0, 0.0, 0.0), parallel=half + 80.0),
         "bushes_left": _bushes(sweep.left, 1.0),
         "bushes_right": _bushes(sweep.right, -1.0),
-        "kingpin": _camera(pin, yoke + 20.0 * k0, tuple(forward)),
+        "kingpin": replace(_camera(pin, yoke + 20.0 * k0, tuple(forward)), rides="yoke_left"),
         "contact": _camera(road + patch, road),
+    }
+
+
+def standing_presets(sweep: Sweep) -> dict[str, Camera]:
+    """Named views of a kart that stands whole with its load arrows: those of presets, and rear."""
+    kart = sweep.kart
+    half = 0.5 * max(kart.front_track, kart.rear_track) + 240.0
+    length = kart.wheelbase + kart.front_tyre.radius + kart.rear_tyre.radius
+    middle = np.array([0.5 * kart.wheelbase + 40.0, 0.0, 150.0])
+    x, y, z = 4000.0 * np.eye(3)
+    height = np.array([0.0, 0.0, 240.0])
+    return {
+        **presets(sweep, whole=True),
+        "overview": _camera(middle + 4100.0 * np.array([0.70, 0.40, 0.50]), middle),
+        "front": _camera(height + x, height, parallel=0.68 * half),
+        "side": _camera(middle + y, middle, parallel=0.42 * length),
+        "top": _camera(middle + z, middle, (1.0, 0.0, 0.0), parallel=0.62 * length),
+        "rear": _camera(height - x + 0.16 * z, height, parallel=0.68 * half),
     }
 
 
@@ -41,7 +61,8 @@ def _bushes(corner: CornerSweep, side: float) -> Camera:
     """Along the neutral axis from above, vehicle forward up; side is -1 for the right corner."""
     yoke, mirror = np.asarray(corner.corner.yoke.centre, float), np.array([1.0, side, 1.0])
     k0, forward, _ = seat_axes(corner.corner.yoke)
-    return _camera((yoke + 300.0 * k0) * mirror, yoke * mirror, tuple(forward * mirror), parallel=44.0)
+    made = _camera((yoke + 300.0 * k0) * mirror, yoke * mirror, tuple(forward * mirror), parallel=44.0)
+    return replace(made, rides="yoke_left" if side > 0.0 else "yoke_right")
 
 
 def _camera(

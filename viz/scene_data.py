@@ -6,7 +6,7 @@ Any canvas (window, file, browser, notebook) can draw it; nothing here knows one
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -16,7 +16,11 @@ from viz.meshes import Mesh
 
 @dataclass(frozen=True, eq=False)
 class Body:
-    """One rigid body: its mesh in neutral frame axes, mm, and its rigid matrices (N, 4, 4) to frame axes."""
+    """One body: its mesh in neutral frame axes, mm, and its matrices (N, 4, 4) to the scene's axes.
+
+    The scene's axes are the frame's, or the road's for a standing kart. Matrices are rigid, but for what a
+    standing kart bends, presses flat or stretches to a number.
+    """
 
     name: str
     mesh: Mesh
@@ -34,19 +38,22 @@ class Label:
     points: Array
     role: str
     shift: tuple[int, int] = (0, 0)
+    texts: tuple[str, ...] = ()
+    """What it says at each lock position, where that changes; an empty one is not shown."""
 
 
 @dataclass(frozen=True)
 class Camera:
     """Where the eye stands, what it looks at and which way is up; parallel is half the height seen, mm.
 
-    parallel = 0 means a perspective view.
+    parallel = 0 means a perspective view. rides names a body that carries the eye along, or none.
     """
 
     position: tuple[float, float, float]
     focus: tuple[float, float, float]
     up: tuple[float, float, float] = (0.0, 0.0, 1.0)
     parallel: float = 0.0
+    rides: str = ""
 
 
 @dataclass(frozen=True, eq=False)
@@ -60,6 +67,10 @@ class SceneData:
     captions: tuple[str, ...]
     legend: str
     cameras: Mapping[str, Camera]
+    stated: str = ""
+    """What has to be said of the drawing whenever it is shown."""
+    notes: tuple[str, ...] = ()
+    """How the kart stands, in one line for each lock position; empty without a stance."""
 
     @property
     def count(self) -> int:
@@ -74,6 +85,16 @@ class SceneData:
     def body(self, name: str) -> Body:
         """The body of that name; a KeyError when there is none."""
         return {b.name: b for b in self.bodies}[name]
+
+    def camera(self, view: str, index: int) -> Camera:
+        """The camera of a view at a lock position, carried along where it rides on a body."""
+        camera = self.cameras[view]
+        if not camera.rides:
+            return camera
+        matrix = self.body(camera.rides).matrices[index]
+        spots = [matrix[:3, :3] @ p + matrix[:3, 3] for p in (camera.position, camera.focus)]
+        position, focus, up = (tuple(v.tolist()) for v in (*spots, matrix[:3, :3] @ camera.up))
+        return replace(camera, position=position, focus=focus, up=up)
 
     def nearest(self, handwheel_deg: float) -> int:
         """Index of the position nearest to a handwheel angle in degrees."""

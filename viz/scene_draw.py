@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -11,6 +12,8 @@ from viz.scene_theme import LIGHT, Theme
 
 CREASE = 32.0
 """Edges sharper than this many degrees stay sharp in the shading."""
+FIXED = ("caption", "legend", "stated")
+"""Texts with a place on the screen."""
 
 
 @dataclass(eq=False)
@@ -21,11 +24,16 @@ class Handle:
     data: SceneData
     theme: Theme
     index: int = 0
+    worded: bool = True
+    followers: list[Callable[[int], None]] = field(default_factory=list)
+    """Called with the lock position after every move."""
     _actors: dict[str, Any] = field(default_factory=dict)
     _meshes: dict[str, Mesh] = field(default_factory=dict)
     _moves: list[tuple[Any, list[list[float]]]] = field(default_factory=list)
     _words: list[tuple[Any, list[list[float]]]] = field(default_factory=list)
+    _telling: list[tuple[Any, tuple[str, ...]]] = field(default_factory=list)
     _texts: dict[str, Any] = field(default_factory=dict)
+    _shown: set[str] = field(default_factory=set)
 
     def set_position(self, index: int) -> None:
         """Move everything to a lock position (0 .. data.count - 1) by matrices alone; nothing is rendered."""
@@ -35,8 +43,13 @@ class Handle:
             matrix.DeepCopy(rows[index])
         for coordinate, points in self._words:
             coordinate.SetValue(*points[index])
+        for actor, texts in self._telling:
+            actor.SetInput(texts[index])
+            actor.SetVisibility(self.worded and bool(texts[index]))
         self._texts["caption"].SetInput(self.data.captions[index])
         self.index = index
+        for follow in self.followers:
+            follow(index)
 
     def set_data(self, data: SceneData) -> None:
         """Show another sweep of the same kart: new matrices; new meshes only where a part changed shape."""
@@ -51,16 +64,16 @@ class Handle:
         self._meshes.clear()
         self.plotter.set_background(theme.paper)
         for name, actor in self._texts.items():
-            dress(
-                actor.GetTextProperty(), theme, "" if name in ("caption", "legend") else name.split(" ")[-1]
-            )
+            dress(actor.GetTextProperty(), theme, "" if name in FIXED else name.split(" ")[-1])
         self._load()
         self.set_position(self.index)
 
     def set_words(self, visible: bool) -> None:
-        """Show or hide labels, caption and legend."""
-        for actor in self._texts.values():
-            actor.SetVisibility(visible)
+        """Show or hide labels, caption and legend; what the scene states of itself stays."""
+        self.worded = visible
+        for name, actor in self._texts.items():
+            actor.SetVisibility(name == "stated" or (visible and name in self._shown))
+        self.set_position(self.index)
 
     def actor(self, name: str) -> Any:
         """The actor of a body."""
@@ -68,16 +81,28 @@ class Handle:
 
     def ghost(self, opacity: float) -> None:
         """Make the wheels see-through (0..1), to look at what they hide."""
-        for name in ("wheel_left", "wheel_right"):
-            self._actors[name].GetProperty().SetOpacity(opacity)
+        for name, actor in self._actors.items():
+            if name.startswith(("wheel", "tyre", "air")):
+                actor.GetProperty().SetOpacity(opacity)
 
     def _load(self) -> None:
-        self._moves = [
-            (self._matrix(body), body.matrices.reshape(-1, 16).tolist()) for body in self.data.bodies
-        ]
-        self._words = [
-            (self._word(str(i), label), label.points.tolist()) for i, label in enumerate(self.data.labels)
-        ]
+        data = self.data
+        self._moves = [(self._matrix(body), body.matrices.reshape(-1, 16).tolist()) for body in data.bodies]
+        words = [(self._word(str(i), label), label) for i, label in enumerate(data.labels)]
+        self._words = [(_anchor(actor), label.points.tolist()) for actor, label in words]
+        self._telling = [(actor, label.texts) for actor, label in words if label.texts]
+        self._texts["legend"].SetInput(data.legend)
+        self._texts["stated"].SetInput(data.stated)
+        self._show_only({body.name for body in data.bodies}, words)
+
+    def _show_only(self, bodies: set[str], words: list[tuple[Any, Label]]) -> None:
+        """Hide what an earlier scene left behind."""
+        for name, actor in self._actors.items():
+            actor.SetVisibility(name in bodies)
+        shown = {id(actor) for actor, _ in words}
+        self._shown = {n for n, actor in self._texts.items() if n in FIXED or id(actor) in shown}
+        for name, actor in self._texts.items():
+            actor.SetVisibility(name == "stated" or (self.worded and name in self._shown))
 
     def _matrix(self, body: Body) -> Any:
         """The body's matrix, its actor made or given its new mesh on the way."""
@@ -91,16 +116,18 @@ class Handle:
         return self._actors[body.name].GetUserMatrix()
 
     def _word(self, key: str, label: Label) -> Any:
-        """The coordinate that carries a label, its actor made on the way."""
+        """The text of a label, its actor made on the way."""
         name = f"{key} {label.role}"
         if name not in self._texts:
             actor = _text(self.plotter, self.theme, label.role, 17)
-            actor.SetInput(label.text)
             actor.GetTextProperty().SetJustificationToCentered()
             actor.GetTextProperty().SetVerticalJustificationToCentered()
-            _tie(actor.GetPositionCoordinate(), label.shift)
+            _tie(actor.GetPositionCoordinate())
             self._texts[name] = actor
-        return self._texts[name].GetPositionCoordinate().GetReferenceCoordinate()
+        actor = self._texts[name]
+        actor.SetInput(label.text)
+        actor.GetPositionCoordinate().SetValue(*label.shift, 0.0)
+        return actor
 
 
 def add_to(plotter: Any, data: SceneData, theme: Theme = LIGHT) -> Handle:
@@ -111,6 +138,7 @@ def add_to(plotter: Any, data: SceneData, theme: Theme = LIGHT) -> Handle:
     for name, text, place, size in (
         ("caption", data.captions[0], (0.5, 0.985), 19),
         ("legend", data.legend, (0.5, 0.012), 15),
+        ("stated", data.stated, (0.5, 0.07), 19),
     ):
         actor = _text(plotter, theme, "", size)
         actor.SetInput(text)
@@ -205,7 +233,12 @@ def _text(plotter: Any, theme: Theme, role: str, size: int) -> Any:
     return actor
 
 
-def _tie(coordinate: Any, shift: tuple[int, int]) -> None:
+def _anchor(actor: Any) -> Any:
+    """The point of the world that a text is tied to."""
+    return actor.GetPositionCoordinate().GetReferenceCoordinate()
+
+
+def _tie(coordinate: Any) -> None:
     """Tie a text's coordinate to a point of the world, some pixels away from it."""
     from vtkmodules.vtkRenderingCore import vtkCoordinate
 
@@ -213,7 +246,6 @@ def _tie(coordinate: Any, shift: tuple[int, int]) -> None:
     anchor.SetCoordinateSystemToWorld()
     coordinate.SetCoordinateSystemToViewport()
     coordinate.SetReferenceCoordinate(anchor)
-    coordinate.SetValue(*shift, 0.0)
 
 
 def dress(prop: Any, theme: Theme, role: str) -> None:

@@ -12,7 +12,7 @@ CORNERS = (("left", (0.79, 0.6, 0.992, 0.885)), ("right", (0.008, 0.6, 0.21, 0.8
 """Which corner's close-up stands where in the window: low x, low y, high x, high y, 0..1."""
 
 
-SHOWN = ("yoke", "bushes", "kingpin", "stub", "rod", "frame")
+SHOWN = ("yoke", "bushes", "kingpin", "stub", "rod", "frame", "arm")
 """What a close-up shows; wheels and marks would only be in the way."""
 
 
@@ -55,7 +55,8 @@ def _inset(handle: Handle, side: str, place: tuple[float, float, float, float]) 
     title.GetPositionCoordinate().SetValue(0.03, 0.04)
     inset.AddViewProp(title)
     handle.plotter.render_window.AddRenderer(inset)
-    aim(inset, handle.data.cameras[f"bushes_{side}"])
+    handle.followers.append(lambda index: aim(inset, handle.data.camera(f"bushes_{side}", index)))
+    handle.followers[-1](handle.index)
     made = Inset(side, inset, title)
     made.set_theme(handle.theme)
     return made

@@ -42,7 +42,7 @@ def sides(sweep: Sweep) -> Sides:
 
 
 def corner_bodies(side: str, corner: CornerSweep, kart: Kart, bare: bool = False) -> list[Body]:
-    """The bodies of one corner, the right one's mirrored into kart axes; bare leaves the tyre off the wheel."""
+    """The bodies of one corner, the right one's mirrored into kart axes; bare leaves the tyre off."""
     part, setting, seated = corner.corner, corner.setting, corner.seated
     radius = bodies.bush_radius(part, setting)
     yoke, stub, wheel = _corner_meshes(part, kart.front_tyre, radius, side, bare)

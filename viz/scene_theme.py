@@ -56,6 +56,9 @@ LIGHT = Theme(
         "contact": "#1d5fc4",
         "axis_point": "#b3135f",
         "scale": "#1c2126",
+        "load": "#5b3a9e",
+        "air": "#c02a1f",
+        "pale": "#3f5fd0",
     },
 )
 
@@ -83,6 +86,9 @@ DARK = Theme(
         "contact": "#6ea8ff",
         "axis_point": "#ff6fb0",
         "scale": "#eef1f3",
+        "load": "#c3a8ff",
+        "air": "#ff8a7d",
+        "pale": "#8fb2ff",
     },
 )
 

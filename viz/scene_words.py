@@ -27,11 +27,16 @@ def captions(sweep: Sweep, name: str) -> tuple[str, ...]:
     return tuple(_caption(name, *row) for row in np.degrees(np.stack(columns, axis=-1)))
 
 
-def _caption(name: str, handwheel: float, sl: float, cl: float, sr: float, cr: float) -> str:
+def heading(name: str, handwheel: float) -> str:
+    """Name of the setting and handwheel angle in degrees, + left."""
     way = "left turn" if handwheel > 0.05 else "right turn" if handwheel < -0.05 else "straight ahead"
     title = f"{name}   " if name else ""
+    return f"{title}handwheel {signed(handwheel)} ({way})"
+
+
+def _caption(name: str, handwheel: float, sl: float, cl: float, sr: float, cr: float) -> str:
     return (
-        f"{title}handwheel {signed(handwheel)} ({way})\n"
+        f"{heading(name, handwheel)}\n"
         f"left wheel: steer {signed(sl)}, camber {signed(cl)}   "
         f"right wheel: steer {signed(sr)}, camber {signed(cr)}"
     )
