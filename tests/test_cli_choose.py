@@ -304,6 +304,10 @@ def test_lists_are_cut_and_candidates_numbered_once():
         (["--want", "caster_left_deg=wide"], "'wide' in 'caster_left_deg=wide' is not a number"),
         (["--want", "caster_left_deg=1", "--from", "mor-caster"], "did you mean 'more-caster'?"),
         (["--want", "caster_left_deg=1", "--both", "tpo=1@0"], "did you mean 'top'?"),
+        (
+            ["--want", "caster_left_deg=1", "--both", "rod=100"],
+            "its tie rods cannot be joined straight ahead",
+        ),
         (["--want", "caster_left_deg=1", "--sides", "bth"], "did you mean 'both'?"),
         (["--want", "caster_left_deg=1", "--limit", "0"], "0 must be at least 1"),
         (["--want", "caster_left_deg=1", "--pick", "99"], "--pick 99: there are"),

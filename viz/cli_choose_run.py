@@ -16,7 +16,7 @@ from kinematics.search_box import Box, row_of
 from kinematics.targets import Target
 from kinematics.targets_cases import four_wheels
 from scenarios import Scenario
-from viz.cli_compare_ask import refusing
+from viz.cli_compare_ask import check_stands, refusing
 from viz.terminal import Refusal
 
 Sides = Literal["both", "each", "left", "right"]
@@ -61,6 +61,7 @@ def run_search(
     scenario: Scenario, present: str, targets: Sequence[Target], sides: str, rods: str, limit: int
 ) -> Told:
     """Search the scenario's box for the targets, starting from the present setting."""
+    check_stands(scenario, present)
     box = box_of(scenario)
     with _bar() as progress:
         found = search(

@@ -6,10 +6,14 @@ import argparse
 from argparse import Namespace
 from collections.abc import Iterator
 from contextlib import contextmanager
+from typing import TYPE_CHECKING
 
 from viz.cli_run import Choice, chosen
 from viz.cli_setting import SYNTAX, corner_text
 from viz.terminal import Refusal
+
+if TYPE_CHECKING:
+    from scenarios import Scenario
 
 SCENARIO_HELP = "a scenario file, the JSON of an earlier run, or a built-in name; left out: the training kart"
 SIDES = ("left", "right")
@@ -72,3 +76,14 @@ def refusing(what: str) -> Iterator[None]:
         yield
     except ValueError as error:
         raise Refusal(f"{what}: {error}") from error
+
+
+def check_stands(scenario: Scenario, name: str) -> None:
+    """Refuse a setting whose tie rods cannot be joined straight ahead: it has no toe and no figures."""
+    from kinematics.sweep import sweep
+
+    if not bool(sweep(scenario.kart, scenario.settings[name], 0.0).reach.all()):
+        raise Refusal(
+            f"{scenario.source}: setting '{name}': its tie rods cannot be joined straight ahead: there is "
+            "nothing to compare"
+        )

@@ -20,8 +20,8 @@ from kinematics.stance import stance
 from kinematics.sweep import Sweep, sweep
 from kinematics.targets import FourWheels
 from scenarios import Scenario
+from viz.cli_compare_ask import check_stands
 from viz.payload_run import lock_read_at
-from viz.terminal import Refusal
 
 WAYS = ("alone", "reset", "spacers")
 """Tie rods left alone; toe re-set; spacers moved and toe re-set."""
@@ -77,21 +77,15 @@ def compare(
     """Work out every setting against the base; at_deg is the lock of the load cases' figures at lock."""
     at = lock_read_at(scenario, at_deg)
     for name in (base, *names):
-        _check_stands(scenario, name, name == base)
+        if name == base or _rod_given(scenario.settings[name]):
+            check_stands(scenario, name)
     before = _figures(scenario, scenario.settings[base], cases, at)
     settings = [_against(scenario, base, name, cases, at, before) for name in names]
     return Compared(scenario, base, settings, cases, at, np.linspace(*scenario.handwheel_deg).tolist())
 
 
-def _check_stands(scenario: Scenario, name: str, base: bool) -> None:
-    """Refuse a base, or tie rods of a given length, that cannot be joined straight ahead."""
-    setting = scenario.settings[name]
-    given = base or any(corner.rod_length is not None for corner in (setting.left, setting.right))
-    if given and not bool(sweep(scenario.kart, setting, 0.0).reach.all()):
-        raise Refusal(
-            f"{scenario.source}: setting '{name}': its tie rods cannot be joined straight ahead: there is "
-            "nothing to compare"
-        )
+def _rod_given(setting: Setting) -> bool:
+    return any(corner.rod_length is not None for corner in (setting.left, setting.right))
 
 
 @dataclass(frozen=True)

@@ -17,10 +17,10 @@ from kinematics.targets_cases import four_wheels
 from scenarios import Scenario
 from viz.cli_choose_bushes import size_text
 from viz.cli_choose_run import RODS, box_of, run_search
+from viz.cli_compare_ask import check_stands
 from viz.tables import DECIMALS, number
 from viz.tables_choose import unit_of
 from viz.tables_compare import WAY_WORDS
-from viz.terminal import Refusal
 
 MAPPED: Mapping[str, Sides] = {"both": "alike", "each": "alike", "left": "left", "right": "right"}
 MAP_LIMIT = 20000
@@ -90,6 +90,7 @@ def map_box(
     limit: int,
 ) -> Mapped:
     """Map the scenario's box around the present setting, mark settings and the best for what is wanted."""
+    check_stands(scenario, present)
     named = [(name, "setting", scenario.settings[name]) for name in marks]
     if wanted:
         told = run_search(scenario, present, wanted, sides, rods, limit)
@@ -101,8 +102,6 @@ def map_box(
         _reached(scenario, present, f, settings, sides, rods, most)
         for f in (figure, Figure(f"camber_{corner}_deg"))
     )
-    if not found.points.stands.any():
-        raise Refusal(f"{scenario.source}: with no pair of the box can the tie rods be joined straight ahead")
     spots = _spots(found.points, camber.points)
     placed = [*_placed(_spots(found.present, camber.present), [(present, "present")])]
     placed += _placed(_spots(found.marked, camber.marked), [(name, kind) for name, kind, _ in named])
