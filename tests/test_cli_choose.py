@@ -1,6 +1,5 @@
 """`lockarc choose`: what is wanted as typed, candidates against the solver, and what is refused."""
 
-import argparse
 import csv
 import io
 import json
@@ -24,7 +23,6 @@ from tests.test_cli_sweep import TABLE_WIDTH, printed
 from viz import cli
 from viz.cli_choose_bushes import parts, work_steps
 from viz.cli_choose_run import box_of, told
-from viz.cli_choose_want import End, targets_of, want_text
 
 CASE = "slow corner"
 STEP = "clock_step_deg = 15.0"
@@ -141,52 +139,6 @@ def test_a_planted_pair_is_found_and_told_first(capsys, coarse):
     assert first.split()[:8] == ["1", "0.00", "2", "@", "180", "1", "@", "0"]
     assert "swap top bush left and right: 0 deg -> 2 deg @ 180" in text
     assert max(len(line) for line in text.splitlines() if "lockarc sheet" not in line) <= TABLE_WIDTH
-
-
-@pytest.mark.parametrize(
-    ("asked", "low", "high"),
-    [
-        ("-2..-1.5", -2.0, -1.5),
-        ("3", 3.0, 3.0),
-        ("..4", -np.inf, 4.0),
-        (".5..", 0.5, np.inf),
-        ("now", -2.0, -2.0),
-        ("now+1", -1.0, -1.0),
-        ("now-0.5..now", -2.5, -2.0),
-        ("now-10%", -1.8, -1.8),
-        ("now+50%", -3.0, -3.0),
-        ("..now-1e-1", -np.inf, -2.1),
-        (" now - 1 .. 7 ", -3.0, 7.0),
-    ],
-)
-def test_ranges_are_read_and_resolved_against_now(asked, low, high):
-    want = want_text(f"camber_left_deg@-30={asked}*2.5")
-    assert (want.name, want.lock_deg, want.case, want.weight) == ("camber_left_deg", -30.0, None, 2.5)
-    assert (want.low.value(-2.0), want.high.value(-2.0)) == pytest.approx((low, high))
-
-
-def test_names_locks_and_cases_are_read_whatever_the_case_is_called():
-    want = want_text("inside_rear_load_n @ 30 @ a=b @ c = now")
-    assert (want.name, want.lock_deg, want.case, want.low) == (
-        "inside_rear_load_n",
-        30.0,
-        "a=b @ c",
-        End(0.0, True),
-    )
-
-
-@pytest.mark.parametrize(
-    "text", ["", "x", "=1", "x=", "x=1..2..3", "x=nan", "x=inf", "x=now*", "x=now+", "x@l=1", "x=.."]
-)
-def test_what_is_not_a_want_is_not_read(text):
-    with pytest.raises(argparse.ArgumentTypeError):
-        want_text(text)
-
-
-def test_a_percentage_of_a_negative_figure_keeps_its_range_in_order():
-    scenario = scenarios.load()
-    [target] = targets_of([want_text("camber_left_deg=now-10%..now")], scenario, "as-delivered")
-    assert (target.low, target.high) == pytest.approx((-0.5, -0.45))
 
 
 def test_turning_a_bush_is_told_as_turning_and_parts_are_what_the_kart_lacks():

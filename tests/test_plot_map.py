@@ -9,8 +9,8 @@ from PIL import Image
 
 import scenarios
 from kinematics.targets import Figure
-from viz.cli_map_run import map_box
-from viz.plot_map import cell_means, colours_of, levels_of, map_figure
+from viz.cli_map_run import Mark, map_box
+from viz.plot_map import cell_means, colours_of, levels_of, map_figure, together
 from viz.plots import DARK, LIGHT, figure_bytes
 from viz.tables import shorten
 
@@ -52,7 +52,7 @@ def test_points_lie_at_caster_and_camber_and_carry_the_figure(found):
     assert (points.get_array() == found.spots.value).all()
     assert "caster" in figure.axes[0].get_xlabel()
     assert "camber" in figure.axes[0].get_ylabel()
-    assert figure.axes[1].get_ylabel() == "wheel drop left at handwheel 40 deg (mm)"
+    assert figure.axes[1].get_ylabel() == "wheel drop left (mm)\nat handwheel 40 deg"
 
 
 @pytest.mark.parametrize("dark", [False, True])
@@ -60,9 +60,9 @@ def test_marks_are_drawn_named_and_no_name_hides_another_or_a_mark(found, dark):
     figure = map_figure(found, dark)
     figure.draw_without_rendering()
     axes = figure.axes[0]
-    names = {text.get_text(): text for text in axes.texts if hasattr(text, "xyann")}
+    names = {text.get_text(): text for text in axes.texts if text.get_bbox_patch() is not None}
     assert list(names) == [shorten(mark.name, 26) for mark in found.marks]
-    boxes = [super(type(text), text).get_window_extent() for text in names.values()]
+    boxes = [text.get_bbox_patch().get_window_extent() for text in names.values()]
     assert not any(a.overlaps(b) for i, a in enumerate(boxes) for b in boxes[:i])
     places = axes.transData.transform([[mark.caster, mark.camber] for mark in found.marks])
     assert not any(box.contains(*place) for box in boxes for place in places)
@@ -81,6 +81,20 @@ def test_colour_steps_rise_evenly_enough_to_be_told_apart_in_grey(dark, count):
     ground = luminance((DARK if dark else LIGHT).ground)
     contrast = [(max(s, ground) + 0.05) / (min(s, ground) + 0.05) for s in steps]
     assert min(contrast) > 1.4  # each point has a rim in the ink's colour as well
+
+
+def test_marks_that_hide_each_other_share_a_name():
+    marks = [
+        Mark(name, kind, 0.0, 0.0, None)
+        for name, kind in (
+            ("now", "present"),
+            ("candidate 1", "candidate"),
+            ("candidate 2", "candidate"),
+            ("far", "candidate"),
+        )
+    ]
+    places = np.array([[0.0, 0.0], [1.0, 0.0], [4.0, 3.0], [90.0, 0.0]])
+    assert [words for _, words in together(places, marks)] == ["now", "candidate 1, 2", "far"]
 
 
 def test_levels_hold_every_value_on_round_numbers():

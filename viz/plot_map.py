@@ -17,6 +17,7 @@ from matplotlib.collections import PathCollection
 from matplotlib.colors import BoundaryNorm, ListedColormap
 from matplotlib.figure import Figure
 from matplotlib.patheffects import AbstractPathEffect, withStroke
+from matplotlib.text import Text
 from matplotlib.ticker import MaxNLocator
 from matplotlib.transforms import Bbox
 
@@ -34,7 +35,9 @@ SHAPES = {"present": ("*", 330.0), "setting": ("D", 80.0), "candidate": ("o", 10
 KIND_WORDS = {"present": "present setting", "setting": "other setting", "candidate": "candidate"}
 INKS = {True: (0.25, 1.0), False: (0.0, 0.86)}
 """Share of the colour map used on a dark and on a light ground, so that no point is lost on it."""
-NAME_FONT = 10
+NAME_FONT, NAME_LENGTH, NAME_PAD = 10, 26, 6.0
+HIDES = 12.0
+"""Marks nearer than this (pixels) share one name."""
 
 
 def map_figure(mapped: Mapped, dark: bool = False) -> Figure:
@@ -135,9 +138,12 @@ def colours_of(count: int, dark: bool) -> ListedColormap:
 
 def figure_words(mapped: Mapped) -> str:
     """The colouring figure in words, its lock and case, and its unit."""
-    name = mapped.figure.name
-    stem = name.rsplit("_", 1)[0].replace("_", " ")
-    return f"{stem}{str(mapped.figure).removeprefix(name)} ({mapped.unit})"
+    figure = mapped.figure
+    stem = figure.name.rsplit("_", 1)[0].replace("_", " ")
+    words = f"{stem} ({mapped.unit})"
+    if figure.handwheel is not None:
+        words += f"\nat handwheel {np.degrees(figure.handwheel):g} deg"
+    return words if figure.case is None else f"{words} in {shorten(figure.case, 40)}"
 
 
 def _colour_bar(figure: Figure, axes: Axes, points: PathCollection, mapped: Mapped, look: Look) -> None:
@@ -165,33 +171,58 @@ def _marks(axes: Axes, marks: Sequence[Mark], look: Look) -> None:
             )
 
 
+def together(places: Array, marks: Sequence[Mark]) -> list[tuple[Array, str]]:
+    """Places (n, 2) of the marks in pixels and their names; marks of one kind that hide each other as one."""
+    groups: list[tuple[Array, str, list[str]]] = []
+    for place, mark in zip(places, marks, strict=True):
+        near = (g for g in groups if g[1] == mark.kind and np.hypot(*(g[0] - place)) < HIDES)
+        group = next(near, None)
+        if group is None:
+            groups.append((place, mark.kind, [mark.name]))
+        else:
+            group[2].append(mark.name.removeprefix("candidate "))
+    return [(place, _joined(names)) for place, _, names in groups]
+
+
+def _joined(names: Sequence[str]) -> str:
+    if len(names) == 1:
+        return shorten(names[0], NAME_LENGTH)
+    return shorten(", ".join(shorten(name, NAME_LENGTH) for name in names), 2 * NAME_LENGTH)
+
+
 def _names(figure: Figure, axes: Axes, marks: Sequence[Mark], look: Look) -> None:
-    """Name each mark beside it, where the name hides no other mark and no other name."""
+    """Name each mark beside it, where the name hides no mark and no other name."""
     figure.draw_without_rendering()
     places = axes.transData.transform([[mark.caster, mark.camber] for mark in marks])
-    points_per_pixel = 72.0 / figure.dpi
     taken = [Bbox.from_bounds(x - 14.0, y - 14.0, 28.0, 28.0) for x, y in places]
-    for mark, place in zip(marks, places, strict=True):
-        name = axes.annotate(
-            shorten(mark.name, 26),
-            (mark.caster, mark.camber),
-            xytext=(0, 0),
-            textcoords="offset points",
-            color=look.ink,
-            fontsize=NAME_FONT,
-            ha="center",
-            va="center",
-            zorder=6,
-            bbox={"boxstyle": "round,pad=0.25", "facecolor": look.ground, "edgecolor": look.ink, "lw": 0.6},
-            arrowprops={"arrowstyle": "-", "color": look.ink, "linewidth": 0.9, "shrinkA": 0, "shrinkB": 7},
-        )
-        name.set_in_layout(False)
+    for place, words in together(places, marks):
+        name = _name(axes, words, place, look)
         extent = name.get_window_extent()
-        size = np.array([extent.width, extent.height])
+        size = np.array([extent.width, extent.height]) + 2.0 * NAME_PAD
         box = _free(place, size, taken, axes.get_window_extent())
-        x, y = points_per_pixel * (0.5 * (np.array(box.min) + np.array(box.max)) - place)
-        name.set_position((float(x), float(y)))
         taken.append(box)
+        middle = 0.5 * (np.array(box.min) + np.array(box.max))
+        name.set_position(tuple(axes.transData.inverted().transform(middle)))
+        ends = axes.transData.inverted().transform([place, middle])
+        axes.plot(*ends.T, color=look.ink, linewidth=0.9, zorder=3.5, scalex=False, scaley=False)
+
+
+def _name(axes: Axes, words: str, place: Array, look: Look) -> Text:
+    box = {"boxstyle": "round,pad=0.25", "facecolor": look.ground, "edgecolor": look.ink, "lw": 0.6}
+    x, y = axes.transData.inverted().transform(place)
+    name = axes.text(
+        x,
+        y,
+        words,
+        color=look.ink,
+        fontsize=NAME_FONT,
+        ha="center",
+        va="center",
+        zorder=6,
+        bbox=box,
+    )
+    name.set_in_layout(False)
+    return name
 
 
 def _free(place: Array, size: Array, taken: Sequence[Bbox], inside: Bbox) -> Bbox:
