@@ -138,7 +138,7 @@ def add_to(plotter: Any, data: SceneData, theme: Theme = LIGHT) -> Handle:
     for name, text, place, size in (
         ("caption", data.captions[0], (0.5, 0.985), 19),
         ("legend", data.legend, (0.5, 0.012), 15),
-        ("stated", data.stated, (0.5, 0.07), 19),
+        ("stated", data.stated, (0.5, 0.09), 19),
     ):
         actor = _text(plotter, theme, "", size)
         actor.SetInput(text)

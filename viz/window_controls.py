@@ -12,18 +12,23 @@ from viz.scene_words import signed
 if TYPE_CHECKING:
     from viz.window import Viewer
 
-VIEWS = ("overview", "front", "side", "top", "kingpin", "contact")
+VIEWS = ("overview", "front", "side", "top", "kingpin", "contact", "rear")
 LARGEST_SIZE_DEG = 6.0
 SLIDERS = (
-    ("top_size", "top bush size", LARGEST_SIZE_DEG, 0.50),
-    ("top_clock", "top bush clock", 360.0, 0.40),
-    ("bottom_size", "bottom bush size", LARGEST_SIZE_DEG, 0.30),
-    ("bottom_clock", "bottom bush clock", 360.0, 0.20),
+    ("top_size", "top bush size", LARGEST_SIZE_DEG, 0.535),
+    ("top_clock", "top bush clock", 360.0, 0.46),
+    ("bottom_size", "bottom bush size", LARGEST_SIZE_DEG, 0.385),
+    ("bottom_clock", "bottom bush clock", 360.0, 0.31),
 )
 KEYS = (
     "space  play, pause\n"
     "left, right  one lock step\n"
-    "1 to 6  views\n"
+    "1 to 7  views\n"
+    "c  next load case\n"
+    "minus, plus  exaggerate less, more\n"
+    "f  front end alone, whole kart\n"
+    "b  keep this setting as B\n"
+    "v  hide, show B\n"
     "g  see-through wheels\n"
     "h  hide words\n"
     "t  light, dark\n"
@@ -31,6 +36,10 @@ KEYS = (
 )
 BUTTON = 24
 """Side of a button in pixels."""
+COLUMNS = (0.8, 0.9)
+"""Left edges of the buttons' columns in shares of the window."""
+CLOSING = ("q", "e")
+"""Keys that VTK itself answers by closing."""
 
 
 class Controls:
@@ -41,8 +50,8 @@ class Controls:
         self.sliders: dict[str, Any] = {}
         self.buttons: dict[str, Any] = {}
         self._words: list[tuple[Any, str]] = []
-        self.message = self._word("", (0.27, 0.16), "mark", 17)
-        self._word(KEYS, (0.83, 0.06), "", 13)
+        self.message = self._word("", (0.27, 0.215), "axis", 17)
+        self._word(KEYS, (0.8, 0.012), "", 13)
         self._add_sliders()
         self._add_buttons()
         self._add_keys()
@@ -91,7 +100,7 @@ class Controls:
     def _add_sliders(self) -> None:
         viewer, angles = self.viewer, self.viewer.handle.data.handwheel_deg
         span = (float(angles[0]), float(angles[-1]))
-        self._slider("lock", viewer.set_handwheel, span, "handwheel", (0.27, 0.73), 0.135)
+        self._slider("lock", viewer.set_handwheel, span, "handwheel", (0.29, 0.71), 0.175)
         for key, title, most, height in SLIDERS:
             self._slider(key, _setter(viewer, key), (0.0, most), title, (0.02, 0.2), height)
         self.show_bushes(viewer.bushes)
@@ -130,32 +139,45 @@ class Controls:
         look.SetSliderLength(0.02)
 
     def _add_buttons(self) -> None:
-        viewer, plotter = self.viewer, self.viewer.plotter
-        height = plotter.window_size[1]
-        rows = [("play", "play, pause", lambda _: viewer.play())]
-        rows += [(v, f"{i + 1}  {v}", _looker(viewer, v)) for i, v in enumerate(VIEWS)]
-        for row, (key, label, call) in enumerate(rows):
-            place = (0.83 * plotter.window_size[0], height * 0.54 - row * (BUTTON + 8.0))
-            self.buttons[key] = plotter.add_checkbox_button_widget(
+        viewer, (width, height) = self.viewer, self.viewer.plotter.window_size
+        made = [("play", "play", lambda _: viewer.play())]
+        made += [(v, f"{i + 1}  {v}", _looker(viewer, v)) for i, v in enumerate(VIEWS)]
+        made += [
+            ("case", "load case", lambda _: viewer.next_case()),
+            ("larger", "larger", lambda _: viewer.exaggerate(1)),
+            ("front_only", "front end", lambda _: viewer.toggle_front()),
+            ("smaller", "smaller", lambda _: viewer.exaggerate(-1)),
+        ]
+        for number, (key, label, call) in enumerate(made):
+            left = COLUMNS[number % 2] * width
+            place = (left, height * 0.545 - (number // 2) * (BUTTON + 8.0))
+            self.buttons[key] = self.viewer.plotter.add_checkbox_button_widget(
                 call,
                 value=False,
                 position=place,
                 size=BUTTON,
                 border_size=3,
-                color_on="#0d7c74",
+                color_on="#0d7c74" if key == "play" else "#8d96a1",
                 color_off="#8d96a1",
             )
-            self._word(
-                label, (0.83 + (BUTTON + 8.0) / plotter.window_size[0], (place[1] + 4.0) / height), "", 14
-            )
+            self._word(label, ((left + BUTTON + 6.0) / width, (place[1] + 4.0) / height), "", 14)
 
     def _add_keys(self) -> None:
         viewer, add = self.viewer, self.viewer.plotter.add_key_event
+        viewer.plotter.iren.clear_key_event_callbacks()
+        _still_vtk_keys(viewer.plotter.iren.interactor)
+        add("q", viewer.plotter._prep_for_close)
         add("space", viewer.play)
         add("Left", lambda: viewer.step(-1))
         add("Right", lambda: viewer.step(1))
         for i, view in enumerate(VIEWS):
             add(str(i + 1), _presser(viewer, view))
+        add("c", viewer.next_case)
+        for key, by in (("plus", 1), ("equal", 1), ("minus", -1)):
+            add(key, _exaggerator(viewer, by))
+        add("f", viewer.toggle_front)
+        add("b", viewer.keep)
+        add("v", viewer.toggle_second)
         add("g", viewer.toggle_ghost)
         add("h", viewer.toggle_words)
         add("t", viewer.toggle_theme)
@@ -168,6 +190,20 @@ def add_controls(viewer: Viewer) -> Controls:
 
 def _setter(viewer: Viewer, key: str) -> Callable[[float], None]:
     return lambda degrees: viewer.set_bush(key, float(degrees))
+
+
+def _exaggerator(viewer: Viewer, by: int) -> Callable[[], None]:
+    return lambda: viewer.exaggerate(by)
+
+
+def _still_vtk_keys(interactor: Any) -> None:
+    """Keep VTK's own keys (3 is red-green stereo, w wires, f a flight) from a window that has other uses."""
+
+    def judge(caller: Any, _: str) -> None:
+        if caller.GetKeyCode() not in CLOSING:
+            caller.GetCommand(tag).AbortFlagOn()
+
+    tag = interactor.AddObserver("CharEvent", judge, 10.0)
 
 
 def _presser(viewer: Viewer, view: str) -> Callable[[], None]:
