@@ -36,7 +36,7 @@ class Effort:
 
 
 def effort(sweep: Sweep, standing: Stance, pneumatic_trail: float = 0.0) -> Effort:
-    """Steering effort of a stance of the sweep (MODEL.md section 6).
+    """Steering effort of a stance of the sweep about both kingpins and at the handwheel.
 
     Each wheel carries its vertical load at its support point. The front axle's side force, its share of the
     inertia by the yaw balance, is shared between the two wheels by their loads; each wheel's part acts in

@@ -1,6 +1,14 @@
-"""The potential energy of the standing kart, written as MODEL.md section 5 says it.
+"""The potential energy of the standing kart, in its readable form.
 
-This is the readable form: whole rotations, points and the tyres' support depth, no derivatives. The fast
+Over heave, roll and pitch of the seat station and the twists of the front and rear part,
+
+    U = sum of 1/2 k c² + 1/2 K_f phi_f² + 1/2 K_r phi_r² + preload terms + weight x height of its centre
+        - work of inertia and of the side and drive forces
+
+with c >= 0 the compression of each tyre (a wheel may leave the road), K_f and K_r the frame's stiffness
+ahead of and behind the seat, the preload what the reference loads put through the frame while it counts as
+untwisted, inertia at the centre of gravity, and the forces at floor level in the mid-plane. The kart rests
+at its minimum. Here: whole rotations, points and the tyres' support depth, no derivatives. The fast
 solver is tested against its slopes, and the rescue of hard states descends on it.
 """
 
