@@ -23,18 +23,9 @@ WITHIN = 2.5
 """Pixels."""
 
 
-@pytest.fixture(autouse=True)
-def _closed():
-    import pyvista as pv
-
-    yield
-    pv.close_all()
-    gc.collect()
-
-
-@pytest.fixture
-def drawn():
-    """A plotter with the scene on it, and the solver's own numbers."""
+@pytest.fixture(scope="module")
+def canvas():
+    """One plotter with the scene on it for the whole file, and the solver's own numbers."""
     import pyvista as pv
 
     try:
@@ -46,7 +37,24 @@ def drawn():
     plotter.render_window.SetMultiSamples(0)
     handle = scene.add_to(plotter, scene.build(solved, "test"), LIGHT)
     plotter.show(auto_close=False)
-    return plotter, handle, solved
+    yield plotter, handle, solved
+    pv.close_all()
+    gc.collect()
+
+
+@pytest.fixture
+def drawn(canvas):
+    """The canvas, put back as it was when the test is done."""
+    plotter, handle, _ = canvas
+    data = handle.data
+    yield canvas
+    handle.set_data(data)
+    handle.set_theme(LIGHT)
+    handle.set_words(True)
+    for body in data.bodies:
+        handle.actor(body.name).SetVisibility(True)
+    handle.set_position(data.straight)
+    scene_draw.look(plotter, data.cameras["overview"])
 
 
 def projected(plotter, point):
@@ -77,6 +85,7 @@ def pixels(plotter, handle, name):
     for body in handle.data.bodies:
         handle.actor(body.name).SetVisibility(body.name == name)
     handle.set_words(False)
+    handle._texts["stated"].SetVisibility(False)
     shot = picture(plotter)
     rows, columns = np.nonzero(np.abs(shot - shot[0, 0]).sum(axis=-1) > 12)
     return np.stack([columns, rows], axis=-1)

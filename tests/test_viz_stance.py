@@ -61,7 +61,7 @@ def above_road(standing, road, place):
 
 
 def solver_wheels(solved, standing):
-    """The solver's wheel centres and support points with the road each axle sees: four (centre, support, road)."""
+    """Of four wheels the solver's centre, support point and the road that their axle sees."""
     front, rear, tyre = standing.road_front, standing.road_rear, solved.kart.rear_tyre
     left, right = standing_corners(solved, standing)
     made = [
