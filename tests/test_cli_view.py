@@ -67,9 +67,65 @@ def test_with_a_display_it_opens_the_window(monkeypatch):
     monkeypatch.setattr(gl, "require", lambda window=False: None)
     monkeypatch.setattr(window, "show", lambda *arguments: shown.append(arguments))
     assert cli.main(["view", "--setting", "less-caster"]) == 0
-    [(swept, resweep, name, theme)] = shown
+    [(swept, resweep, name, theme, options)] = shown
+    assert (options.cases[options.case].name, options.exaggeration, options.front_only) == (
+        "standing",
+        5.0,
+        False,
+    )
     assert (name, theme.name, len(swept.handwheel)) == ("less-caster", "light", 61)
     assert (resweep(swept.setting).left.camber == swept.left.camber).all()
+
+
+def test_the_kart_stands_in_its_first_load_case_by_default(written):
+    assert cli.main(["view", "--out", "a.gif"]) == 0
+    data = written["data"]
+    assert "load case standing" in data.captions[0]
+    assert "x5" in data.stated
+    assert {"frame_rear", "tyre_rear_left"} <= {body.name for body in data.bodies}
+
+
+def test_case_exaggeration_and_second_setting_are_those_asked_for(written):
+    asked = [
+        "--case",
+        "slow corner",
+        "--exaggerate",
+        "2.5",
+        "--against",
+        "more-caster",
+        "--from-view",
+        "rear",
+    ]
+    assert cli.main(["view", "--out", "a.gif", *asked]) == 0
+    data = written["data"]
+    assert "load case slow corner: 1.60 g" in data.captions[0]
+    assert "x2.5" in data.stated
+    assert "B, see-through: more-caster" in data.captions[0]
+    assert written["view"] == "rear"
+
+
+def test_the_front_end_alone_is_held_still(written):
+    assert cli.main(["view", "--out", "a.gif", "--front-only"]) == 0
+    names = {body.name for body in written["data"].bodies}
+    assert "frame" in names
+    assert not names & {"rear", "frame_rear", "tyre_rear_left"}
+    assert "frame held still" in written["data"].legend
+    assert cli.main(["view", "--out", "a.gif", "--whole"]) == 0
+    assert "rear" in {body.name for body in written["data"].bodies}
+
+
+def test_the_window_starts_with_case_and_second_setting(monkeypatch):
+    shown = []
+    monkeypatch.setattr(gl, "has_display", lambda: True)
+    monkeypatch.setattr(gl, "require", lambda window=False: None)
+    monkeypatch.setattr(window, "show", lambda *arguments: shown.append(arguments))
+    asked = ["--case", "fast corner", "--against", "more-caster", "--exaggerate", "1", "--dark"]
+    assert cli.main(["view", *asked]) == 0
+    options = shown[0][-1]
+    assert (options.cases[options.case].name, options.exaggeration) == ("fast corner", 1.0)
+    assert options.second.title == "more-caster"
+    assert cli.main(["view", "--front-only"]) == 0
+    assert shown[1][-1].front_only
 
 
 def test_a_machine_that_cannot_draw_is_told_what_to_install(capsys, monkeypatch, tmp_path):
@@ -100,6 +156,16 @@ def test_a_full_disk_is_one_line(capsys, monkeypatch):
         (["--at", "nan"], "nan is not a finite number"),
         (["--both", "rod=100"], "reach no lock position"),
         (["gone.toml"], "no such file"),
+        (["--case", "slow", "--case", "fast corner"], "load case 'slow' is unknown"),
+        (["--case", "slow corner", "--case", "standing"], "view shows one load case, not 2"),
+        (["--exaggerate", "0.5"], "--exaggerate 0.5 is out of its limits of 1 to 20"),
+        (["--exaggerate", "nan"], "nan is not a finite number"),
+        (["--against", "more-castor"], "did you mean 'more-caster'?"),
+        (["--front-only", "--whole"], "exclude each other"),
+        (["--front-only", "--case", "standing"], "--case is for a kart that stands"),
+        (["--whole", "--exaggerate", "2"], "--exaggerate is for a kart that stands"),
+        (["--whole", "--against", "more-caster"], "--against is for a kart that stands"),
+        (["--exaggerate", "20", "--case", "slow corner", "--at", "60"], "choose a smaller exaggeration"),
     ],
 )
 def test_refusals_are_one_line_and_write_nothing(capsys, tmp_path, arguments, said):

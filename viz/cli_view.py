@@ -1,4 +1,4 @@
-"""`lockarc view`: the front end moving through lock, in a window or written to a file."""
+"""`lockarc view`: the kart moving through lock, in a window or written to a file."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 from viz.cli_parser import finite, suggestion
 from viz.cli_run import Choice, add_run_arguments, chosen, concerning
 from viz.cli_setting import HELP
+from viz.cli_view_stance import add_standing_arguments, build, check_standing, settings_shown, window_options
 from viz.output import Target, check_suffix, check_targets
 from viz.terminal import Refusal, warn
 
@@ -23,8 +24,9 @@ if TYPE_CHECKING:
     from viz.scene_theme import Theme
 
 DESCRIPTION = """\
-Shows the front end moving through lock as the solver has it: bushes with their holes, kingpin and
-its axis to the road, stub axle, tie rod, spade and column, wheels and contacts. A window with a
+Shows the kart moving through lock as the solver has it, standing on the road in a load case: four
+wheels with their loads, the frame as it twists, the inside rear where it leaves the road, and in
+front bushes with their holes, kingpin, stub axle, tie rod, spade and column. A window with a
 display; without one, or with --out, a file."""
 
 
@@ -34,11 +36,11 @@ def add_to(commands: Any) -> None:
         "view", help="see the parts move: a window, a film or a picture", description=DESCRIPTION, epilog=HELP
     )
     add_run_arguments(parser)
+    add_standing_arguments(parser)
     output = parser.add_argument_group("picture")
     output.add_argument("--out", metavar="FILE", help="a film .gif, .mp4, .webp or a picture .png")
     output.add_argument("--at", metavar="DEG", type=finite, help="handwheel angle of a .png, else straight")
     output.add_argument("--from-view", metavar="NAME", default="overview", help="where to look from")
-    output.add_argument("--whole", action="store_true", help="the kart with its rear axle, not the front end")
     output.add_argument("--dark", action="store_true", help="on a dark ground")
     parser.set_defaults(run=run)
 
@@ -51,10 +53,11 @@ def run(arguments: argparse.Namespace) -> int:
     choice = chosen(arguments)
     if len(choice.settings) != 1:
         raise Refusal(f"view shows one setting, not {len(choice.settings)}: {', '.join(choice.settings)}")
+    check_standing(choice, arguments)
     if out is None and not _has_display():
         out = _unnamed(choice)
         _check_out(out, arguments.scenario)
-    warn(concerning(choice.scenario.warnings, choice.settings))
+    warn(concerning(choice.scenario.warnings, settings_shown(choice, arguments)))
     with _refusing():
         if out is None:
             _show(choice, arguments)
@@ -100,15 +103,14 @@ def _refusing() -> Iterator[None]:
         raise Refusal(f"cannot write the picture: {error.strerror or error}") from error
 
 
-def _swept(choice: Choice, only_deg: float | None = None) -> Sweep:
-    """The sweep of the setting shown, through the scenario's lock or at a single handwheel angle (deg)."""
+def _swept(choice: Choice, name: str, only_deg: float | None = None) -> Sweep:
+    """The sweep of a setting, through the scenario's lock or at a single handwheel angle (deg)."""
     import numpy as np
 
     from kinematics.sweep import sweep
 
     lock = np.linspace(*choice.scenario.handwheel_deg) if only_deg is None else np.array([only_deg])
-    kart, setting = choice.scenario.kart, choice.scenario.settings[choice.settings[0]]
-    return sweep(kart, setting, np.radians(lock))
+    return sweep(choice.scenario.kart, choice.scenario.settings[name], np.radians(lock))
 
 
 def _place(out: str, choice: Choice, arguments: argparse.Namespace) -> float | None:
@@ -134,20 +136,23 @@ def _show(choice: Choice, arguments: argparse.Namespace) -> None:
     from viz import gl, window
 
     gl.require(window=True)
-    swept = _swept(choice)
+    name = choice.settings[0]
+    swept = _swept(choice, name)
 
     def resweep(setting: Setting) -> Sweep:
         return sweep(swept.kart, setting, swept.handwheel)
 
-    window.show(swept, resweep, choice.settings[0], _theme(arguments))
+    options = window_options(choice, arguments, lambda setting: _swept(choice, setting))
+    try:
+        window.show(swept, resweep, name, _theme(arguments), options)
+    except ValueError as error:
+        raise Refusal(f"{choice.scenario.source}: setting '{name}': {error}") from error
 
 
 def _scene(out: str, choice: Choice, arguments: argparse.Namespace) -> SceneData:
-    from viz import scene
-
-    swept = _swept(choice, _place(out, choice, arguments))
+    place = _place(out, choice, arguments)
     try:
-        data = scene.build(swept, choice.settings[0], arguments.whole)
+        data = build(choice, arguments, lambda name: _swept(choice, name, place))
     except ValueError as error:
         raise Refusal(f"{choice.scenario.source}: setting '{choice.settings[0]}': {error}") from error
     view = arguments.from_view
