@@ -34,7 +34,19 @@ def test_without_a_command_it_prints_its_help(capsys):
 
 
 @pytest.mark.parametrize(
-    "command", [[], ["sweep"], ["columns"], ["scenario"], ["scenario", "copy"], ["view"]]
+    "command",
+    [
+        [],
+        ["sweep"],
+        ["compare"],
+        ["choose"],
+        ["map"],
+        ["sheet"],
+        ["columns"],
+        ["scenario"],
+        ["scenario", "copy"],
+        ["view"],
+    ],
 )
 def test_help_fits_a_hundred_columns(capsys, monkeypatch, command):
     monkeypatch.setenv("COLUMNS", "100")

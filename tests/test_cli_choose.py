@@ -166,6 +166,19 @@ def test_what_no_pair_reaches_is_said_plainly(capsys, coarse):
     assert "-11.94" in text
 
 
+def test_parts_typed_as_fitted_now_are_laid_over_the_setting_named(capsys, coarse):
+    options = (coarse, "--from", "less-caster", "--right", "top=3@90", "--want", "caster_left_deg=now")
+    document = chosen(capsys, *options, "--sides", "each")
+    scenario = scenarios.load(coarse)
+    assert document["from"] == "as given"
+    fitted = document["present"]["setting"]
+    assert fitted["right"]["top_clock_deg"] == 90.0
+    assert fitted["right"]["bottom_clock_deg"] == fitted["left"]["bottom_clock_deg"] == 180.0
+    now = sweep(scenario.kart, scenario.settings["less-caster"], 0.0).left.caster
+    assert document["targets"][0]["now"] == pytest.approx(float(np.degrees(now)))
+    assert "Keep both settings in the scenario file" in printed(capsys, "choose", *options)
+
+
 def test_counts_in_the_box_are_kept_to(capsys, tmp_path):
     text = scenarios.builtin_text("training-kart").replace(STEP, "clock_step_deg = 45.0")
     (tmp_path / "one.toml").write_text(

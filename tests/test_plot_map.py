@@ -1,6 +1,7 @@
 """The map as a picture: true to its points, steps told apart, every mark named, nothing hidden."""
 
 import io
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -81,6 +82,18 @@ def test_colour_steps_rise_evenly_enough_to_be_told_apart_in_grey(dark, count):
     ground = luminance((DARK if dark else LIGHT).ground)
     contrast = [(max(s, ground) + 0.05) / (min(s, ground) + 0.05) for s in steps]
     assert min(contrast) > 1.4  # each point has a rim in the ink's colour as well
+
+
+def test_names_of_a_crowd_keep_clear_of_each_other(found):
+    crowd = [
+        Mark(f"setting number {n}", "setting", 12.0 + 0.2 * (n % 3), -0.5 + 0.3 * (n // 3), 1.0)
+        for n in range(6)
+    ]
+    figure = map_figure(replace(found, marks=crowd))
+    figure.draw_without_rendering()
+    boxes = [t.get_bbox_patch().get_window_extent() for t in figure.axes[0].texts if t.get_bbox_patch()]
+    assert len(boxes) >= 4
+    assert not any(a.overlaps(b) for i, a in enumerate(boxes) for b in boxes[:i])
 
 
 def test_marks_that_hide_each_other_share_a_name():
