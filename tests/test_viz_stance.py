@@ -268,11 +268,15 @@ def test_no_part_cuts_through_another(times):
     solved, standing = solve(lock=np.radians([60.0]))
     data = scene.build(solved, stance=standing, exaggeration=times)
     shown = tuple(b for b in data.bodies if np.abs(b.matrices[0, :3, :3]).max() > 0.1)
-    found = cuts(replace(data, bodies=shown), 0)
-    welded = {"arm", "rail", "frame", "yoke"}
-    together = {("wheel", "tyre"), ("tyre", "rear"), ("air", "rear"), ("rear", "air"), ("rear", "tyre")}
-    kinds = {tuple(name.split("_")[0] for name in pair) for pair in found}
-    assert {k for k in kinds if not set(k) <= welded and k not in together} == set()
+    assert cuts(replace(data, bodies=shown), 0, fixed) == []
+
+
+def fixed(a, b):
+    """Tubes welded to each other, and a tyre on its rim, into which its bead is pressed by a few mm."""
+    kinds = {name.split("_")[0] for name in (a, b)}
+    return kinds <= {"arm", "rail", "frame", "yoke"} or (
+        bool(kinds & {"tyre", "air"}) and bool(kinds & {"wheel", "rear"})
+    )
 
 
 def test_positions_out_of_reach_are_left_out():
