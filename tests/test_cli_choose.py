@@ -14,6 +14,7 @@ import pytest
 import scenarios
 from kinematics.case_columns import case_columns
 from kinematics.columns import columns, headline
+from kinematics.rear_axle import AxleGrip
 from kinematics.search import search, verdict
 from kinematics.sweep import sweep
 from kinematics.targets import Figure, Target
@@ -52,7 +53,8 @@ def solved(document, setting, target):
     full = sweep(kart, fitted, lock)
     if target["case"] is not None:
         [case] = [c for c in scenario.load_cases if c.name == target["case"]]
-        column = case_columns(full, case, scenario.pneumatic_trail_mm)[target["figure"]]
+        grip = AxleGrip(scenario.rear_axle.friction_ratio, scenario.rear_axle.longitudinal_stiffness_n_per_n)
+        column = case_columns(full, case, scenario.pneumatic_trail_mm, grip)[target["figure"]]
     elif target["handwheel_deg"] is None:
         figure = headline(full, sweep(kart, fitted, 0.0), scenario.toe_diameter_mm)[target["figure"]]
         return float(figure.value) if figure.known else None
@@ -83,11 +85,21 @@ def test_every_candidates_figures_are_the_solvers(capsys, coarse, sides, rods):
             assert candidate["setting"][held]["top_offset_mm"] == 0.0
 
 
-def test_figures_of_load_cases_are_the_solvers(capsys, coarse):
-    want = f"inside_rear_load_n@30@{CASE}=now+10..now+20"
+@pytest.mark.parametrize(
+    ("figure", "asked"),
+    [
+        ("inside_rear_load_n", "now+10..now+20"),
+        ("handwheel_torque_nm", "now-2..now-1"),
+        ("axle_yaw_moment_nm", "now-20..now+20"),
+        ("standing_camber_right_deg", "now-1..now+1"),
+    ],
+)
+def test_figures_of_load_cases_are_the_solvers(capsys, coarse, figure, asked):
+    want = f"{figure}@30@{CASE}={asked}"
     document = chosen(capsys, coarse, "--want", want, "--want", "camber_left_deg=now", "--limit", "3")
     [target, _] = document["targets"]
-    assert target["low"] == pytest.approx(target["now"] + 10.0)
+    low, high = (float(end.removeprefix("now")) for end in asked.split(".."))
+    assert [target["low"], target["high"]] == pytest.approx([target["now"] + low, target["now"] + high])
     for candidate in document["candidates"]:
         assert candidate["values"][0] == pytest.approx(
             solved(document, candidate["setting"], target), abs=0.01
@@ -264,6 +276,7 @@ def test_lists_are_cut_and_candidates_numbered_once():
         (["--want", "caster_left_deg@9=1"], "does not change through lock"),
         (["--want", "wheel_drop_left_mm=1"], "is read at a lock position"),
         (["--want", "ackermann_percent@0=now"], "ackermann_percent has no value in setting 'as-delivered'"),
+        (["--want", "jacking_rate_left_mm_per_deg=1"], "ask for rigid_inside_rear_lift_mm@LOCK instead"),
         (["--want", "caster_left_deg=1*0"], "weight must be above 0"),
         (["--want", "caster_left_deg=1e999"], "is not a finite number"),
         (["--want", "caster_left_deg=wide"], "'wide' in 'caster_left_deg=wide' is not a number"),

@@ -14,8 +14,8 @@ from kinematics.bush import bush_offset
 from kinematics.search import Candidate, Choice, Found, Progress, Rods, search
 from kinematics.search_box import Box, row_of
 from kinematics.targets import Target
-from kinematics.targets_cases import four_wheels
 from scenarios import Scenario
+from viz.cli_choose_plug import plug
 from viz.cli_compare_ask import check_stands, refusing
 from viz.terminal import Refusal
 
@@ -72,7 +72,7 @@ def run_search(
             sides=CHOICE[sides],
             rods=RODS[rods],
             toe_diameter=scenario.toe_diameter_mm,
-            wheels=four_wheels(scenario.load_cases),
+            wheels=plug(scenario, [target.figure for target in targets]),
             progress=progress,
         )
     return told(scenario, present, sides, rods, found, limit)

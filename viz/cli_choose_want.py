@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 HELP = """\
 A figure that is wanted is typed as  NAME=RANGE,  NAME@LOCK=RANGE  or  NAME@LOCK@CASE=RANGE
-  NAME    a headline figure or a column; 'lockarc columns' lists them
+  NAME    a headline figure, a column, or a column of a load case: 'lockarc columns' lists them
   LOCK    for a column: the handwheel angle, deg, + left
   CASE    for a column of a load case: the name of the case
   RANGE   a value, or LOW..HIGH, LOW.. (at least) or ..HIGH (at most). Instead of a number each
@@ -27,6 +27,7 @@ A weight may follow after '*': a miss then counts so much more. Put quotes aroun
   --want 'caster_left_deg=now+1'
   --want 'camber_left_deg@-30=-2.5..-1.5*2'
   --want 'inside_rear_load_n@30@slow corner=..now-10%'
+  --want 'handwheel_torque_nm@30@slow corner=now-10%'
   --want 'rigid_inside_rear_lift_mm@20=now-10%' --want 'camber_left_deg=now'"""
 
 _NUMBER = r"(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?"
@@ -123,26 +124,48 @@ def figure_of(name: str, lock_deg: float | None, case: str | None) -> Figure:
     return Figure(name, None if lock_deg is None else radians(lock_deg), case)
 
 
-def targets_of(wants: Sequence[Want], scenario: Scenario, present: str) -> tuple[Target, ...]:
-    """What is wanted as targets, 'now' resolved against the present setting; refused in one line."""
-    from kinematics.targets import Target, catalog, check_figure, check_targets
-    from kinematics.targets_cases import four_wheels
+INSTEAD = {
+    "jacking_rate_": "rigid_inside_rear_lift_mm@LOCK",
+    "lift_off_": "inside_rear_clearance_mm@LOCK@CASE",
+    "least_inside_rear_load_": "inside_rear_load_n@LOCK@CASE",
+    "inside_rear_load_at_lock_": "inside_rear_load_n@LOCK@CASE",
+    "inside_rear_clearance_at_lock_": "inside_rear_clearance_mm@LOCK@CASE",
+    "outside_front_camber_at_lock_": "standing_camber_right_deg@LOCK@CASE",
+}
+"""What to ask for instead of the figures that are read off a whole turn, by the start of their names."""
+
+
+def check_known(figure: Figure, scenario: Scenario, what: str) -> None:
+    """Refuse, after what was asked for, a figure that does not exist, or not at that lock or case."""
+    from kinematics.targets import catalog, check_figure
+    from viz.cli_choose_plug import plug
     from viz.cli_compare_ask import refusing
 
-    wheels, stop = four_wheels(scenario.load_cases), scenario.kart.column.stop
-    known = catalog(scenario.kart, scenario.toe_diameter_mm, wheels)
+    for start, other in INSTEAD.items():
+        if figure.name.startswith(start):
+            raise Refusal(f"{what}: {figure.name} is read off a whole turn; ask for {other} instead")
+    known = catalog(scenario.kart, scenario.toe_diameter_mm, plug(scenario, []))
+    with refusing(what):
+        check_figure(figure, known, scenario.kart.column.stop)
+
+
+def targets_of(wants: Sequence[Want], scenario: Scenario, present: str) -> tuple[Target, ...]:
+    """What is wanted as targets, 'now' resolved against the present setting; refused in one line."""
+    from kinematics.targets import Target, catalog, check_targets
+    from viz.cli_choose_plug import plug
+    from viz.cli_compare_ask import refusing
+
     figures = [figure_of(want.name, want.lock_deg, want.case) for want in wants]
     for want, figure in zip(wants, figures, strict=True):
-        with refusing(f"--want '{want.text}'"):
-            check_figure(figure, known, stop)
-    now = values_now(scenario, present, figures)
+        check_known(figure, scenario, f"--want '{want.text}'")
     targets = []
-    for want, figure, value in zip(wants, figures, now, strict=True):
+    for want, figure, value in zip(wants, figures, values_now(scenario, present, figures), strict=True):
         low, high = _ends(want, value, present)
         with refusing(f"--want '{want.text}'"):
             targets.append(Target(figure, low, high, want.weight))
+    known = catalog(scenario.kart, scenario.toe_diameter_mm, plug(scenario, []))
     with refusing("--want"):
-        check_targets(targets, known, stop)
+        check_targets(targets, known, scenario.kart.column.stop)
     return tuple(targets)
 
 
@@ -158,10 +181,9 @@ def values_now(scenario: Scenario, present: str, figures: Sequence[Figure]) -> l
     """The figures in the present setting, None where there is none."""
     from kinematics.search_box import row_of
     from kinematics.search_figures import Plan, figures_of
-    from kinematics.targets_cases import four_wheels
+    from viz.cli_choose_plug import plug
 
-    setting = scenario.settings[present]
-    wheels = four_wheels(scenario.load_cases)
+    setting, wheels = scenario.settings[present], plug(scenario, figures)
     plan = Plan(scenario.kart, setting, tuple(figures), scenario.toe_diameter_mm, wheels)
     values, known = figures_of(plan, row_of(setting.left)[None], row_of(setting.right)[None])
     return [float(v) if k else None for v, k in zip(values[0], known[0], strict=True)]

@@ -8,18 +8,16 @@ from math import radians
 
 import numpy as np
 
-from kinematics.case_columns import case_columns
 from kinematics.case_figures import case_figures, jacking_figures, turning
 from kinematics.change import Change, Difference, Differences, Variant, change
 from kinematics.columns import Column, Figure, columns
 from kinematics.four_wheel_columns import four_wheel_columns
 from kinematics.parts import CornerSetting, Kart, Setting
 from kinematics.readings import STANDING
-from kinematics.rear_axle import AxleGrip
 from kinematics.stance import stance
-from kinematics.sweep import Sweep, sweep
-from kinematics.targets import FourWheels
+from kinematics.sweep import sweep
 from scenarios import Scenario
+from viz.cli_choose_plug import every_column
 from viz.cli_compare_ask import check_stands
 from viz.payload_run import lock_read_at
 
@@ -121,7 +119,7 @@ def _against(
         handwheel,
         scenario.toe_diameter_mm,
         scenario.thread_pitch_mm,
-        _every_column(scenario, cases),
+        every_column(scenario, cases),
     )
     variants = zip(WAYS, (done.kept, done.reset, done.right), strict=True)
     ways = {way: _left(scenario, variant, cases, at, before) for way, variant in variants}
@@ -138,18 +136,6 @@ def told_by_toe(kart: Kart, setting: Setting) -> Setting:
 
     left, right = (float(side.ahead[..., 2]) for side in (ahead.left, ahead.right))
     return replace(setting, left=told(setting.left, left), right=told(setting.right, right))
-
-
-def _every_column(scenario: Scenario, cases: Sequence[str]) -> FourWheels:
-    """The plug that gives every column of the load cases, as a sweep shows them."""
-    by_name = {case.name: case for case in scenario.load_cases}
-    axle = scenario.rear_axle
-    grip = AxleGrip(axle.friction_ratio, axle.longitudinal_stiffness_n_per_n)
-
-    def of(case: str, swept: Sweep) -> Mapping[str, Column]:
-        return case_columns(swept, by_name[case], scenario.pneumatic_trail_mm, grip)
-
-    return FourWheels(tuple(cases), (), of)
 
 
 def _left(scenario: Scenario, variant: Variant, cases: Sequence[str], at: float, before: _Figures) -> Left:
@@ -194,7 +180,7 @@ def base_columns(compared: Compared) -> Mapping[str, Column]:
     scenario = compared.scenario
     handwheel = np.radians(compared.handwheel_deg)
     swept = sweep(scenario.kart, scenario.settings[compared.base], handwheel)
-    plug = _every_column(scenario, compared.cases)
+    plug = every_column(scenario, compared.cases)
     of_cases = {
         f"{case}.{name}": column for case in compared.cases for name, column in plug.of(case, swept).items()
     }

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 from viz.cli_choose import add_want_arguments
-from viz.cli_choose_want import HELP, figure_of, figure_parts, targets_of
-from viz.cli_compare_ask import add_present_arguments, present, refusing
+from viz.cli_choose_want import HELP, check_known, figure_of, figure_parts, targets_of
+from viz.cli_compare_ask import add_present_arguments, present
 from viz.cli_parser import suggestion, whole
 from viz.cli_run import concerning
 from viz.output import Output, Target, check_suffix, check_targets, write_all
@@ -84,16 +84,11 @@ def run(arguments: argparse.Namespace) -> int:
 
 def _figure(text: str, scenario: Scenario) -> Figure:
     """The colouring figure; refused in one line where it is none."""
-    from kinematics.targets import catalog, check_figure
-    from kinematics.targets_cases import four_wheels
-
     try:
         figure = figure_of(*figure_parts(text))
     except argparse.ArgumentTypeError as error:
         raise Refusal(f"--colour: {error}") from error
-    known = catalog(scenario.kart, scenario.toe_diameter_mm, four_wheels(scenario.load_cases))
-    with refusing(f"--colour '{text}'"):
-        check_figure(figure, known, scenario.kart.column.stop)
+    check_known(figure, scenario, f"--colour '{text}'")
     return figure
 
 

@@ -13,9 +13,9 @@ from kinematics.reachable import CASE_LIMIT, Points, Reachable, reachable
 from kinematics.search_scan import Sides
 from kinematics.sweep import Mask
 from kinematics.targets import Figure, Target
-from kinematics.targets_cases import four_wheels
 from scenarios import Scenario
 from viz.cli_choose_bushes import size_text
+from viz.cli_choose_plug import plug
 from viz.cli_choose_run import RODS, box_of, run_search
 from viz.cli_compare_ask import check_stands
 from viz.tables import DECIMALS, number
@@ -129,7 +129,7 @@ def _reached(
         sides=MAPPED[sides],
         rods=RODS[rods],
         toe_diameter=scenario.toe_diameter_mm,
-        wheels=four_wheels(scenario.load_cases),
+        wheels=plug(scenario, [figure]),
         limit=limit,
     )
 
