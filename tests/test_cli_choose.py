@@ -256,9 +256,12 @@ def test_lists_are_cut_and_candidates_numbered_once():
     found = search(scenario.kart, scenario.settings["as-delivered"], box_of(scenario), targets)
     cut = told(scenario, "as-delivered", "both", "reset", found, 3)
     assert list(cut.best) == [1, 2, 3]
-    assert len(cut.by_work) <= 3
+    assert [cut[n].fit for n in cut.by_work] == [candidate.fit for candidate in found.by_work]
+    assert len(found.between) > 3
+    ends = [cut[n].fit for n in (cut.between[0], cut.between[-1])]
+    assert ends == [found.between[0].fit, found.between[-1].fit]
+    assert len(cut.between) == 3
     assert max([*cut.best, *cut.by_work, *cut.between]) == len(cut.candidates)
-    assert cut[cut.by_work[-1]].fit == found.by_work[min(2, len(found.by_work) - 1)].fit
     assert verdict(found)
 
 

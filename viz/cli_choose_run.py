@@ -79,7 +79,7 @@ def run_search(
 
 
 def told(scenario: Scenario, present: str, sides: str, rods: str, found: Found, limit: int) -> Told:
-    """Number the candidates; each of the three lists is cut to the limit."""
+    """Number the candidates; the best and, evenly spread, the front are cut to the limit."""
     seen: dict[bytes, int] = {}
     candidates: list[Candidate] = []
 
@@ -90,9 +90,10 @@ def told(scenario: Scenario, present: str, sides: str, rods: str, found: Found, 
             seen[key] = len(candidates)
         return seen[key]
 
+    places = np.unique(np.linspace(0, len(found.between) - 1, min(limit, len(found.between))).astype(int))
+    spread = [found.between[place] for place in places]
     best, by_work, between = (
-        [number(candidate) for candidate in some[:limit]]
-        for some in (found.best, found.by_work, found.between)
+        [number(candidate) for candidate in some] for some in (found.best[:limit], found.by_work, spread)
     )
     return Told(scenario, present, sides, rods, found, candidates, best, by_work, between)
 
