@@ -252,7 +252,10 @@ def test_a_terminal_sees_the_search_go_on(capsys, coarse, monkeypatch):
 
 def test_lists_are_cut_and_candidates_numbered_once():
     scenario = scenarios.load()
-    targets = (Target(Figure("caster_left_deg"), 13.0, 13.0), Target(Figure("scrub_left_mm"), 111.0, 111.0))
+    targets = (
+        Target(Figure("caster_left_deg"), 13.0, 13.0),
+        Target(Figure("caster_trail_left_mm"), 15.0, 15.0),
+    )
     found = search(scenario.kart, scenario.settings["as-delivered"], box_of(scenario), targets)
     cut = told(scenario, "as-delivered", "both", "reset", found, 3)
     assert list(cut.best) == [1, 2, 3]
