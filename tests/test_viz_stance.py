@@ -21,6 +21,7 @@ from viz.stance_scene_words import MM_PER_N
 
 NAMES = ("training-kart", "bent-right-stub", "published-kart")
 LOCK = np.radians(np.linspace(-60.0, 60.0, 9))
+STRETCHED = ("tyre", "air", "shaft", "head", "gap", "foot")
 SAGITTA = 138.0 * (1.0 - np.cos(np.pi / 96)) + 0.1
 """How far a facet of a drawn tyre may hang above its round, mm."""
 STOOD = [(name, case) for name in NAMES for case in (0, 2, 3)] + [("published-kart", 5)]
@@ -115,7 +116,7 @@ def test_at_factor_one_only_tyres_rails_and_arrows_are_not_rigid(true):
     _, _, data = true
     for body in data.bodies:
         turn = body.matrices[:, :3, :3]
-        if not body.name.startswith(("tyre", "air", "shaft", "head", "gap", "foot")):
+        if not body.name.startswith((*STRETCHED, "contact")):
             within = 0.03 if body.name.startswith("rail") else 1e-9  # a rail bends by the twist of the frame
             assert np.allclose(turn @ np.swapaxes(turn, -1, -2), np.eye(3), atol=within), body.name
 
@@ -253,7 +254,10 @@ def test_a_kart_that_tips_is_not_drawn_standing(case, times):
     assert np.all(np.abs(lowest) < 1.5 * SAGITTA), "it leans on the road, not in it"
     assert all("TIPS OVER" in text and "camber" not in text for text in data.captions)
     assert not any(b.name.startswith(("shaft", "gap", "air")) for b in data.bodies), "no load is shown"
-    assert all("tips over" in label.texts[0] for label in data.labels if label.texts)
+    told = {label.text: set(label.texts) for label in data.labels if label.texts}
+    assert told == {**{w: {w} for w in WHEELS}, "TIPS OVER": {"TIPS OVER"}}
+    for kind in ("contact", "axis_point", "axis"):
+        assert np.abs(data.body(f"{kind}_left").matrices[:, :3, :3]).max() < 0.01, "no contact to mark"
 
 
 def test_a_tipping_kart_falls_to_the_outside():

@@ -94,6 +94,9 @@ class Handle:
         self._texts["legend"].SetInput(data.legend)
         self._texts["stated"].SetInput(data.stated)
         self._show_only({body.name for body in data.bodies}, words)
+        for name in FIXED:  # drawn last, over every label
+            self.plotter.renderer.RemoveViewProp(self._texts[name])
+            self.plotter.renderer.AddViewProp(self._texts[name])
 
     def _show_only(self, bodies: set[str], words: list[tuple[Any, Label]]) -> None:
         """Hide what an earlier scene left behind."""

@@ -178,7 +178,7 @@ def _lengths(drawn: Poses) -> Array:
 
 
 def _marks(sweep: Sweep, drawn: Poses) -> list[Body]:
-    """Kingpin axis down to the road, where it meets the road, and the contact centre, of each corner."""
+    """Kingpin axis, where it meets the road, and contact centre, of each corner that touches the road."""
     made, up = [], np.array([0.0, 0.0, 1.0])
     for i, (side, corner) in enumerate(scene_parts.sides(sweep)):
         carrier, place = drawn.corners[i], np.asarray if side == "left" else mirror
@@ -189,10 +189,15 @@ def _marks(sweep: Sweep, drawn: Poses) -> list[Body]:
         touch = _down_to_road(drawn.centres[i], cross(heading, spin))
         flat = np.stack([heading, cross(up, heading), np.broadcast_to(up, heading.shape)], axis=-1)
         line = bodies_kart.axis_line(scene_parts.axis_length(corner))
+        stands, touches = ~drawn.tips, ~drawn.tips & ~drawn.in_the_air[i]
+        shapes = [
+            ("axis", line, scene_pose.matrices(axes, meets), stands),
+            ("contact", bodies_kart.contact_mark(), scene_pose.matrices(flat, touch), touches),
+            ("axis_point", bodies_kart.axis_point_mark(), scene_pose.at_points(meets), stands),
+        ]
         made += [
-            Body(f"axis_{side}", line, scene_pose.matrices(axes, meets), "mark"),
-            Body(f"contact_{side}", bodies_kart.contact_mark(), scene_pose.matrices(flat, touch), "mark"),
-            Body(f"axis_point_{side}", bodies_kart.axis_point_mark(), scene_pose.at_points(meets), "mark"),
+            Body(f"{kind}_{side}", mesh, pose.shown_where(visible, moves, drawn.centres[i]), "mark")
+            for kind, mesh, moves, visible in shapes
         ]
     return made
 
@@ -209,14 +214,15 @@ def _labels(
     tips = _feet(sweep.kart, drawn)
     tips[..., 2] = np.maximum(_lengths(drawn), 60.0)
     above = drawn.centres + np.array([0.0, 0.0, 1.2 * sweep.kart.rear_tyre.radius])
-    tips = np.where(drawn.in_the_air[..., None], above, tips)
+    tips = np.where((drawn.in_the_air | drawn.tips)[..., None], above, tips)
     count = len(sweep.handwheel)
     scale = bodies_kart.scale_start(low, high) - np.array([0.0, 100.0, 0.0])
     front = np.array([high[0] - 130.0, 110.0, 0.0])
     return (
         *words.wheel_labels(drawn, tips),
-        Label("200 mm", np.broadcast_to(scale, (count, 3)), "scale", (0, -22)),
-        Label("FRONT", np.broadcast_to(front, (count, 3)), "scale"),
+        *words.tipping_labels(drawn),
+        Label("200 mm", np.broadcast_to(scale, (count, 3)), "scale", (0, 20)),
+        Label("FRONT", np.broadcast_to(front, (count, 3)), "scale", (0, -20)),
     )
 
 

@@ -106,5 +106,13 @@ def wheel_labels(drawn: Poses, tips: Array) -> list[Label]:
     return made
 
 
+def tipping_labels(drawn: Poses) -> list[Label]:
+    """A word in the middle of a kart that tips; nothing where it stands."""
+    if not drawn.tips.any():
+        return []
+    words = tuple("TIPS OVER" if over else "" for over in drawn.tips)
+    return [Label("TIPS OVER", drawn.centres.mean(axis=0), "air", (0, 0), words)]
+
+
 def _load(name: str, newton: float, over: bool) -> str:
-    return f"{name}\ntips over" if over else f"{name}\n{newton:.0f} N  {newton / GRAVITY:.1f} kg"
+    return name if over else f"{name}\n{newton:.0f} N  {newton / GRAVITY:.1f} kg"
