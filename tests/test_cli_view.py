@@ -4,7 +4,7 @@ import pytest
 from PIL import Image
 
 from tests.test_cli import refused
-from viz import cli, gl, movie, window
+from viz import browser, cli, gl, movie, window
 
 
 @pytest.fixture(autouse=True)
@@ -52,13 +52,72 @@ def test_a_still_is_solved_at_the_very_place_asked_for(capsys, written):
     assert written["data"].handwheel_deg == pytest.approx([0.0])
 
 
-def test_without_a_display_it_writes_a_film_and_not_over_an_old_one(capsys, tmp_path, written, monkeypatch):
+@pytest.fixture
+def served(monkeypatch):
+    """What browser.serve was asked for, without serving."""
+    asked = []
+
+    def serve(scenario, names, **options):
+        options["say"]("open http://127.0.0.1:1/ in a browser; Ctrl+C ends")
+        options["say"]("WARNING: everybody can reach it")
+        asked.append((scenario, list(names), options))
+
+    monkeypatch.setattr(browser, "serve", serve, raising=False)
+    return asked
+
+
+def test_without_a_display_it_serves_the_page(capsys, tmp_path, served, monkeypatch):
     monkeypatch.setattr(gl, "has_display", lambda: False)
-    assert cli.main(["view"]) == 0
-    assert written["path"] == "training-kart-as-delivered.gif"
-    capsys.readouterr()
-    (tmp_path / written["path"]).write_text("mine")
-    assert "is there already: name a file with --out" in refused(capsys, "view")
+    assert cli.main(["view", "--both", "top=2@180", "--against", "more-caster", "--stay"]) == 0
+    out, err = capsys.readouterr()
+    assert out == "open http://127.0.0.1:1/ in a browser; Ctrl+C ends\n"
+    assert err == "lockarc: warning: everybody can reach it\n"
+    [(scenario, names, options)] = served
+    assert names == ["as given", "more-caster"]
+    assert not options["open_browser"]
+    assert options["reload"]().resolved == scenario.resolved
+    assert (options["host"], options["port"], options["token"]) == ("127.0.0.1", 0, None)
+
+
+def test_the_page_is_served_where_it_was_asked_for(served, monkeypatch):
+    monkeypatch.setattr(gl, "has_display", lambda: True)
+    asked = ["--browser", "--host", "0.0.0.0", "--port", "8080", "--token", "longenough"]
+    assert cli.main(["view", *asked]) == 0
+    options = served[0][2]
+    assert (options["host"], options["port"], options["token"]) == ("0.0.0.0", 8080, "longenough")
+    assert options["open_browser"]
+
+
+def test_an_open_host_needs_a_token(capsys):
+    assert "needs --token" in refused(capsys, "view", "--browser", "--host", "0.0.0.0", "--stay")
+
+
+def test_a_window_without_a_display_is_refused(capsys, monkeypatch):
+    monkeypatch.setattr(gl, "has_display", lambda: False)
+    assert "display" in refused(capsys, "view", "--window")
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        (["--browser", "--exaggerate", "2"], "--exaggerate is for a window or a file"),
+        (["--browser", "--at", "2"], "--at is for a window or a file"),
+        (["--browser", "--out", "a.gif"], "--out and --browser exclude each other"),
+        (["--window", "--browser"], "--window and --browser exclude each other"),
+        (["--browser", "--port", "70000"], "at most 65535"),
+        (["--out", "a.glb", "--exaggerate", "2"], "--exaggerate is not for a .glb"),
+        (["--out", "a.glb", "--case", "standing"], "--case is not for a .glb"),
+    ],
+)
+def test_what_does_not_go_together(capsys, tmp_path, arguments, said):
+    assert said in refused(capsys, "view", *arguments)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_glb_is_the_kart_to_scale(capsys, tmp_path):
+    assert cli.main(["view", "--out", "kart.glb", "--at", "20"]) == 0
+    assert capsys.readouterr().out.startswith("kart.glb: ")
+    assert (tmp_path / "kart.glb").read_bytes()[:4] == b"glTF"
 
 
 def test_with_a_display_it_opens_the_window(monkeypatch):

@@ -12,6 +12,7 @@ from viz import (
     cli_choose,
     cli_columns,
     cli_compare,
+    cli_handout,
     cli_map,
     cli_scenario,
     cli_sheet,
@@ -45,6 +46,7 @@ MODULES = (
     cli_map,
     cli_sheet,
     cli_view,
+    cli_handout,
     cli_columns,
     cli_scenario,
 )

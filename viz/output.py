@@ -42,8 +42,8 @@ def check_suffix(target: Target, suffixes: Sequence[str]) -> str:
     """The target's suffix in lower case without its dot; refused unless it is one of suffixes."""
     suffix = Path(target.path).suffix.lower().lstrip(".")
     if suffix not in suffixes:
-        allowed = ", ".join(f".{s}" for s in suffixes)
-        raise Refusal(f"{target.option} {target.path}: the file name must end in one of {allowed}")
+        allowed = ("one of " if len(suffixes) > 1 else "") + ", ".join(f".{s}" for s in suffixes)
+        raise Refusal(f"{target.option} {target.path}: the file name must end in {allowed}")
     return suffix
 
 

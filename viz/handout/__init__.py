@@ -3,6 +3,6 @@
 `write` makes the file, `page` its text. Nothing in it asks the network for anything.
 """
 
-from viz.handout.writing import page, write
+from viz.handout.writing import SUFFIXES, page, write
 
-__all__ = ["page", "write"]
+__all__ = ["SUFFIXES", "page", "write"]
