@@ -41,14 +41,20 @@ def with_rods_kept(kart: Kart, base: Setting, setting: Setting) -> Setting:
 
 
 def with_rods_reset(kart: Kart, base: Setting, setting: Setting) -> Setting:
-    """The setting with each tie rod re-set: to its own toe where it names one, else to the base's toe."""
-    ahead = straight_ahead(kart, base)
+    """The setting with each tie rod re-set to a toe.
 
-    def reset(corner: CornerSetting, before: CornerSweep) -> CornerSetting:
-        toe = before.ahead[..., 2] if corner.rod_toe is None else np.asarray(corner.rod_toe, float)
-        return _corner_with(corner, None, toe)
+    That is its own toe where it names one, or the toe that its own rod length makes, else the base's.
+    """
+    before, now = straight_ahead(kart, base), straight_ahead(kart, setting)
 
-    return replace(setting, left=reset(setting.left, ahead.left), right=reset(setting.right, ahead.right))
+    def reset(was: CornerSweep, own: CornerSweep) -> CornerSetting:
+        corner, kept = own.setting, own.setting.rod_length is None
+        toe = (was if kept else own).ahead[..., 2]
+        return _corner_with(
+            corner, None, toe if corner.rod_toe is None else np.asarray(corner.rod_toe, float)
+        )
+
+    return replace(setting, left=reset(before.left, now.left), right=reset(before.right, now.right))
 
 
 @dataclass(frozen=True)

@@ -186,3 +186,13 @@ def test_the_nearest_stack_of_spacers(move, spacers, shift, used):
 def test_a_thread_without_pitch_is_refused():
     with pytest.raises(ValueError, match="thread pitch must be above 0 mm"):
         change(KART, BASE, NEW, LOCK, 280.0, 0.0)
+
+
+def test_a_rod_of_a_given_length_is_re_set_to_the_toe_it_makes_itself():
+    ahead = straight_ahead(KART, NEW)
+    longer = float(ahead.left.linkage.rod_length) + 1.0
+    given_length = replace(NEW, left=replace(NEW.left, rod_length=longer))
+    own, base = toe(KART, given_length), toe(KART, BASE)
+    assert abs(own[0] - base[0]) > 0.1
+    after = toe(KART, change(KART, BASE, given_length, LOCK, 280.0, PITCH).reset.setting)
+    assert after == pytest.approx([own[0], base[1]], abs=1e-9)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from math import radians
 
 import numpy as np
@@ -12,7 +12,7 @@ from kinematics.case_figures import case_figures, jacking_figures, turning
 from kinematics.change import Change, Difference, Differences, Variant, change
 from kinematics.columns import Column, Figure, columns
 from kinematics.four_wheel_columns import four_wheel_columns
-from kinematics.parts import CornerSetting, Kart, Setting
+from kinematics.parts import Setting
 from kinematics.readings import STANDING
 from kinematics.stance import stance
 from kinematics.sweep import sweep
@@ -115,7 +115,7 @@ def _against(
     done = change(
         kart,
         scenario.settings[base],
-        told_by_toe(kart, scenario.settings[name]),
+        scenario.settings[name],
         handwheel,
         scenario.toe_diameter_mm,
         scenario.thread_pitch_mm,
@@ -124,18 +124,6 @@ def _against(
     variants = zip(WAYS, (done.kept, done.reset, done.right), strict=True)
     ways = {way: _left(scenario, variant, cases, at, before) for way, variant in variants}
     return Against(name, done, ways)
-
-
-def told_by_toe(kart: Kart, setting: Setting) -> Setting:
-    """The setting with each tie rod of a given length told by the toe that it makes."""
-    ahead = sweep(kart, setting, 0.0)
-
-    def told(corner: CornerSetting, toe: float) -> CornerSetting:
-        given = corner.rod_length is not None
-        return replace(corner, rod_length=None, rod_toe=toe) if given else corner
-
-    left, right = (float(side.ahead[..., 2]) for side in (ahead.left, ahead.right))
-    return replace(setting, left=told(setting.left, left), right=told(setting.right, right))
 
 
 def _left(scenario: Scenario, variant: Variant, cases: Sequence[str], at: float, before: _Figures) -> Left:

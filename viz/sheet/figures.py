@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
 from kinematics.bush import rated_size
 from kinematics.change import Change, change
 from kinematics.change_rods import nearest_stack
-from kinematics.parts import CornerSetting, Kart, Setting, Yoke
+from kinematics.parts import Kart, Setting, Yoke
 from kinematics.readings import Readings, TurnPlates, on_turn_plates, readings
-from kinematics.sweep import sweep
 from scenarios import Scenario, ScenarioError
 
 SIDES = ("left", "right")
@@ -77,7 +76,7 @@ def figures(scenario: Scenario, base: str | Setting, new: str | Setting) -> Figu
     done = change(
         kart,
         before,
-        _toe_of_given_rods(kart, wanted),
+        wanted,
         0.0,
         scenario.toe_diameter_mm,
         scenario.thread_pitch_mm,
@@ -102,21 +101,6 @@ def _check_stands(scenario: Scenario, name: str, setting: Setting) -> None:
             f"{scenario.source}: setting '{name}': the tie rods cannot be joined straight ahead, or the kart "
             "would tip: there is nothing to print"
         )
-
-
-def _toe_of_given_rods(kart: Kart, setting: Setting) -> Setting:
-    """The setting with each tie rod of a given length told by the toe that it makes."""
-    ahead = sweep(kart, setting, 0.0)
-
-    def told(corner: CornerSetting, toe: float) -> CornerSetting:
-        given = corner.rod_length is not None
-        return replace(corner, rod_length=None, rod_toe=toe) if given else corner
-
-    return replace(
-        setting,
-        left=told(setting.left, float(ahead.left.ahead[..., 2])),
-        right=told(setting.right, float(ahead.right.ahead[..., 2])),
-    )
 
 
 def _plate_steers(kart: Kart, *settings: Setting) -> tuple[float, ...]:
