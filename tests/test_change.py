@@ -190,7 +190,7 @@ def test_a_thread_without_pitch_is_refused():
 
 def test_a_rod_of_a_given_length_is_re_set_to_the_toe_it_makes_itself():
     ahead = straight_ahead(KART, NEW)
-    longer = float(ahead.left.linkage.rod_length) + 1.0
+    longer = float(ahead.left.linkage.rod_length) + 2.0
     given_length = replace(NEW, left=replace(NEW.left, rod_length=longer))
     own, base = toe(KART, given_length), toe(KART, BASE)
     assert abs(own[0] - base[0]) > 0.1
