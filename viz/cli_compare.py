@@ -10,7 +10,8 @@ from viz.cli_compare_ask import ask
 from viz.cli_parser import finite
 from viz.cli_run import add_case_argument, add_run_arguments, concerning
 from viz.cli_setting import AS_GIVEN, HELP
-from viz.output import Output, Target, check_suffix, check_targets, write_all
+from viz.cli_targets import PLOT_SUFFIXES, output_targets
+from viz.output import Output, Target, check_suffix, write_all
 from viz.terminal import Refusal, warn
 
 if TYPE_CHECKING:
@@ -21,7 +22,6 @@ DESCRIPTION = """\
 Sets settings against a base: headline figures side by side, what each change upsets (toe, ride
 height, track, wheelbase, corner weights) with the turns and moves that put it right, and the
 differences through lock. Tie rods left alone and toe re-set are both told."""
-PLOT_SUFFIXES = ("png", "svg", "pdf")
 
 
 def add_to(commands: Any) -> None:
@@ -60,7 +60,7 @@ def add_to(commands: Any) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Check where output may go, compute, prepare every output, then write and print."""
-    targets = _targets(arguments)
+    targets = output_targets(arguments)
     choice, base, names = _asked(arguments)
     at_deg = choice.at_deg if arguments.at is None else abs(arguments.at)
     check_lock(choice, at_deg)
@@ -98,18 +98,6 @@ def check_lock(choice: Choice, at_deg: float | None) -> None:
         raise Refusal(
             f"{choice.scenario.source}: --at {at_deg:g} deg is beyond the mechanical stop of ±{stop:g} deg"
         )
-
-
-def _targets(arguments: argparse.Namespace) -> list[Target]:
-    given = {option: getattr(arguments, option) for option in ("json", "csv", "plot")}
-    targets = [Target(f"--{option}", path) for option, path in given.items() if path is not None]
-    for target in targets:
-        if target.option == "--plot":
-            check_suffix(target, PLOT_SUFFIXES)
-    if arguments.dark and arguments.plot is None:
-        raise Refusal("--dark needs --plot FILE beside it")
-    check_targets(targets, [arguments.scenario] if arguments.scenario else [])
-    return targets
 
 
 def _content(target: Target, compared: Compared, arguments: argparse.Namespace) -> bytes:

@@ -11,7 +11,8 @@ from viz.cli_choose_want import HELP, check_known, figure_of, figure_parts, targ
 from viz.cli_compare_ask import add_present_arguments, present
 from viz.cli_parser import suggestion, whole
 from viz.cli_run import concerning
-from viz.output import Output, Target, check_suffix, check_targets, write_all
+from viz.cli_targets import PLOT_SUFFIXES, output_targets
+from viz.output import Output, Target, check_suffix, write_all
 from viz.terminal import Refusal, warn
 
 if TYPE_CHECKING:
@@ -28,7 +29,6 @@ The figure is typed as NAME, NAME@LOCK or NAME@LOCK@CASE, for example
   --colour 'inside_rear_load_n@30@slow corner'    --colour wheel_drop_left_mm@40
 
 {HELP}"""
-PLOT_SUFFIXES = ("png", "svg", "pdf")
 DEFAULT_FIGURE = "wheel_drop_left_mm@30"
 
 
@@ -65,7 +65,11 @@ def add_to(commands: Any) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Check where output may go, map the box, prepare every output, then write and print."""
-    targets = _targets(arguments)
+    targets = output_targets(arguments)
+    if not targets:
+        raise Refusal(
+            "map needs --plot FILE, --json FILE or --csv FILE: a map is a picture or a list of points"
+        )
     choice, name = present(arguments)
     scenario = choice.scenario
     figure = _figure(arguments.colour, scenario)
@@ -100,22 +104,6 @@ def _marks(arguments: argparse.Namespace, scenario: Scenario, present: str) -> S
             known = suggestion(name, scenario.settings)
             raise Refusal(f"{scenario.source}: setting '{name}' is unknown{known}")
     return [name for name in dict.fromkeys(named) if name != present]
-
-
-def _targets(arguments: argparse.Namespace) -> list[Target]:
-    given = {option: getattr(arguments, option) for option in ("json", "csv", "plot")}
-    targets = [Target(f"--{option}", path) for option, path in given.items() if path is not None]
-    if not targets:
-        raise Refusal(
-            "map needs --plot FILE, --json FILE or --csv FILE: a map is a picture or a list of points"
-        )
-    for target in targets:
-        if target.option == "--plot":
-            check_suffix(target, PLOT_SUFFIXES)
-    if arguments.dark and arguments.plot is None:
-        raise Refusal("--dark needs --plot FILE beside it")
-    check_targets(targets, [arguments.scenario] if arguments.scenario else [])
-    return targets
 
 
 def _content(target: Target, mapped: Mapped, dark: bool) -> bytes:

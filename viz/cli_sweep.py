@@ -12,7 +12,8 @@ from typing import TYPE_CHECKING, Any
 from viz.cli_parser import finite
 from viz.cli_run import add_case_argument, add_run_arguments, chosen, concerning
 from viz.cli_setting import HELP
-from viz.output import Output, Target, check_suffix, check_targets, write_all
+from viz.cli_targets import PLOT_SUFFIXES, output_targets
+from viz.output import Output, Target, check_suffix, write_all
 from viz.terminal import Refusal, warn
 
 if TYPE_CHECKING:
@@ -22,7 +23,6 @@ if TYPE_CHECKING:
 DESCRIPTION = """\
 Sweeps the handwheel through lock and prints a headline block and a table for each setting.
 Without any argument it runs the built-in training kart as delivered."""
-PLOT_SUFFIXES = ("png", "svg", "pdf")
 
 
 def add_to(commands: Any) -> None:
@@ -51,7 +51,7 @@ def add_to(commands: Any) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Check where output may go, compute, prepare every output, then write and print."""
-    targets = _targets(arguments)
+    targets = output_targets(arguments)
     choice = chosen(arguments)
     at_deg = choice.at_deg if arguments.at is None else abs(arguments.at)
     _check_lock(choice.scenario, at_deg)
@@ -83,18 +83,6 @@ def _check_lock(scenario: Scenario, at_deg: float | None) -> None:
         raise Refusal(
             f"{scenario.source}: --at {at_deg:g} deg is beyond the mechanical stop of ±{stop:g} deg"
         )
-
-
-def _targets(arguments: argparse.Namespace) -> list[Target]:
-    given = {option: getattr(arguments, option) for option in ("json", "csv", "plot")}
-    targets = [Target(f"--{option}", path) for option, path in given.items() if path is not None]
-    for target in targets:
-        if target.option == "--plot":
-            check_suffix(target, PLOT_SUFFIXES)
-    if arguments.dark and arguments.plot is None:
-        raise Refusal("--dark needs --plot FILE beside it")
-    check_targets(targets, [arguments.scenario] if arguments.scenario else [])
-    return targets
 
 
 def _content(target: Target, ready: Ready) -> bytes:

@@ -1,0 +1,23 @@
+"""Where data and plot of sweep, compare and map go, checked before anything is computed."""
+
+from __future__ import annotations
+
+import argparse
+
+from viz.output import Target, check_suffix, check_targets
+from viz.terminal import Refusal
+
+PLOT_SUFFIXES = ("png", "svg", "pdf")
+
+
+def output_targets(arguments: argparse.Namespace) -> list[Target]:
+    """The files of --json, --csv and --plot; refused where one cannot be written or has a wrong suffix."""
+    given = {option: getattr(arguments, option) for option in ("json", "csv", "plot")}
+    targets = [Target(f"--{option}", path) for option, path in given.items() if path is not None]
+    for target in targets:
+        if target.option == "--plot":
+            check_suffix(target, PLOT_SUFFIXES)
+    if arguments.dark and arguments.plot is None:
+        raise Refusal("--dark needs --plot FILE beside it")
+    check_targets(targets, [arguments.scenario] if arguments.scenario else [])
+    return targets
