@@ -8,6 +8,7 @@ from typing import Any
 
 from viz.meshes import Mesh
 from viz.scene_data import Body, Camera, Label, SceneData
+from viz.scene_text import add_text, anchor, dress, tie
 from viz.scene_theme import LIGHT, Theme
 
 CREASE = 32.0
@@ -89,7 +90,7 @@ class Handle:
         data = self.data
         self._moves = [(self._matrix(body), body.matrices.reshape(-1, 16).tolist()) for body in data.bodies]
         words = [(self._word(str(i), label), label) for i, label in enumerate(data.labels)]
-        self._words = [(_anchor(actor), label.points.tolist()) for actor, label in words]
+        self._words = [(anchor(actor), label.points.tolist()) for actor, label in words]
         self._telling = [(actor, label.texts) for actor, label in words if label.texts]
         self._texts["legend"].SetInput(data.legend)
         self._texts["stated"].SetInput(data.stated)
@@ -122,10 +123,10 @@ class Handle:
         """The text of a label, its actor made on the way."""
         name = f"{key} {label.role}"
         if name not in self._texts:
-            actor = _text(self.plotter, self.theme, label.role, 17)
+            actor = add_text(self.plotter, self.theme, label.role, 17)
             actor.GetTextProperty().SetJustificationToCentered()
             actor.GetTextProperty().SetVerticalJustificationToCentered()
-            _tie(actor.GetPositionCoordinate())
+            tie(actor.GetPositionCoordinate())
             self._texts[name] = actor
         actor = self._texts[name]
         actor.SetInput(label.text)
@@ -143,7 +144,7 @@ def add_to(plotter: Any, data: SceneData, theme: Theme = LIGHT) -> Handle:
         ("legend", data.legend, (0.5, 0.012), 15),
         ("stated", data.stated, (0.5, 0.09), 19),
     ):
-        actor = _text(plotter, theme, "", size)
+        actor = add_text(plotter, theme, "", size)
         actor.SetInput(text)
         actor.GetPositionCoordinate().SetCoordinateSystemToNormalizedViewport()
         actor.GetPositionCoordinate().SetValue(*place)
@@ -218,50 +219,3 @@ def _actor(plotter: Any, surface: Any, body: Body) -> Any:
     actor.GetProperty().SetInterpolationToPhong()
     actor.SetUserMatrix(vtkMatrix4x4())
     return actor
-
-
-def text_over(theme: Theme, role: str, size: int) -> Any:
-    """A text that lies over the picture, in VTK's own font, which needs no font on the machine."""
-    from vtkmodules.vtkRenderingCore import vtkTextActor
-
-    actor = vtkTextActor()
-    actor.GetTextProperty().SetFontSize(size)
-    dress(actor.GetTextProperty(), theme, role)
-    return actor
-
-
-def _text(plotter: Any, theme: Theme, role: str, size: int) -> Any:
-    actor = text_over(theme, role, size)
-    plotter.add_actor(actor, reset_camera=False, render=False)
-    return actor
-
-
-def _anchor(actor: Any) -> Any:
-    """The point of the world that a text is tied to."""
-    return actor.GetPositionCoordinate().GetReferenceCoordinate()
-
-
-def _tie(coordinate: Any) -> None:
-    """Tie a text's coordinate to a point of the world, some pixels away from it."""
-    from vtkmodules.vtkRenderingCore import vtkCoordinate
-
-    anchor = vtkCoordinate()
-    anchor.SetCoordinateSystemToWorld()
-    coordinate.SetCoordinateSystemToViewport()
-    coordinate.SetReferenceCoordinate(anchor)
-
-
-def dress(prop: Any, theme: Theme, role: str) -> None:
-    """Ink and ground of a text: bold in the colour of a role, or plain ink for an empty one."""
-    colour = theme.roles[role] if role else theme.ink
-    prop.SetFontFamilyToArial()
-    prop.SetBold(bool(role))
-    prop.SetColor(*unit_rgb(colour))
-    prop.SetBackgroundColor(*unit_rgb(theme.plate))
-    prop.SetBackgroundOpacity(0.92)
-
-
-def unit_rgb(colour: str) -> tuple[float, float, float]:
-    """A colour #rrggbb as VTK takes it, 0..1."""
-    red, green, blue = (int(colour[i : i + 2], 16) / 255.0 for i in (1, 3, 5))
-    return red, green, blue

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from viz.scene_draw import Handle, aim, dress, text_over, unit_rgb
+from viz.scene_draw import Handle, aim
+from viz.scene_text import dress, text_over, unit_rgb
 from viz.scene_theme import Theme
 
 CORNERS = (("left", (0.79, 0.6, 0.992, 0.885)), ("right", (0.008, 0.6, 0.21, 0.885)))

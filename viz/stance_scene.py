@@ -25,12 +25,11 @@ from viz import stance_scene_words as words
 from viz.meshes import Mesh, axes_along, mirrored
 from viz.scene_camera import standing_presets
 from viz.scene_data import Body, Label, SceneData
+from viz.stance_scene_arrows import arrows, feet, lengths
 from viz.stance_scene_pose import WHEELS, Poses
 
 MOST = 20.0
 """Largest exaggeration."""
-BESIDE = 75.0
-"""How far outboard of the tread a load arrow stands, mm."""
 FAINT = 0.3
 """Opacity of the second setting."""
 
@@ -53,7 +52,7 @@ def build(
     return SceneData(
         name=name,
         handwheel_deg=np.degrees(solved.handwheel),
-        bodies=(*parts, *_arrows(solved.kart, drawn), *scene_parts.road_bodies(low, high, still)),
+        bodies=(*parts, *arrows(solved.kart, drawn), *scene_parts.road_bodies(low, high, still)),
         labels=_labels(solved, drawn, low, high),
         captions=words.captions(solved, standing, name, case_name, said),
         legend=words.legend(),
@@ -138,45 +137,6 @@ def _tyre_meshes(kart: Kart, height: float) -> tuple[Mesh, ...]:
     return (made[0], mirrored(made[1]), rear, mirrored(rear))
 
 
-def _arrows(kart: Kart, drawn: Poses) -> list[Body]:
-    """At each support point a foot on the road, an arrow as long as the load, a post in the air below."""
-    made = []
-    feet, lengths = _feet(kart, drawn), _lengths(drawn)
-    for i, wheel in enumerate(WHEELS):
-        name, ground = wheel.replace(" ", "_"), drawn.supports[i] * [1.0, 1.0, 0.0]
-        stands, head = lengths[i] > 0.0, np.minimum(lengths[i], meshes.HEAD)
-        up = feet[i] + np.stack([0.0 * head, 0.0 * head, lengths[i] - head], axis=-1)
-        reach = float(feet[i][0, 1] - ground[0, 1])
-        shaft = pose.standing_up(feet[i], np.maximum(lengths[i] - head, pose.AWAY))
-        tip, post = pose.standing_up(up, head), pose.standing_up(ground, drawn.supports[i][:, 2])
-        shapes = [
-            ("foot", meshes.foot(reach), scene_pose.at_points(ground), stands),
-            ("shaft", meshes.shaft(), shaft, stands),
-            ("head", meshes.head(), tip, stands),
-            ("gap", meshes.gap(), post, drawn.in_the_air[i]),
-        ]
-        made += [
-            Body(f"{kind}_{name}", mesh, pose.shown_where(visible, moves, ground), "mark")
-            for kind, mesh, moves, visible in shapes
-            if visible.any()
-        ]
-    return made
-
-
-def _feet(kart: Kart, drawn: Poses) -> Array:
-    """Where the arrows stand (4, N, 3): on the road outboard of each support point."""
-    reach = np.array([0.5 * t.tread_width + BESIDE for t in (kart.front_tyre, kart.rear_tyre)])
-    offset = np.zeros((4, 1, 3))
-    offset[:, 0, 1] = reach[[0, 0, 1, 1]] * [1.0, -1.0, 1.0, -1.0]
-    feet: Array = drawn.supports * [1.0, 1.0, 0.0] + offset
-    return feet
-
-
-def _lengths(drawn: Poses) -> Array:
-    """Length of each arrow (4, N), mm; 0 where there is none."""
-    return np.where(drawn.tips, 0.0, words.MM_PER_N * drawn.loads)
-
-
 def _marks(sweep: Sweep, drawn: Poses) -> list[Body]:
     """Kingpin axis, where it meets the road, and contact centre, of each corner that touches the road."""
     made, up = [], np.array([0.0, 0.0, 1.0])
@@ -211,8 +171,8 @@ def _down_to_road(point: Array, along: Array) -> Array:
 def _labels(
     sweep: Sweep, drawn: Poses, low: tuple[float, float], high: tuple[float, float]
 ) -> tuple[Label, ...]:
-    tips = _feet(sweep.kart, drawn)
-    tips[..., 2] = np.maximum(_lengths(drawn), 60.0)
+    tips = feet(sweep.kart, drawn)
+    tips[..., 2] = np.maximum(lengths(drawn), 60.0)
     above = drawn.centres + np.array([0.0, 0.0, 1.2 * sweep.kart.rear_tyre.radius])
     tips = np.where((drawn.in_the_air | drawn.tips)[..., None], above, tips)
     count = len(sweep.handwheel)

@@ -10,19 +10,18 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from kinematics.bush import bush_offset, rated_size
-from kinematics.parts import Corner, CornerSetting, LoadCase, Setting
+from kinematics.parts import LoadCase, Setting
 from kinematics.sweep import Sweep
 from viz import gl, scene, scene_draw
 from viz.scene_data import Camera
 from viz.scene_inset import add_insets
 from viz.scene_theme import DARK, LIGHT, Theme
+from viz.window_bushes import fitted, linked_bushes
 from viz.window_chart import LoadChart
 from viz.window_controls import add_controls
 from viz.window_state import USUAL, Shown, State
 
 Resweep = Callable[[Setting], Sweep]
-BUSHES = ("top_size", "top_clock", "bottom_size", "bottom_clock")
 TICK_MS = 50
 GHOST = 0.25
 ROOM, ROOMY = 1.4, ("front", "side", "rear")
@@ -251,28 +250,3 @@ def show(
     """Open the window on a sweep and stay until it is closed. Raises gl.NoDisplay or gl.NoGraphics."""
     gl.require(window=True)
     Viewer(sweep, resweep, name, theme, options=options).show()
-
-
-def linked_bushes(sweep: Sweep) -> dict[str, float]:
-    """Rated sizes and clocks in degrees, by BUSHES, of the left corner, with which the sliders start."""
-    fit, span = sweep.left.setting, sweep.kart.left.yoke.span
-    sizes = [float(np.degrees(rated_size(o, span))) for o in (fit.top_offset, fit.bottom_offset)]
-    clocks = [float(np.degrees(c)) % 360.0 for c in (fit.top_clock, fit.bottom_clock)]
-    return dict(zip(BUSHES, (sizes[0], clocks[0], sizes[1], clocks[1]), strict=True))
-
-
-def fitted(sweep: Sweep, bushes: dict[str, float]) -> Setting:
-    """The sweep's setting with these bushes (degrees, by BUSHES) on both corners; all else stays fitted."""
-
-    def corner(part: Corner, fit: CornerSetting) -> CornerSetting:
-        angles = {key: np.radians(bushes[key]) for key in BUSHES}
-        return replace(
-            fit,
-            top_offset=float(bush_offset(angles["top_size"], part.yoke.span)),
-            top_clock=float(angles["top_clock"]),
-            bottom_offset=float(bush_offset(angles["bottom_size"], part.yoke.span)),
-            bottom_clock=float(angles["bottom_clock"]),
-        )
-
-    kart, setting = sweep.kart, sweep.setting
-    return replace(setting, left=corner(kart.left, setting.left), right=corner(kart.right, setting.right))

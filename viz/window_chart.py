@@ -11,7 +11,7 @@ from kinematics.equilibrium import Stance
 from kinematics.frames import Array
 from kinematics.stance import inside_rear_load
 from kinematics.sweep import Sweep
-from viz.scene_draw import unit_rgb
+from viz.scene_text import unit_rgb
 from viz.scene_theme import Theme
 
 SIZE, PLACE = (0.235, 0.25), (0.004, 0.008)

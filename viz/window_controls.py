@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, Any
 
-from viz.scene_draw import text_over
+from viz.scene_text import text_over
 from viz.scene_theme import Theme
 from viz.scene_words import signed
 
@@ -81,7 +81,7 @@ class Controls:
 
     def set_theme(self, theme: Theme) -> None:
         """Give words and sliders the theme's ink."""
-        from viz.scene_draw import dress, unit_rgb
+        from viz.scene_text import dress, unit_rgb
 
         for actor, role in self._words:
             dress(actor.GetTextProperty(), theme, role)
