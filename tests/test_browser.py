@@ -14,6 +14,7 @@ from kinematics.stance import inside_rear_load, stance, standing_corners
 from kinematics.sweep import sweep
 from scenarios import Scenario, corner_setting
 from tests.browsing import after_answer, answers, numbers, opened, picture, set_lock
+from viz.stance_scene_words import stated
 
 LEFT_20 = 40  # lock position of the built-in scenario at +20 deg
 
@@ -188,10 +189,10 @@ def test_a_change_that_cannot_be_is_refused_with_its_reason(page: Page) -> None:
 
 def test_twist_drawn_larger_is_always_stated(page: Page) -> None:
     set_lock(page, LEFT_20)
-    assert "to scale (×1)" in (page.locator("[data-twist]").text_content() or "")
+    assert "drawn to scale" in (page.locator("[data-twist]").text_content() or "")
     before = picture(page)
-    after_answer(page, lambda: page.get_by_label("Twist drawn").select_option("10"))
-    assert "×10, not to scale" in (page.locator("[data-twist]").text_content() or "")
+    after_answer(page, lambda: page.get_by_label("Twist and lift drawn").select_option("10"))
+    assert page.locator("[data-twist]").text_content() == stated(10)
     assert picture(page) != before
 
 
@@ -213,6 +214,30 @@ def test_side_by_side_with_linked_cameras(page: Page) -> None:
     page.wait_for_timeout(800)
     assert picture(page, 1) != turned
     assert not [line for line in page.log if "GPU stall" not in line]
+
+
+def labels(page: Page) -> dict[str, str]:
+    """What the labels in the picture that are to be seen say, by their first line."""
+    said = page.locator(".words").first.locator("span:not([hidden])").all_text_contents()
+    return {first: rest for first, _, rest in (text.partition("\n") for text in said)}
+
+
+def test_the_inside_rear_in_the_air_is_marked_in_the_picture_and_in_words(page: Page) -> None:
+    after_answer(page, lambda: page.locator("[data-case]").select_option("slow corner"))
+    set_lock(page, LEFT_20)
+    on_road = labels(page)
+    assert not any(word.startswith("IN THE AIR") for word in on_road)
+    set_lock(page, 60)
+    setting = scenario().settings["as-delivered"]
+    swept = sweep(scenario().kart, setting, np.radians(60.0))
+    standing = stance(swept, scenario().load_cases[2])
+    newton, gap = float(standing.loads[0, 2]), float(standing.clearance[0, 2])
+    assert gap > 0.1, "the test needs an inside rear that is off the road"
+    aloft = labels(page)
+    assert f"IN THE AIR +{gap:.1f} mm" in aloft
+    assert aloft["rear left"] == f"{newton:.0f} N  0.0 kg"
+    assert on_road["rear left"] != aloft["rear left"]
+    assert f"IN THE AIR +{gap:.1f} mm" in (page.locator("[data-stands=A]").text_content() or "")
 
 
 def test_play_moves_and_stops(page: Page) -> None:

@@ -17,6 +17,8 @@ from viz.meshes import Mesh
 from viz.scene_draw import CREASE
 
 Packed = dict[str, Any]
+COARSEST = 0.1
+"""How far an outline may leave the edge that it stands for, as VTK's polyline filter counts it."""
 
 
 class _Keyed:
@@ -48,7 +50,10 @@ def surface(mesh: Mesh) -> Packed:
 
 
 def outline(mesh: Mesh) -> Packed:
-    """The mesh's sharp edges alone, as points and two-point lines: how the second setting is drawn."""
+    """The mesh's sharp edges alone, as points and lines through them: how the second setting is drawn.
+
+    A processor draws a line slower than a triangle, so curves have as few points as the eye needs.
+    """
     return _outline(_Keyed(mesh))
 
 
@@ -67,18 +72,25 @@ def _surface(keyed: _Keyed) -> Packed:
 
 @lru_cache(maxsize=96)
 def _outline(keyed: _Keyed) -> Packed:
-    edges = _poly(keyed.mesh).extract_feature_edges(
+    sharp = edges(keyed.mesh)
+    joined = sharp.strip(join=True, max_length=len(sharp.points))
+    smooth = joined.decimate_polyline(0.95, maximum_error=COARSEST)
+    return {
+        "points": _f4(smooth.points),
+        "roles": np.zeros(len(smooth.points), np.uint8).tobytes(),
+        "lines": np.asarray(smooth.lines, "<u4").tobytes(),
+    }
+
+
+def edges(mesh: Mesh) -> Any:
+    """The mesh's sharp edges as a PyVista body of two-point lines."""
+    return _poly(mesh).extract_feature_edges(
         feature_angle=CREASE,
         boundary_edges=True,
         feature_edges=True,
         manifold_edges=False,
         non_manifold_edges=False,
     )
-    return {
-        "points": _f4(edges.points),
-        "roles": np.asarray(edges.point_data["role"], np.uint8).tobytes(),
-        "lines": np.asarray(edges.lines, "<u4").tobytes(),
-    }
 
 
 def _poly(mesh: Mesh) -> Any:

@@ -3,19 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import fields, replace
 from typing import Any
 
 import numpy as np
-import numpy.typing as npt
 
-from kinematics.equilibrium import Stance
 from scenarios import Scenario
-from viz import scene
-from viz.browser import charts, choices, figures, packing, placing, solving
+from viz import scene, stance_scene_words
+from viz.browser import bundling, charts, choices, figures, packing, solving
+from viz.browser.bundling import Bundle
 from viz.browser.choices import Choices, Slot
 from viz.browser.solving import Solved
-from viz.scene_data import Body, SceneData
+from viz.scene_data import Label, SceneData
 from viz.scene_theme import THEMES
 
 Reply = dict[str, Any]
@@ -33,6 +31,7 @@ def page(scenario: Scenario) -> Reply:
         "clock_step_deg": scenario.kit.clock_step_deg,
         "lock_deg": solving.lock_deg(scenario).tolist(),
         "twists": list(choices.TWISTS),
+        "legend": stance_scene_words.legend().split("\n"),
         "headline": [vars(shown) for shown in figures.HEADLINE],
         "through": [vars(through.shown) for through in figures.THROUGH],
         "charts": [
@@ -45,7 +44,7 @@ def page(scenario: Scenario) -> Reply:
 
 def _theme(name: str) -> Reply:
     theme = THEMES[name]
-    return {"paper": theme.paper, "palette": theme.palette().tobytes()}
+    return {"paper": theme.paper, "second": theme.roles["pale"], "palette": theme.palette().tobytes()}
 
 
 class Memory:
@@ -53,19 +52,22 @@ class Memory:
 
     def __init__(self) -> None:
         self.sent: set[str] = set()
-        self._scenes: dict[str, tuple[Slot, SceneData]] = {}
+        self._scenes: dict[tuple[str, int], tuple[Slot, str, SceneData]] = {}
 
     def forget(self) -> None:
         """The page was loaded again and has nothing."""
         self.sent.clear()
 
-    def scene(self, name: str, slot: Slot, solved: Solved) -> SceneData:
-        """The scene of a slot, built again only when the slot has changed."""
-        kept = self._scenes.get(name)
-        if kept is None or kept[0] != slot:
-            kept = (slot, scene.build(solved.sweep, slot.title, whole=True))
-            self._scenes[name] = kept
-        return kept[1]
+    def scene(self, name: str, slot: Slot, solved: Solved, case: str, times: int) -> SceneData:
+        """The scene of a slot in a load case, built again only when either has changed."""
+        kept = self._scenes.get((name, times))
+        if kept is None or kept[:2] != (slot, case):
+            built = scene.build(
+                solved.sweep, slot.title, stance=solved.standing, case_name=case, exaggeration=times
+            )
+            self._scenes = {k: v for k, v in self._scenes.items() if k[0] != name}
+            kept = self._scenes[name, times] = (slot, case, built)
+        return kept[2]
 
 
 def solve_both(chosen: Choices) -> tuple[Scenario, dict[str, Solved]]:
@@ -86,19 +88,41 @@ def reply(chosen: Choices, memory: Memory) -> Reply:
     meshes: dict[str, Reply] = {}
     if is_fresh := len(memory.sent) > MOST_SENT:
         memory.forget()
-    karts = {name: _kart(name, chosen, s, memory, meshes) for name, s in solved.items()}
+    times, scenes = _scenes(chosen, solved, memory)
+    karts = {name: _kart(name, solved[name], data, memory, meshes) for name, data in scenes.items()}
     return {
         "slots": {name: _slot(chosen.slot(name)) for name in choices.SLOTS},
         "case": chosen.scenario.load_cases[chosen.case].name,
-        "twist": chosen.twist,
+        "twist": times,
+        "stated": stance_scene_words.stated(times),
         "headline": {name: figures.headline_values(s) for name, s in solved.items()},
         "through": through,
         "charts": {c.key: charts.draw(c, lock, through) for c in charts.CHARTS},
         "karts": karts,
         "meshes": meshes,
         "fresh": is_fresh,
-        "notices": [*compared.warnings, *_notices(solved)],
+        "notices": [*compared.warnings, *_notices(solved, scenes, chosen.twist, times)],
     }
+
+
+def _scenes(
+    chosen: Choices, solved: Mapping[str, Solved], memory: Memory
+) -> tuple[int, dict[str, SceneData | None]]:
+    """How large twist and lift are drawn, and the scenes of A and B, None for one that reaches no lock.
+
+    A scene refuses an exaggeration that would draw a tyre flat; then both are drawn with the next smaller
+    one, and where even true to scale will not do, not at all.
+    """
+    case = chosen.scenario.load_cases[chosen.case].name
+    drawn = {name: s for name, s in solved.items() if s.sweep.reach.any()}
+    scenes: dict[str, SceneData | None] = dict.fromkeys(solved)
+    for times in sorted((t for t in choices.TWISTS if t <= chosen.twist), reverse=True):
+        try:
+            made = {n: memory.scene(n, chosen.slot(n), s, case, times) for n, s in drawn.items()}
+        except ValueError:
+            continue
+        return times, {**scenes, **made}
+    return 1, scenes
 
 
 def _slot(slot: Slot) -> Reply:
@@ -127,58 +151,70 @@ def _corner(table: Mapping[str, Any]) -> Reply:
     }
 
 
-def _kart(name: str, chosen: Choices, solved: Solved, memory: Memory, meshes: dict[str, Reply]) -> Reply:
+def _kart(
+    name: str, solved: Solved, data: SceneData | None, memory: Memory, meshes: dict[str, Reply]
+) -> Reply:
     """One kart as bodies with matrices; `at` leads from a lock position to its matrix, -1 for none."""
-    shown = np.flatnonzero(solved.sweep.reach)
     at = np.full(len(solved.sweep.handwheel), -1)
-    if not shown.size:
-        return {"at": at.tolist(), "bodies": [], "labels": [], "cameras": {}}
-    at[shown] = np.arange(shown.size)
-    at[solved.standing.tips] = -1
-    data = memory.scene(name, chosen.slot(name), solved)
-    bodies, labels = placing.placed(data, _where(solved, shown), chosen.twist)
-    told = [_told(body, name == "B", memory, meshes) for body in bodies]
+    if data is None:
+        return {"at": at.tolist(), "solid": [], "outline": [], "labels": [], "notes": [], "cameras": {}}
+    at[solved.sweep.reach] = np.arange(data.count)
+    over = bundling.telling(data) if name == "B" else []
     return {
         "at": at.tolist(),
-        "bodies": told,
-        "labels": [
-            {"text": w.text, "role": w.role, "points": w.points.astype("<f4").tobytes(), "shift": w.shift}
-            for w in labels
-            if w.role in choices.SIDES
-        ],
-        "cameras": {view: vars(camera) for view, camera in data.cameras.items()},
+        "solid": [_told(b, "mesh", memory, meshes) for b in bundling.solid(data)],
+        "outline": [_told(b, "edges", memory, meshes) for b in over],
+        "labels": [_label(label, data.count) for label in data.labels],
+        "notes": list(data.notes),
+        "tips": solved.standing.tips.tolist(),
+        "cameras": {view: vars(data.camera(view, data.straight)) for view in data.cameras},
     }
 
 
-def _told(body: Body, with_edges: bool, memory: Memory, meshes: dict[str, Reply]) -> Reply:
-    """A body with the names of its meshes; the meshes themselves are added when the page lacks them."""
-    digest, makers = packing.digest(body.mesh), {"mesh": packing.surface}
-    if with_edges:
-        makers["edges"] = packing.outline
-    names = {what: f"{what}-{digest}" for what in makers}
-    for what, name in names.items():
-        if name not in memory.sent:
-            meshes[name] = makers[what](body.mesh)
-            memory.sent.add(name)
-    return {"name": body.name, "moves": packing.moves(body.matrices), **names}
+_MAKERS = {"mesh": packing.surface, "edges": packing.outline}
 
 
-def _where(solved: Solved, shown: npt.NDArray[np.intp]) -> Stance:
-    """The stance at the lock positions that the linkage reaches."""
-    standing = solved.standing
-    arrays = {f.name: getattr(standing, f.name)[shown] for f in fields(standing) if f.name != "kart"}
-    return replace(standing, **arrays)
+def _told(bundle: Bundle, what: str, memory: Memory, meshes: dict[str, Reply]) -> Reply:
+    """A body with the name of its mesh; the mesh itself is added when the page lacks it."""
+    name = f"{what}-{packing.digest(bundle.mesh)}"
+    if name not in memory.sent:
+        meshes[name] = _MAKERS[what](bundle.mesh)
+        memory.sent.add(name)
+    return {
+        "name": bundle.name,
+        "moves": packing.moves(bundle.matrices),
+        "seen": bundle.visible.astype(np.uint8).tobytes(),
+        "mesh": name,
+    }
 
 
-def _notices(solved: Mapping[str, Solved]) -> list[str]:
+def _label(label: Label, count: int) -> Reply:
+    """A label with what it says at each lock position; nothing where it is not shown."""
+    return {
+        "texts": list(label.texts or (label.text,) * count),
+        "role": label.role,
+        "points": label.points.astype("<f4").tobytes(),
+        "shift": label.shift,
+    }
+
+
+def _notices(
+    solved: Mapping[str, Solved], scenes: Mapping[str, SceneData | None], wanted: int, times: int
+) -> list[str]:
     lines = []
+    if times != wanted:
+        lines.append(f"Drawn ×{wanted} a tyre would lie flat: drawn ×{times} instead.")
     for name, one in solved.items():
-        if not one.sweep.reach.all():
+        reach, tips = one.sweep.reach, one.standing.tips
+        if not reach.all():
             lines.append(
                 f"{name}: the tie rods bind before the end of the sweep; beyond that nothing is shown."
             )
-        if one.standing.tips[one.sweep.reach].any():
+        if scenes[name] is None and reach.any():
+            lines.append(f"{name}: in this load case a tyre would be squeezed flat; it is not drawn.")
+        if tips[reach].any():
             lines.append(
-                f"{name}: in this load case the kart falls over at some lock positions; not shown there."
+                f"{name}: in this load case the kart falls over at some lock positions. There it is drawn "
+                "lying over, which is not a stance, and has no numbers."
             )
     return lines

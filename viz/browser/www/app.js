@@ -3,13 +3,13 @@
   "use strict";
   const { inject, markRaw, shallowRef } = window.Vue;
   const { format, scene, save } = window.lockarc;
-  const EDGES = { light: "#5a1f8a", dark: "#d9b3ff" };
   const STEP_MS = 60, LINE = 2;
-  const UNLINED = /^(road|grid|frame|contact|axis_point)/;  // the same in A and B, or too small to tell apart
+  const COARSE = { over: 0.8, side: 0.6 };  // pixels drawn for one on the page, each way, while a processor alone moves the kart
   const SOLID = markRaw({
     mapper: { scalarVisibility: true, interpolateScalarsBeforeMapping: false },
     property: { ambient: 0.12, diffuse: 0.85, specular: 0.04, specularPower: 20 },
   });
+  const FLAT = markRaw({ mapper: SOLID.mapper, property: { lighting: false } });  // the road keeps its own colour
 
   window.lockarc.parts["lockarc-lost"] = {
     methods: { again() { window.location.assign("/"); } },
@@ -72,19 +72,27 @@
         if (this.split) views.push({ name: "B", shown: side, title: "B · " + B.title, what: label("B"), bodies: this.karts.B, labels: this.labels("B") });
         return views;
       },
-      drawnTwist() {
-        return this.now.twist === 1 ? "Frame twist and lift drawn to scale (×1)."
-          : `Frame twist drawn ×${this.now.twist}, not to scale: wheels leave the drawn road.`;
+      /** How A and B stand at this lock position, in a line each. */
+      stands() {
+        return ["A", "B"].map((name) => {
+          const kart = this.now.karts[name], at = kart.at[this.index];
+          return { name, text: at < 0 ? (kart.notes.length ? "a tie rod binds here" : "not drawn") : kart.notes[at], tips: at >= 0 && kart.tips[this.index] };
+        });
       },
+      coarse() { return COARSE[this.together]; },
       captions() {
-        return [`A: ${this.slots.A.title}; B: ${this.slots.B.title}`, `Handwheel ${this.lockWords}; load case ${this.now.case}. ${this.drawnTwist}`];
+        return [
+          `A: ${this.slots.A.title}; B: ${this.slots.B.title}`,
+          `Handwheel ${this.lockWords}; load case ${this.now.case}; ${this.now.stated}`,
+          ...this.stands.map((s) => `${s.name}: ${s.text}`),
+        ];
       },
     },
     methods: {
       format: () => format,
       labels(name) {
         const kart = this.now.karts[name];
-        return kart.labels.map((w) => ({ text: w.text, role: w.role, at: kart.at, points: scene.array(w.points, Float32Array) }));
+        return kart.labels.map((w) => ({ texts: w.texts, role: w.role, shift: w.shift, at: kart.at, points: scene.array(w.points, Float32Array) }));
       },
       /** One change at a time; of what waits only the newest of a kind is kept. */
       async ask(change) {
@@ -108,7 +116,7 @@
       },
       take(now) {
         if (now.fresh) {  // drop all meshes but those of a kart that is hidden just now
-          const worn = new Set(Object.values(this.last).flat().flatMap((b) => [b.mesh, b.edges]));
+          const worn = new Set(Object.values(this.last).flat().flatMap((k) => [...k.solid, ...k.outline].map((b) => b.mesh)));
           for (const key of this.meshes.keys()) if (!worn.has(key)) this.meshes.delete(key);
         }
         for (const [key, mesh] of Object.entries(now.meshes)) this.meshes.set(key, scene.unpacked(mesh));
@@ -120,20 +128,21 @@
       dress() {
         const over = this.together === "over";
         if (this.line.theme !== this.theme) {
-          const property = { color: scene.rgb(EDGES[this.theme]), lineWidth: 1, lighting: false };
+          const property = { color: scene.rgb(this.page.themes[this.theme].second), lineWidth: 1, lighting: false };
           this.line = markRaw({ theme: this.theme, wide: LINE, mapper: { scalarVisibility: false }, property });
         }
-        const solid = (name) => this.bodies(name, (b) => b.mesh, () => true, (kept) => ({ ...kept, ...SOLID, visible: true, colours: this.colours(kept.mesh) }));
-        const edges = this.bodies("B", (b) => b.edges, (b) => !UNLINED.test(b.name), (kept) => ({ ...kept, ...this.line, id: "edges-" + kept.id, visible: over }));
+        const solid = (name) => this.bodies(name, "solid", (kept, body) => ({ ...kept, ...(body === "road" ? FLAT : SOLID), visible: true, colours: this.colours(kept.mesh) }));
+        const edges = this.bodies("B", "outline", (kept) => ({ ...kept, ...this.line, visible: over }));
         this.karts = { A: solid("A"), B: this.split ? solid("B") : [], edges };
       },
       /** A kart's bodies for the view. One that reaches no lock position keeps its last shape and is hidden. */
-      bodies(name, key, wanted, dressed) {
+      bodies(name, how, dressed) {
         const kart = this.now.karts[name];
-        if (kart.bodies.length) this.last[name] = kart.bodies;
-        return (this.last[name] || []).filter(wanted).map((body) => dressed({
-          id: `${name}-${body.name}`, mesh: this.meshes.get(key(body)), at: kart.at, moves: scene.array(body.moves, Float32Array),
-        }));
+        if (kart.solid.length) this.last[name] = kart;
+        return (this.last[name]?.[how] || []).map((body) => dressed({
+          id: `${name}-${how}-${body.name}`, mesh: this.meshes.get(body.mesh), at: kart.at,
+          moves: scene.array(body.moves, Float32Array), seen: scene.array(body.seen, Uint8Array),
+        }, body.name));
       },
       colours(mesh) {
         if (mesh.theme !== this.theme) { mesh.colours = scene.coloured(mesh, this.page.themes[this.theme].palette); mesh.theme = this.theme; }
@@ -214,7 +223,7 @@
             <div class="pictures" :class="together">
               <div v-for="(v, i) in views" :key="v.name" v-show="v.shown" class="picture" :class="v.name">
                 <p class="title"><span>{{ v.title }}</span><span v-if="v.second" class="second">{{ v.second }}</span></p>
-                <lockarc-view ref="views" :bodies="v.bodies" :index="index" :labels="v.labels" :paper="paper" :camera="camera" :what="v.what" :shown="v.shown"
+                <lockarc-view ref="views" :bodies="v.bodies" :index="index" :labels="v.labels" :paper="paper" :camera="camera" :what="v.what" :shown="v.shown" :coarse="coarse"
                   @camera="(s) => linkedLook(i, s)"></lockarc-view>
               </div>
             </div>
@@ -224,8 +233,9 @@
                 <input type="range" min="0" :max="page.lock_deg.length - 1" step="1" v-model.number="index" :aria-valuetext="lockWords"
                   aria-label="Handwheel angle, left is positive"></label>
             </div>
-            <p class="scale" :class="{ loud: now.twist !== 1 }" data-twist>{{ drawnTwist }}</p>
-            <p class="key">Ball: contact centre. Diamond: the kingpin axis meets the road. Dashed: kingpin axis. Road grid 100 mm. Bar on a bush: its clock.</p>
+            <p v-for="s in stands" class="stands" :class="{ loud: s.tips }" :data-stands="s.name"><b>{{ s.name }}</b> {{ s.text }}</p>
+            <p class="scale" :class="{ loud: now.twist !== 1 }" data-twist>{{ now.stated }}</p>
+            <p class="key"><span v-for="line in page.legend">{{ line }}</span><span>dashed line: kingpin axis     bar on a bush: its clock</span></p>
             <div class="row wrap">
               <div class="row" role="group" aria-label="Look from">
                 <button v-for="(c, name) in now.karts.A.cameras" type="button" :aria-pressed="view === name" @click="look(name)">{{ name.replace("_", " ") }}</button>
@@ -234,7 +244,7 @@
                 <button type="button" :aria-pressed="together === 'over'" @click="together = 'over'">overlaid</button>
                 <button type="button" :aria-pressed="together === 'side'" @click="together = 'side'">side by side</button>
               </div>
-              <label>Twist drawn
+              <label>Twist and lift drawn
                 <select :value="now.twist" @change="ask({ kind: 'twist', times: Number($event.target.value) })">
                   <option v-for="t in page.twists" :value="t">×{{ t }}</option></select></label>
             </div>

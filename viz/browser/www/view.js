@@ -2,15 +2,25 @@
 (function () {
   "use strict";
   const { inject, markRaw } = window.Vue;
-  const NARROW = 1.35, NARROW_FLAT = 2;  // width over height below which a view is seen from further off
+  const NARROW = 1.5, NARROW_FLAT = 2;  // width over height below which a view is seen from further off
   const NEAR = 0.8;  // views in perspective are seen from so much nearer than the presets say
   const STILL_AFTER = 450, FINE = 2;  // ms without a move until the picture is drawn finer, and how much finer
+
+  const LETTER = 7.6;  // px, more than a letter of a label is wide
+
+  const ROOM = 0.4;  // what may come nearer or go farther through lock, as a share of what is seen from near to far
 
   // Without anti-aliasing a move is drawn three times as fast by a processor alone; stills are drawn finer instead.
   const getContext = HTMLCanvasElement.prototype.getContext;
   HTMLCanvasElement.prototype.getContext = function (kind, options) {
     return getContext.call(this, kind, kind.startsWith("webgl") ? { ...options, antialias: false } : options);
   };
+
+  /** Whether pictures are drawn by a processor alone, without a graphics chip. */
+  function isSoftware(gl) {
+    const known = gl.getExtension("WEBGL_debug_renderer_info");
+    return known !== null && /swiftshader|llvmpipe|software|basic render/i.test(gl.getParameter(known.UNMASKED_RENDERER_WEBGL));
+  }
 
   /** Bytes as an array of its own, whatever their place in the message they came in. */
   function array(bytes, Kind) {
@@ -49,7 +59,7 @@
   };
 
   window.lockarc.parts["lockarc-view"] = {
-    props: ["bodies", "index", "labels", "paper", "camera", "what", "shown"],
+    props: ["bodies", "index", "labels", "paper", "camera", "what", "shown", "coarse"],
     emits: ["camera"],
     data: () => ({ spots: [] }),
     created() { this.inner = null; this.actors = new Map(); },
@@ -60,6 +70,8 @@
         this.watching = this.eye.onModified(() => this.told());
         this.fitted = new ResizeObserver(() => setTimeout(() => this.place(), 30));
         this.fitted.observe(this.$el);
+        this.software = isSoftware(this.inner.openglRenderWindow.getContext());
+        this.inner.renderer.setClippingRangeExpansion(ROOM);
         this.paint();
         this.look(this.camera);
         this.place();
@@ -104,7 +116,7 @@
       },
       place() {
         this.set();
-        this.draw();
+        this.draw(true);
       },
       /** New meshes: vtk.js takes them in and draws of its own accord 2 ms from now, the matrices must be there. */
       settle() {
@@ -122,14 +134,15 @@
         for (const body of this.bodies) {
           const actor = this.actors.get(body.id), at = body.at[this.index];
           if (!actor) continue;
-          actor.setVisibility(at >= 0 && body.visible);
-          if (at >= 0) actor.setUserMatrix(body.moves.subarray(16 * at, 16 * at + 16));
+          const seen = at >= 0 && body.visible && body.seen[at] > 0;
+          actor.setVisibility(seen);
+          if (seen) actor.setUserMatrix(body.moves.subarray(16 * at, 16 * at + 16));
         }
       },
-      draw() {
+      draw(seenFromHere) {
         if (!this.inner?.container || this.shown === false) return;
         this.finer(1);
-        this.render();
+        this.render(seenFromHere);
         this.later();
       },
       /** Draw the picture finer when nothing has moved for a while. */
@@ -137,11 +150,12 @@
         clearTimeout(this.still);
         this.still = setTimeout(() => { if (this.finer(FINE)) this.render(); }, STILL_AFTER);
       },
-      /** So many times as many pixels each way; whether that is a change. */
+      /** So many pixels for one on the page each way, 1 standing for as many as a move can do; whether that is a change. */
       finer(times) {
         if (!this.inner?.container || this.shown === false) return false;
         const box = this.inner.container.getBoundingClientRect(), gl = this.inner.openglRenderWindow;
-        const ratio = times * Math.min(window.devicePixelRatio || 1, times > 1 ? 1 : 2);
+        const moving = this.software ? this.coarse : Math.min(window.devicePixelRatio || 1, 2);
+        const ratio = times > 1 ? times : moving;
         const size = [box.width, box.height].map((n) => Math.max(10, Math.floor(n * ratio)));
         const now = gl.getSize();
         if (size[0] === now[0] && size[1] === now[1]) return false;
@@ -149,8 +163,9 @@
         this.bodies.forEach((body) => { if (body.wide) this.actors.get(body.id)?.getProperty().setLineWidth(times > 1 ? body.wide * times : 1); });
         return true;
       },
-      render() {
-        this.inner.renderer.resetCameraClippingRange();
+      /** seenFromHere: the eye has not moved, and what is near and far for it need not be found again. */
+      render(seenFromHere) {
+        if (!seenFromHere) this.inner.renderer.resetCameraClippingRange();
         this.inner.renderWindow.render();
         this.write();
       },
@@ -159,11 +174,14 @@
         const gl = this.inner.openglRenderWindow, size = gl.getSize();
         const ratio = size[0] / this.inner.container.getBoundingClientRect().width;
         this.$refs.words.querySelectorAll("span").forEach((word, i) => {
-          const label = this.labels[i], at = label.at[this.index];
-          if (at < 0) { word.hidden = true; return; }
+          const label = this.labels[i], at = label.at[this.index], text = at < 0 ? "" : label.texts[at];
+          if (word.textContent !== text) word.textContent = text;
+          if (!text) { word.hidden = true; return; }
           const [x, y] = gl.worldToDisplay(label.points[3 * at], label.points[3 * at + 1], label.points[3 * at + 2], this.inner.renderer);
           word.hidden = !(x > 0 && y > 0 && x < size[0] && y < size[1]);
-          word.style.transform = `translate(${(x / ratio).toFixed(1)}px, ${((size[1] - y) / ratio).toFixed(1)}px) translate(-50%, -50%)`;
+          const half = 4 + LETTER * Math.max(...text.split("\n").map((line) => line.length)) / 2;
+          const across = Math.max(half, Math.min(size[0] / ratio - half, x / ratio + label.shift[0]));
+          word.style.transform = `translate(${across.toFixed(1)}px, ${((size[1] - y) / ratio - label.shift[1]).toFixed(1)}px) translate(-50%, -50%)`;
         });
       },
       /** The picture as a data address. */
@@ -186,7 +204,7 @@
             </vtk-polydata>
           </vtk-geometry-representation>
         </vtk-view>
-        <div class="words" ref="words" aria-hidden="true"><span v-for="label in labels" :class="label.role">{{ label.text }}</span></div>
+        <div class="words" ref="words" aria-hidden="true"><span v-for="label in labels" :class="label.role"></span></div>
       </div>`,
   };
 
