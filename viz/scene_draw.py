@@ -218,4 +218,7 @@ def _actor(plotter: Any, surface: Any, body: Body) -> Any:
     )
     actor.GetProperty().SetInterpolationToPhong()
     actor.SetUserMatrix(vtkMatrix4x4())
+    if body.opacity < 1.0:  # where it lies in a solid part's own surface, the solid part is seen
+        actor.mapper.SetResolveCoincidentTopologyToPolygonOffset()
+        actor.mapper.SetRelativeCoincidentTopologyPolygonOffsetParameters(0.0, 16.0)
     return actor

@@ -173,8 +173,9 @@ def _labels(
 ) -> tuple[Label, ...]:
     tips = feet(sweep.kart, drawn)
     tips[..., 2] = np.maximum(lengths(drawn), 60.0)
-    above = drawn.centres + np.array([0.0, 0.0, 1.2 * sweep.kart.rear_tyre.radius])
-    tips = np.where((drawn.in_the_air | drawn.tips)[..., None], above, tips)
+    beside = tips.copy()  # of a wheel off the road, at the height of its middle
+    beside[..., 2] = drawn.centres[..., 2]
+    tips = np.where((drawn.in_the_air | drawn.tips)[..., None], beside, tips)
     count = len(sweep.handwheel)
     scale = bodies_kart.scale_start(low, high) - np.array([0.0, 100.0, 0.0])
     front = np.array([high[0] - 130.0, 110.0, 0.0])
