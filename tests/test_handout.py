@@ -20,6 +20,8 @@ from viz import handout
 from viz.handout.content import difference, shown, solve
 from viz.handout.document import json_text
 from viz.handout.headline import groups
+from viz.handout.pictures import stood
+from viz.stance_scene_pose import WHEELS
 
 NAMES = ("as-delivered", "more-caster")
 STOPS = 5
@@ -236,3 +238,20 @@ def test_another_suffix_or_view_is_refused(scenario, tmp_path):
         handout.write(tmp_path / "sheet.pdf", scenario, NAMES)
     with pytest.raises(ValueError, match="no view 'sideways'"):
         handout.page(scenario, NAMES, stops=3, view="sideways")
+
+
+def test_the_kart_in_the_pictures_stands_in_the_first_load_case(scenario, page, data):
+    degrees = np.radians(np.linspace(*scenario.handwheel_deg[:2], STOPS))
+    case = scenario.load_cases[0]
+    drawn = stood(solve(scenario, NAMES, STOPS), "B")
+    loads = stance(sweep(scenario.kart, scenario.settings[NAMES[1]], degrees), case).loads
+    labels = {label.text: label.texts for label in drawn.labels}
+    rows = live_rows(page)
+    for i, wheel in enumerate(WHEELS):
+        newton = [f"{n:.0f}" for n in loads[:, i]]
+        assert [text.split("\n")[1].split(" N")[0] for text in labels[wheel]] == newton
+        assert data["numbers"][rows.index(f"Load, {wheel}: {case.name} N")][1] == newton
+        assert drawn.body(f"shaft_{wheel.replace(' ', '_')}")
+    text = unescape(re.sub(r"<[^>]+>", " ", page))
+    assert f"stands in the load case “{case.name}” on a level road, drawn to scale" in text
+    assert "held still, as in the pictures" not in text

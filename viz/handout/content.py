@@ -84,8 +84,8 @@ DIFFERENCE = "B − A"
 
 
 def lines(content: Content) -> list[Line]:
-    """The numbers that follow the slider: wheels first, then the inside rear wheel in every load case."""
-    return [*_wheel_lines(content), *_case_lines(content)]
+    """The numbers that follow the slider: wheels, loads as drawn, the inside rear in every load case."""
+    return [*_wheel_lines(content), *_load_lines(content), *_case_lines(content)]
 
 
 def _wheel_lines(content: Content) -> Iterator[Line]:
@@ -93,6 +93,15 @@ def _wheel_lines(content: Content) -> Iterator[Line]:
         for side in ("left", "right"):
             columns = {s: run.columns[f"{name}_{side}_{unit}"] for s, run in content.stops.items()}
             yield Line(f"{label}, {side} front", printed, _printed(columns, decimals))
+
+
+def _load_lines(content: Content) -> Iterator[Line]:
+    """The load on each wheel in the first load case, that of the pictures."""
+    case = content.scenario.load_cases[0].name
+    for wheel in ("front left", "front right", "rear left", "rear right"):
+        name = f"load_{wheel.replace(' ', '_')}_n"
+        columns = {s: run.cases[0].columns[name] for s, run in content.stops.items()}
+        yield Line(f"Load, {wheel}: {case}", "N", _printed(columns, 0))
 
 
 def _case_lines(content: Content) -> Iterator[Line]:

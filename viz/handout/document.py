@@ -114,7 +114,7 @@ def _views(content: Content, strips: Strips, size: tuple[int, int]) -> str:
     straight = content.straight
     views = "".join(_view(content, slot, strips["light"][slot][straight], size) for slot in content.names)
     noscript = tag("noscript", tag("p", escape(words.NO_SCRIPT)))
-    still = tag("p", escape(words.HELD_STILL), class_="note")
+    still = tag("p", escape(words.drawn(content)), class_="note")
     inside = f"<div class='views'>{views}</div>{still}{noscript}"
     return tag("section", inside, aria_label="The kart through lock")
 
@@ -140,7 +140,7 @@ def _controls(content: Content) -> str:
 
 
 def _view(content: Content, slot: str, source: str | None, size: tuple[int, int]) -> str:
-    alt = f"Front end of the kart with setting {content.names[slot]}, seen from ahead and above"
+    alt = f"Kart with setting {content.names[slot]} as it stands, seen from ahead and above"
     width, height = size
     src = source or "data:,"
     picture = f'<img id="view{slot}" alt="{escape(alt)}" width="{width}" height="{height}" src="{src}">'
@@ -206,4 +206,3 @@ def _section(heading: str, name: str, inside: str) -> str:
 
 def _list(texts: Iterable[str]) -> str:
     return tag("ul", "".join(tag("li", escape(text)) for text in texts))
-

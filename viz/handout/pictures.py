@@ -15,7 +15,7 @@ from viz.scene_data import Camera, SceneData
 from viz.scene_theme import THEMES, Theme
 
 SIZE = (960, 544)
-QUALITY = 60
+QUALITY = 56
 SAMPLES = 4
 NEARER = 0.84
 """The eye stands this much nearer than in the film: the page has its words beside the picture, not in it."""
@@ -31,8 +31,12 @@ def strips(
     view: str = "overview",
     progress: Progress | None = None,
     themes: Sequence[Theme] = tuple(THEMES.values()),
+    standing: bool = False,
 ) -> dict[str, dict[str, Strip]]:
     """Pictures by name of the theme and slot. progress is called with pictures done and pictures in all.
+
+    standing draws the whole kart as it stands in the scenario's first load case, with the load beside each
+    wheel; otherwise the front end is drawn with the frame held still.
 
     Raises gl.NoGraphics where nothing can draw, ValueError for an unknown view or a setting whose tie rods
     reach no lock position.
@@ -40,7 +44,10 @@ def strips(
     from viz import gl, scene
 
     gl.require()
-    scenes = {slot: scene.build(run.sweep, content.names[slot]) for slot, run in content.stops.items()}
+    scenes = {
+        slot: stood(content, slot) if standing else scene.build(run.sweep, content.names[slot])
+        for slot, run in content.stops.items()
+    }
     for data in scenes.values():
         if view not in data.cameras:
             raise ValueError(f"no view {view!r}; there are {', '.join(data.cameras)}")
@@ -54,6 +61,16 @@ def strips(
             strip[reach] = pictures
             made[name][slot] = strip.tolist()
     return made
+
+
+def stood(content: Content, slot: str) -> SceneData:
+    """The standing kart of a slot in the first load case; what the page says in its own words is left out."""
+    from kinematics.stance import stance
+    from viz import scene
+
+    sweep, case = content.stops[slot].sweep, content.scenario.load_cases[0]
+    data = scene.build(sweep, content.names[slot], stance=stance(sweep, case), case_name=case.name)
+    return replace(data, captions=("",) * data.count, legend="", stated="")
 
 
 def _counter(total: int, progress: Progress | None) -> Callable[[], None]:
@@ -84,7 +101,7 @@ def _in_every_theme(
     try:
         plotter.render_window.SetMultiSamples(SAMPLES)
         handle = scene_draw.add_to(plotter, data)
-        handle.set_words(False)
+        handle.set_words(bool(data.notes))  # loads beside the wheels of a standing kart
         scene_draw.look(plotter, _nearer(data.cameras[view]))
         made = {}
         for theme in themes:

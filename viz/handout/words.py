@@ -4,20 +4,16 @@ from __future__ import annotations
 
 from viz.handout.content import Content
 from viz.scene_words import signed
+from viz.stance_scene_words import MM_PER_N
 
 NO_SCRIPT = (
-    "Scripts are switched off, so the picture stays straight ahead. Everything else on this page "
-    "stands."
+    "Scripts are switched off, so the picture stays straight ahead. Everything else on this page stands."
 )
-HELD_STILL = "Drawn to scale with the frame held still: nothing is exaggerated, and the road moves instead."
 BINDS = "The tie rods do not reach this lock position with this setting."
 CHART_KEY = (
-    "A solid, B dashed; every curve is named at its end. The upright line is the lock position shown "
-    "above."
+    "A solid, B dashed; every curve is named at its end. The upright line is the lock position shown above."
 )
-CHART_KEY_ALONE = (
-    "Every curve is named at its end. The upright line is the lock position shown above."
-)
+CHART_KEY_ALONE = "Every curve is named at its end. The upright line is the lock position shown above."
 FOOTER = (
     "Made by lockarc. This file is complete in itself: it asks the network for nothing and can be "
     "passed on or kept without a connection."
@@ -32,11 +28,20 @@ CAUTIONS = (
     "After any change of bush set the toe again, then turn from stop to stop by hand and look for "
     "what touches or binds. Take the first laps slowly.",
     "The rules of your event may allow less than what fits. Read them before you turn up with it.",
-    "Drive only where your licence and the track allow it, and practise a change in a session made "
-    "for that.",
+    "Drive only where your licence and the track allow it, and practise a change in a session made for that.",
     "All of this is computed from what was measured. Check a figure or two on the kart, with angle "
     "gauge and scales.",
 )
+
+
+def drawn(content: Content) -> str:
+    """How the kart stands in the pictures, and what its arrows mean."""
+    case = content.scenario.load_cases[0].name
+    return (
+        f"The kart stands in the load case “{case}” on a level road, drawn to scale: nothing is exaggerated. "
+        f"An arrow beside each wheel is as long as its load, {100.0 / MM_PER_N:.0f} N to a square of the "
+        "road; a wheel off the road is red, with the air under it."
+    )
 
 
 def title(content: Content) -> str:
@@ -73,13 +78,12 @@ def notes(content: Content) -> list[str]:
 _MEANINGS = (
     "Left and right are the kart's. Camber is positive with the top outward, caster with the top "
     "rearward, trail with the kingpin axis ahead of the contact, scrub with the axis inboard of it.",
-    "Toe-in is positive. Much of the kart trade counts toe-out as positive: mind the sign when you "
-    "compare.",
+    "Toe-in is positive. Much of the kart trade counts toe-out as positive: mind the sign when you compare.",
     "Wheel drop is how far a front wheel's lowest point has gone down since straight ahead, the frame "
-    "held still, as in the pictures. The inside front drops and the outside one rises: that is what "
+    "held still. The inside front drops and the outside one rises: that is what "
     "lifts the inside rear.",
     "Loads and clearances are those of the kart standing on four tyres under its frame's twist in the "
     "load case named. Where a load is 0 the wheel is off the road.",
-    "In the pictures the ball C is the contact centre, the diamond A the point where the kingpin axis "
+    "In the pictures the cross is the contact centre, the diamond the point where the kingpin axis "
     "meets the road; the road's grid is 100 mm.",
 )

@@ -31,7 +31,7 @@ def page(
     settings or stops or an unknown view, gl.NoGraphics where nothing can draw.
     """
     content = solve(scenario, settings, stops)
-    return html(content, strips(content, size, view, progress), size)
+    return html(content, strips(content, size, view, progress, standing=True), size)
 
 
 def write(

@@ -235,7 +235,7 @@
             </div>
             <p v-for="s in stands" class="stands" :class="{ loud: s.tips }" :data-stands="s.name"><b>{{ s.name }}</b> {{ s.text }}</p>
             <p class="scale" :class="{ loud: now.twist !== 1 }" data-twist>{{ now.stated }}</p>
-            <p class="key"><span v-for="line in page.legend">{{ line }}</span><span>dashed line: kingpin axis     bar on a bush: its clock</span></p>
+            <p class="key"><span v-for="line in page.legend">{{ line }}</span><span>dashed line: kingpin axis; bar on a bush: its clock</span></p>
             <div class="row wrap">
               <div class="row" role="group" aria-label="Look from">
                 <button v-for="(c, name) in now.karts.A.cameras" type="button" :aria-pressed="view === name" @click="look(name)">{{ name.replace("_", " ") }}</button>
