@@ -254,4 +254,5 @@ def test_the_kart_in_the_pictures_stands_in_the_first_load_case(scenario, page, 
         assert drawn.body(f"shaft_{wheel.replace(' ', '_')}")
     text = unescape(re.sub(r"<[^>]+>", " ", page))
     assert f"stands in the load case “{case.name}” on a level road, drawn to scale" in text
+    assert "as long as its load, 250 N to a square of the road" in text
     assert "held still, as in the pictures" not in text

@@ -52,13 +52,16 @@ def measure(page: Any, what: str) -> None:
 
 
 def main() -> None:
-    """Measure A and B overlaid and side by side, at 1440 x 900."""
+    """Measure A and B overlaid and side by side, at 1440 x 900, on all wheels and with one in the air."""
     with served() as address, launched() as browser:
-        page = opened(browser.new_context(viewport={"width": 1440, "height": 900}), address)
-        measure(page, "A and B overlaid    ")
-        page.get_by_role("button", name="side by side").click()
-        page.wait_for_timeout(800)
-        measure(page, "A and B side by side")
+        for case in ("standing", "slow corner"):
+            context = browser.new_context(viewport={"width": 1440, "height": 900})
+            page = opened(context, f"{address}?case={case}")
+            measure(page, f"{case}, A and B overlaid")
+            page.get_by_role("button", name="side by side").click()
+            page.wait_for_timeout(800)
+            measure(page, f"{case}, A and B side by side")
+            context.close()
 
 
 if __name__ == "__main__":
