@@ -1,159 +1,183 @@
 """Headline figures of a load case: what lock takes off the inside rear wheel, and where it leaves the road.
 
 A turn to the left and one to the right are read apart, since a kart may be uneven. A case whose lateral
-acceleration belongs to the other turn has no figures for this one.
+acceleration belongs to the other turn has no figures for this one. A figure is (...), a number for each
+setting of a batch.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Collection, Iterator
+from dataclasses import replace
 
 import numpy as np
 
+from kinematics.case_turn import (
+    COARSE_REFINE,
+    COARSE_SCAN,
+    REFINE_STEPS,
+    SCAN_STEPS,
+    LiftOff,
+    Turn,
+    at,
+    lift_off,
+    turn,
+)
 from kinematics.columns import Figure
-from kinematics.equilibrium import RL, RR, Stance
 from kinematics.frames import Array
 from kinematics.parts import Kart, LoadCase, Setting
-from kinematics.stance import road_steer, stance, standing_corners
-from kinematics.sweep import Mask, Sweep, sweep
+from kinematics.stance import stance
+from kinematics.sweep import Sweep, sweep
 
 NEAR = np.radians(0.1)
 """Jacking rates are read between this handwheel angle and twice it."""
-SCAN_STEPS = 38
-REFINE_STEPS = 33
+TWO = np.array([1.0, 2.0])
 WAYS = (("left", 1.0), ("right", -1.0))
-
-
-@dataclass(frozen=True)
-class Turn:
-    """One way of turning, handwheel angles (N,) from straight ahead outward, and how the kart stands there.
-
-    Everything is (N,): handwheel rad, + left; steer the mean road steer, rad, + in the turn; load N and
-    clearance mm of the inside rear; camber rad of the outside front to the road.
-    """
-
-    handwheel: Array
-    steer: Array
-    load: Array
-    clearance: Array
-    camber: Array
-    known: Mask
-
-
-def turn(swept: Sweep, standing: Stance, way: float) -> Turn:
-    """Read a stance of one setting as a turn, way = 1 to the left, -1 to the right."""
-    corners = standing_corners(swept, standing)
-    inside, outside = (RL, corners[1]) if way > 0.0 else (RR, corners[0])
-    return Turn(
-        swept.handwheel,
-        way * road_steer(corners),
-        standing.loads[..., inside],
-        standing.clearance[..., inside],
-        outside.camber,
-        swept.reach & ~standing.tips & (way * standing.lateral_g >= 0.0),
+JACKING = tuple(f"jacking_rate_{way}_mm_per_deg" for way, _ in WAYS)
+"""Names of the figures that a rigid kart has in no load case."""
+NEAR_STRAIGHT = tuple(f"jacking_rate_{way}_n_per_deg" for way, _ in WAYS)
+LIFT_OFF = tuple(f"lift_off_{angle}_{way}_deg" for way, _ in WAYS for angle in ("handwheel", "steer"))
+LEAST_LOAD = tuple(
+    f"least_inside_rear_load_{what}" for way, _ in WAYS for what in (f"{way}_n", f"at_{way}_deg")
+)
+AT_LOCK = tuple(
+    name
+    for way, _ in WAYS
+    for name in (
+        f"inside_rear_clearance_at_lock_{way}_mm",
+        f"inside_rear_load_at_lock_{way}_n",
+        f"outside_front_camber_at_lock_{way}_deg",
     )
+)
+"""Names of the figures that are read at the lock asked for."""
+SCANNED = (*LIFT_OFF, *LEAST_LOAD)
+"""Names of the figures for which the whole turn is scanned."""
+WHOLE_TURN = (*NEAR_STRAIGHT, *SCANNED)
+"""Names of the figures of a load case that belong to no lock position."""
 
 
 def jacking_figures(kart: Kart, setting: Setting) -> dict[str, Figure]:
     """How fast a rigid kart's inside rear rises near straight ahead, each way, mm per degree of steer."""
-    swept = sweep(kart, setting, NEAR * np.array([1.0, 2.0, -1.0, -2.0]))
+    swept = sweep(kart, setting, NEAR * np.concatenate([TWO, -TWO]))
     steer = np.degrees(0.5 * (swept.left.steer - swept.right.steer))
-    lift = swept.rigid_inside_rear_lift
-    figures = []
-    for (way, sign), near in zip(WAYS, (slice(0, 2), slice(2, 4)), strict=True):
-        rise = _slope(sign * steer[near], lift[near])
-        known = np.asarray(swept.reach[near].all())
+    lift, figures = swept.rigid_inside_rear_lift, []
+    for name, (way, sign), near in zip(JACKING, WAYS, (slice(0, 2), slice(2, 4)), strict=True):
+        rise = _slope(sign * steer[..., near], lift[..., near])
+        known = np.asarray(swept.reach[..., near].all(axis=-1))
         meaning = f"rise of a rigid kart's inside rear per degree of road steer near straight, to the {way}"
-        figures.append(Figure(f"jacking_rate_{way}_mm_per_deg", "mm/deg", meaning, rise, known))
+        figures.append(Figure(name, "mm/deg", meaning, rise, known))
     return {figure.name: figure for figure in figures}
 
 
-def turning(kart: Kart, setting: Setting, at: float) -> Sweep:
+def turning(kart: Kart, setting: Setting, at_lock: float) -> Sweep:
     """The sweep that case_figures reads: from straight ahead to the stop each way, then its probes.
 
-    at (rad) is the lock at which the figures "at lock" are read, to either side. One sweep serves any
+    at_lock (rad) is the lock at which the figures "at lock" are read, to either side. One sweep serves any
     number of load cases.
     """
     outward = np.linspace(0.0, kart.column.stop, SCAN_STEPS)
-    one_way = np.concatenate([outward, [NEAR, 2.0 * NEAR, abs(at)]])
+    one_way = np.concatenate([outward, [NEAR, 2.0 * NEAR, abs(at_lock)]])
     return sweep(kart, setting, np.concatenate([one_way, -one_way]))
 
 
 def case_figures(turned: Sweep, case: LoadCase) -> dict[str, Figure]:
-    """Headline figures of a load case by name; turned is the setting's sweep from `turning`.
+    """Headline figures of a load case by name; turned is the sweep from `turning`, of any batch shape.
 
     The jacking rate in N is taken with the lateral acceleration held at its value straight ahead.
     """
     standing = stance(turned, case)
-    held = stance(turned, replace(case, speed=None, lateral_g=0.0)) if case.speed is not None else standing
+    held = stance(turned, held_case(case)) if case.speed is not None else standing
     count = turned.handwheel.size // 2
     figures: list[Figure] = []
     for (way, sign), start in zip(WAYS, (0, count), strict=True):
         part = slice(start, start + count)
-        whole, near = _part(turn(turned, standing, sign), part), _part(turn(turned, held, sign), part)
-        scan, there = _part(whole, slice(0, SCAN_STEPS)), _part(whole, slice(count - 1, count))
-        found = _lift_off_at(turned, case, scan, sign)
-        figures += _near_straight(way, _part(near, slice(SCAN_STEPS, SCAN_STEPS + 2)))
-        figures += _lift_off(way, found)
-        figures += _least_load(way, scan, found)
-        figures += _at_lock(way, there)
+        whole = turn(turned, case, standing, sign).part(part)
+        near = turn(turned, held_case(case), held, sign).part(part)
+        scan, there = whole.part(slice(0, SCAN_STEPS)), whole.part(slice(count - 1, count))
+        found = lift_off(turned.kart, turned.setting, case, scan, sign)
+        figures += near_straight(way, near.part(slice(SCAN_STEPS, SCAN_STEPS + 2)))
+        figures += lift_off_figures(way, found)
+        figures += least_load(way, scan, found)
+        figures += figures_at_lock(way, there)
     return {figure.name: figure for figure in figures}
 
 
-def _part(whole: Turn, part: slice) -> Turn:
-    return Turn(*(value[part] for value in vars(whole).values()))
+def held_case(case: LoadCase) -> LoadCase:
+    """The case with its lateral acceleration held at its value straight ahead."""
+    return case if case.speed is None else replace(case, speed=None, lateral_g=0.0)
+
+
+def some_case_figures(
+    kart: Kart,
+    setting: Setting,
+    case: LoadCase,
+    names: Collection[str],
+    at_lock: float = 0.0,
+    coarse: bool = False,
+) -> dict[str, Figure]:
+    """Those of `case_figures` that are named (others may come with them), no more worked out than they need.
+
+    Where the inside rear is sure to stay down, the figures of lift-off are not known and their value is inf:
+    there is none. coarse reads the scanned figures off a few lock positions, to rank candidates by.
+    """
+    figures: list[Figure] = []
+    for way, sign in WAYS:
+        asked = {name for name in names if f"_{way}_" in name}
+        if asked & set(NEAR_STRAIGHT):
+            figures += near_straight(way, _stood(kart, setting, held_case(case), sign, NEAR * TWO))
+        if asked & set(AT_LOCK):
+            figures += figures_at_lock(way, _stood(kart, setting, case, sign, np.array([abs(at_lock)])))
+        if asked & set(SCANNED):
+            figures += _scanned(kart, setting, case, (way, sign), coarse)
+    return {figure.name: figure for figure in figures}
+
+
+def _stood(kart: Kart, setting: Setting, case: LoadCase, way: float, outward: Array) -> Turn:
+    swept = sweep(kart, setting, way * outward)
+    return turn(swept, case, stance(swept, case), way)
+
+
+def _scanned(
+    kart: Kart, setting: Setting, case: LoadCase, way: tuple[str, float], coarse: bool
+) -> Iterator[Figure]:
+    """Figures of lift-off, inf where there is sure to be none, and of the least load."""
+    name, sign = way
+    steps, finer = (COARSE_SCAN, COARSE_REFINE) if coarse else (SCAN_STEPS, REFINE_STEPS)
+    scan = _stood(kart, setting, case, sign, np.linspace(0.0, kart.column.stop, steps))
+    found = lift_off(kart, setting, case, scan, sign, finer)
+    for figure in lift_off_figures(name, found):
+        yield replace(figure, value=np.where(found.stays, np.inf, figure.value))
+    yield from least_load(name, scan, found)
 
 
 def _slope(steer: Array, values: Array) -> Array:
-    step = steer[1] - steer[0]
-    slope: Array = (values[1] - values[0]) / (step if step else np.inf)
+    step = steer[..., 1] - steer[..., 0]
+    slope: Array = (values[..., 1] - values[..., 0]) / np.where(step == 0.0, np.inf, step)
     return slope
 
 
-def _near_straight(way: str, near: Turn) -> Iterator[Figure]:
-    relief, known = -_slope(np.degrees(near.steer), near.load), np.asarray(near.known.all())
+def near_straight(way: str, near: Turn) -> Iterator[Figure]:
+    """The jacking rate, from a turn of two positions near straight ahead."""
+    relief, known = -_slope(np.degrees(near.steer), near.load), np.asarray(near.known.all(axis=-1))
     meaning = f"load that leaves the inside rear per degree of road steer near straight, to the {way}"
     yield Figure(f"jacking_rate_{way}_n_per_deg", "N/deg", meaning, relief, known)
 
 
-def _lift_off_at(turned: Sweep, case: LoadCase, scan: Turn, way: float) -> tuple[float, float] | None:
-    """Handwheel and road steer angle (rad) at which the inside rear leaves the road; None: it stays down."""
-    up = np.logical_and.accumulate(scan.known) & (scan.clearance > 0.0)
-    if not up.any():
-        return None
-    first = int(np.argmax(up))
-    if first == 0:
-        return 0.0, float(scan.steer[0])
-    between = np.linspace(scan.handwheel[first - 1], scan.handwheel[first], REFINE_STEPS)
-    swept = sweep(turned.kart, turned.setting, between)
-    fine = turn(swept, stance(swept, case), way)
-    return _where_load_ends(fine)
-
-
-def _where_load_ends(fine: Turn) -> tuple[float, float]:
-    """Handwheel and road steer angle (rad) where the load, carried on in a straight line, comes to zero."""
-    up = max(int(np.argmax(fine.clearance > 0.0)), 2)
-    before, last = fine.load[up - 2], fine.load[up - 1]
-    share = np.clip(last / (before - last), 0.0, 1.0) if before > last else 0.0
-    handwheel, steer = (a[up - 1] + share * (a[up] - a[up - 1]) for a in (fine.handwheel, fine.steer))
-    return float(handwheel), float(steer)
-
-
-def _lift_off(way: str, found: tuple[float, float] | None) -> Iterator[Figure]:
-    known, angles = np.asarray(found is not None), np.degrees(found or (0.0, 0.0))
+def lift_off_figures(way: str, found: LiftOff) -> Iterator[Figure]:
+    """Where the inside rear leaves the road."""
     says = f"at which the inside rear leaves the road, turning {way}; none: it stays down to the stop"
-    yield Figure(f"lift_off_handwheel_{way}_deg", "deg", f"handwheel angle {says}", angles[0], known)
-    yield Figure(
-        f"lift_off_steer_{way}_deg", "deg", f"mean road steer, + in the turn, {says}", angles[1], known
-    )
+    handwheel, steer = np.degrees(found.handwheel), np.degrees(found.steer)
+    yield Figure(f"lift_off_handwheel_{way}_deg", "deg", f"handwheel angle {says}", handwheel, found.lifts)
+    meaning = f"mean road steer, + in the turn, {says}"
+    yield Figure(f"lift_off_steer_{way}_deg", "deg", meaning, steer, found.lifts)
 
 
-def _least_load(way: str, scan: Turn, lifts: tuple[float, float] | None) -> Iterator[Figure]:
-    known, load = np.asarray(scan.known.any()), np.where(scan.known, scan.load, np.inf)
-    least = int(np.argmin(load))
-    value = np.where(known, scan.load[least], 0.0)
-    angle = np.degrees(scan.handwheel[least] if lifts is None else lifts[0])
+def least_load(way: str, scan: Turn, found: LiftOff) -> Iterator[Figure]:
+    """The least load on the inside rear, and where: where it leaves the road, if it does."""
+    known, load = np.asarray(scan.known.any(axis=-1)), np.where(scan.known, scan.load, np.inf)
+    least = np.asarray(np.argmin(load, axis=-1))
+    value = np.where(known, at(scan.load, least), 0.0)
+    angle = np.degrees(np.where(found.lifts, found.handwheel, at(scan.handwheel, least)))
     where = f"between straight ahead and the stop, turning {way}"
     meaning = f"least load on the inside rear {where}"
     yield Figure(f"least_inside_rear_load_{way}_n", "N", meaning, value, known)
@@ -161,13 +185,14 @@ def _least_load(way: str, scan: Turn, lifts: tuple[float, float] | None) -> Iter
     yield Figure(f"least_inside_rear_load_at_{way}_deg", "deg", meaning, angle, known)
 
 
-def _at_lock(way: str, there: Turn) -> Iterator[Figure]:
-    where, known = f"at the lock asked for, turning {way}", there.known[0]
+def figures_at_lock(way: str, there: Turn) -> Iterator[Figure]:
+    """Figures at the lock asked for, from a turn of that one position."""
+    where, known = f"at the lock asked for, turning {way}", there.known[..., 0]
     meaning = f"inside rear above the road {where}, 0 on it"
-    yield Figure(f"inside_rear_clearance_at_lock_{way}_mm", "mm", meaning, there.clearance[0], known)
+    clearance = there.clearance[..., 0]
+    yield Figure(f"inside_rear_clearance_at_lock_{way}_mm", "mm", meaning, clearance, known)
     meaning = f"load on the inside rear {where}"
-    yield Figure(f"inside_rear_load_at_lock_{way}_n", "N", meaning, there.load[0], known)
+    yield Figure(f"inside_rear_load_at_lock_{way}_n", "N", meaning, there.load[..., 0], known)
     meaning = f"camber of the outside front to the road {where}, + top outward"
-    yield Figure(
-        f"outside_front_camber_at_lock_{way}_deg", "deg", meaning, np.degrees(there.camber[0]), known
-    )
+    camber = np.degrees(there.camber[..., 0])
+    yield Figure(f"outside_front_camber_at_lock_{way}_deg", "deg", meaning, camber, known)

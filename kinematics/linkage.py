@@ -174,11 +174,14 @@ def _square(poly: Array) -> Array:
 
 
 def closure(linkage: Linkage, handwheel: npt.ArrayLike) -> Closure:
-    """Turn of the stub (..., N) at handwheel angles (N,) in rad, in the assembly continuous from straight."""
+    """Turn of the stub (..., N) at handwheel angles in rad, in the assembly continuous from straight.
+
+    The angles are (N,), the same for every setting, or (..., N), each setting its own.
+    """
     theta = np.asarray(handwheel, float)
     one, cos, sin = np.ones_like(theta), np.cos(theta), np.sin(theta)
-    a, b, c = np.moveaxis(linkage.coefficients @ np.stack([one, cos, sin]), -2, 0)
-    da, db, dc = np.moveaxis(linkage.coefficients @ np.stack([0.0 * one, -sin, cos]), -2, 0)
+    a, b, c = np.moveaxis(linkage.coefficients @ np.stack([one, cos, sin], axis=-2), -2, 0)
+    da, db, dc = np.moveaxis(linkage.coefficients @ np.stack([0.0 * one, -sin, cos], axis=-2), -2, 0)
     r2 = a * a + b * b
     q = linkage.branch * np.sqrt(np.maximum(r2 - c * c, 0.0))
     cos_delta, sin_delta = (a * c - b * q) / r2, (b * c + a * q) / r2

@@ -71,7 +71,7 @@ class Sweep:
     kart: Kart
     setting: Setting
     handwheel: Array
-    """(N,) rad, + left."""
+    """(N,) rad, + left; or (..., N), each setting its own."""
     road: Road
     left: CornerSweep
     right: CornerSweep
@@ -164,7 +164,10 @@ def sweep_corner(
 
 
 def sweep(kart: Kart, setting: Setting, handwheel: npt.ArrayLike) -> Sweep:
-    """Sweep lock for a setting, or a batch of them, at handwheel angles (N,) in rad, + left."""
+    """Sweep lock for a setting, or a batch of them, at handwheel angles (N,) in rad, + left.
+
+    Angles (..., N) give each setting of the batch its own.
+    """
     theta = np.atleast_1d(np.asarray(handwheel, float))
     road = reference_road(kart, setting)
     tyre, column = kart.front_tyre, kart.column
@@ -202,7 +205,7 @@ def inside_rear_lift(
     centres, tyre = rear_wheel_centres(kart, setting), kart.rear_tyre
     rear_left = support_point(centres[0], Y_LEFT, tyre, road)[..., None, :]
     rear_right = support_point(centres[1], -Y_LEFT, tyre, road)[..., None, :]
-    to_left = (handwheel >= 0.0)[:, None]
+    to_left = (handwheel >= 0.0)[..., None]
     inside, outside = np.where(to_left, rear_left, rear_right), np.where(to_left, rear_right, rear_left)
     front_left, front_right = left.support_point, mirror(right.support_point)
     normal = unit(cross(front_left - front_right, outside - front_right))

@@ -7,11 +7,21 @@ import pytest
 
 import scenarios
 from kinematics.case_columns import case_columns
-from kinematics.case_figures import case_figures, jacking_figures, turning
+from kinematics.case_figures import (
+    AT_LOCK,
+    JACKING,
+    LIFT_OFF,
+    WHOLE_TURN,
+    case_figures,
+    jacking_figures,
+    some_case_figures,
+    turning,
+)
 from kinematics.effort import effort
 from kinematics.equilibrium import RL, RR
-from kinematics.parts import Kart, LoadCase, Setting
+from kinematics.parts import CornerSetting, Kart, LoadCase, Setting
 from kinematics.rear_axle import AxleGrip, locked_axle
+from kinematics.search_box import with_row
 from kinematics.stance import stance
 from kinematics.sweep import sweep
 
@@ -173,3 +183,79 @@ def test_a_rod_that_cannot_be_fitted_leaves_every_figure_unknown():
     assert not any(bool(figure.known) for figure in told.values())
     assert not any(bool(figure.known) for figure in jacking_figures(KART, setting).values())
     assert all(np.isfinite(figure.value) for figure in told.values())
+
+
+PAIRS = np.concatenate(
+    [np.random.default_rng(5).uniform(0.0, (4.0, 6.3, 4.0, 6.3), (23, 4)), np.zeros((1, 4))]
+)
+
+
+def fitted(rows, toe=0.0):
+    """Bush pairs (..., 4) at both corners, the right one turned a little further round."""
+    turned = rows + np.array([0.0, 0.3, 0.0, 0.0])
+    return Setting(*(with_row(CornerSetting(rod_toe=toe), pair) for pair in (rows, turned)))
+
+
+@pytest.mark.parametrize("case", ["standing", "slow corner", "fast corner", "braking into the corner"])
+def test_a_batch_of_settings_has_the_figures_of_each_alone(case):
+    batch = case_figures(turning(KART, fitted(PAIRS.reshape(6, 4, 4)), AT), CASES[case])
+    some = {
+        way: some_case_figures(KART, fitted(PAIRS), CASES[case], (way,), AT)
+        for way in (*WHOLE_TURN, *AT_LOCK)
+    }
+    lifted = []
+    for i, row in enumerate(PAIRS):
+        alone = case_figures(turning(KART, fitted(row), AT), CASES[case])
+        assert {*WHOLE_TURN, *AT_LOCK} == set(alone)
+        lifted.append(bool(alone["lift_off_steer_left_deg"].known))
+        for name, figure in alone.items():
+            for found, place in ((batch[name], (i // 4, i % 4)), (some[name][name], (i,))):
+                assert bool(found.known[place]) == bool(figure.known), name
+                if figure.known:
+                    assert found.value[place] == pytest.approx(float(figure.value), abs=1e-6), name
+                elif name in LIFT_OFF and found is some[name][name] and "_left_" in name:
+                    assert found.value[place] == np.inf, name  # sure to stay down
+    assert set(lifted) == {"fast corner": {False, True}, "slow corner": {True}}.get(case, {False})
+
+
+def test_jacking_rates_in_mm_of_a_batch_are_those_of_each_alone():
+    batch = jacking_figures(KART, fitted(PAIRS.reshape(6, 4, 4)))
+    assert set(batch) == set(JACKING)
+    for i, row in enumerate(PAIRS):
+        for name, figure in jacking_figures(KART, fitted(row)).items():
+            assert batch[name].value[i // 4, i % 4] == pytest.approx(float(figure.value), abs=1e-9)
+
+
+def test_a_rod_that_cannot_be_fitted_is_unknown_beside_one_that_can():
+    length = np.array([100.0, np.nan])
+    length[1] = sweep(KART, Setting(), 0.0).left.linkage.rod_length
+    both = Setting(left=CornerSetting(rod_length=length))
+    told = some_case_figures(KART, both, CASES["standing"], (*WHOLE_TURN, *AT_LOCK), AT)
+    for name, figure in told.items():
+        assert not figure.known[0], name
+        assert np.isfinite(figure.value[0]), name  # nothing is said of its lift-off
+        assert figure.known[1] or (name in LIFT_OFF and figure.value[1] == np.inf), name
+
+
+def test_a_coarse_scan_is_near_the_figures_it_ranks_by():
+    name, least = "lift_off_handwheel_left_deg", "least_inside_rear_load_left_n"
+    for case in ("slow corner", "fast corner"):
+        fine, coarse = (
+            some_case_figures(KART, fitted(PAIRS), CASES[case], (name,), coarse=c) for c in (False, True)
+        )
+        assert (fine[name].known == coarse[name].known).all()
+        lifts = fine[name].known
+        off = np.abs(fine[name].value[lifts] - coarse[name].value[lifts])
+        assert off.size > 15
+        assert off.max() < 2.0  # deg; a stand-in, not a figure
+        assert np.abs(fine[least].value - coarse[least].value).max() < 10.0
+
+
+def test_an_uneven_kart_lifts_its_wheel_at_a_speed_though_straight_ahead_it_runs_the_other_way():
+    toe_out = Setting(CornerSetting(rod_toe=0.01), CornerSetting(rod_toe=0.0))
+    case = CASES["slow corner"]
+    swept = sweep(KART, toe_out, 0.0)
+    assert stance(swept, case).lateral_g[0] < 0.0
+    told = case_figures(turning(KART, toe_out, AT), case)
+    assert told["lift_off_handwheel_left_deg"].known
+    assert told["lift_off_handwheel_right_deg"].known
