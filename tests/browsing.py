@@ -127,6 +127,17 @@ def numbers(page: Page, table: str) -> dict[str, tuple[str, str, str]]:
     return {name: tuple(cells) for name, cells in page.evaluate(script, table).items()}
 
 
+def pixels(page: Page, which: int = 0) -> Any:
+    """A 3D view as numbers (height, width, 3), without the words that lie over it."""
+    import io
+
+    import numpy as np
+    from PIL import Image
+
+    page.add_style_tag(content=".words { visibility: hidden; }")
+    return np.asarray(Image.open(io.BytesIO(picture(page, which))).convert("RGB"))
+
+
 def picture(page: Page, which: int = 0) -> bytes:
     """The pixels of a 3D view, as PNG."""
     return page.locator(".canvas").nth(which).screenshot()

@@ -13,7 +13,7 @@ from kinematics.parts import Setting
 from kinematics.stance import inside_rear_load, stance, standing_corners
 from kinematics.sweep import sweep
 from scenarios import Scenario, corner_setting
-from tests.browsing import after_answer, answers, numbers, opened, picture, set_lock
+from tests.browsing import after_answer, answers, numbers, opened, picture, pixels, set_lock
 from viz.stance_scene_words import stated
 
 LEFT_20 = 40  # lock position of the built-in scenario at +20 deg
@@ -74,9 +74,9 @@ def test_page_is_ready_without_errors_and_asks_nobody_else(page: Page, address: 
 
 
 def test_numbers_are_the_solvers_and_lock_moves_both_picture_and_numbers(page: Page) -> None:
-    before = picture(page)
+    before = pixels(page)
     set_lock(page, LEFT_20)
-    assert picture(page) != before
+    assert (pixels(page) != before).any()
     assert page.locator(".slide output").text_content() == "20° left"
     for slot, name in enumerate(("as-delivered", "more-caster")):
         assert_shows(page, slot, solved(scenario().settings[name], 0, LEFT_20))
@@ -238,6 +238,28 @@ def test_the_inside_rear_in_the_air_is_marked_in_the_picture_and_in_words(page: 
     assert aloft["rear left"] == f"{newton:.0f} N  0.0 kg"
     assert on_road["rear left"] != aloft["rear left"]
     assert f"IN THE AIR +{gap:.1f} mm" in (page.locator("[data-stands=A]").text_content() or "")
+
+
+def arrow_height(page: Page) -> int:
+    """Pixels from foot to tip of the rightmost load arrow, by its colour (light theme)."""
+    red, green, blue = np.moveaxis(pixels(page).astype(float), -1, 0)
+    rows, columns = np.nonzero((blue > 1.3 * red) & (red > 1.25 * green) & (blue > 50.0))
+    rows = rows[columns > columns.max() - 24]
+    return int(rows.max() - rows.min())
+
+
+def test_the_arrow_drawn_is_as_long_as_the_load(page: Page) -> None:
+    """Seen from behind, the rearmost arrow to the right is that of the rear right wheel."""
+    page.get_by_role("button", name="rear", exact=True).click()
+    swept = sweep(scenario().kart, scenario().settings["as-delivered"], np.radians([-60.0, 60.0]))
+    loads = stance(swept, scenario().load_cases[0]).loads[:, 3]
+    heights = []
+    for index in (0, 60):
+        set_lock(page, index)
+        page.wait_for_timeout(700)  # until the picture is still
+        heights.append(arrow_height(page))
+    assert heights[1] > 60
+    assert abs(heights[0] - heights[1] * loads[0] / loads[1]) <= 4  # of the foot's plate, and of two edges
 
 
 def test_play_moves_and_stops(page: Page) -> None:

@@ -20,7 +20,8 @@ from viz import handout
 from viz.handout.content import difference, shown, solve
 from viz.handout.document import json_text
 from viz.handout.headline import groups
-from viz.handout.pictures import stood
+from viz.handout.pictures import stood, strips
+from viz.scene_theme import LIGHT
 from viz.stance_scene_pose import WHEELS
 
 NAMES = ("as-delivered", "more-caster")
@@ -240,6 +241,11 @@ def test_another_suffix_or_view_is_refused(scenario, tmp_path):
         handout.page(scenario, NAMES, stops=3, view="sideways")
 
 
+def pixels(source):
+    """A picture in the page as numbers (height, width, 3)."""
+    return np.asarray(Image.open(io.BytesIO(base64.b64decode(source.split(",")[1]))).convert("RGB"), float)
+
+
 def test_the_kart_in_the_pictures_stands_in_the_first_load_case(scenario, page, data):
     degrees = np.radians(np.linspace(*scenario.handwheel_deg[:2], STOPS))
     case = scenario.load_cases[0]
@@ -252,6 +258,9 @@ def test_the_kart_in_the_pictures_stands_in_the_first_load_case(scenario, page, 
         assert [text.split("\n")[1].split(" N")[0] for text in labels[wheel]] == newton
         assert data["numbers"][rows.index(f"Load, {wheel}: {case.name} N")][1] == newton
         assert drawn.body(f"shaft_{wheel.replace(' ', '_')}")
+    drawn_anew = strips(solve(scenario, NAMES, STOPS), SMALL, themes=(LIGHT,), standing=True)["light"]["B"]
+    for shown_there, anew in zip(data["pictures"]["light"]["B"], drawn_anew, strict=True):
+        assert np.abs(pixels(shown_there) - pixels(anew)).mean() < 0.5
     text = unescape(re.sub(r"<[^>]+>", " ", page))
     assert f"stands in the load case “{case.name}” on a level road, drawn to scale" in text
     assert "as long as its load, 250 N to a square of the road" in text
