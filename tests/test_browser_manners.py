@@ -31,7 +31,7 @@ def test_every_control_is_reached_by_keyboard(page: Page) -> None:
     assert reached - {None} == {str(n) for n in range(count)}
 
 
-def test_targets_are_large_enough(page: Page) -> None:
+def test_targets_are_large_enough_and_zoom_is_not_blocked(page: Page) -> None:
     small = page.evaluate(
         """(s) => [...document.querySelectorAll(s)].filter((e) => e.getClientRects().length).map((e) => {
           const box = (e.type === "checkbox" ? e.closest("label") : e).getBoundingClientRect();
@@ -40,6 +40,9 @@ def test_targets_are_large_enough(page: Page) -> None:
         CONTROLS,
     )
     assert small == []
+    viewport = page.locator("meta[name=viewport]").get_attribute("content") or ""
+    assert "maximum-scale" not in viewport
+    assert "user-scalable" not in viewport
 
 
 @pytest.mark.parametrize("theme", ["light", "dark"])
@@ -56,12 +59,6 @@ def test_axe_finds_nothing_serious_and_nothing_runs_off_the_page(
         assert page.evaluate("document.documentElement.scrollWidth") <= width
         assert serious(page) == []
     context.close()
-
-
-def test_zoom_is_not_blocked(page: Page) -> None:
-    viewport = page.locator("meta[name=viewport]").get_attribute("content") or ""
-    assert "maximum-scale" not in viewport
-    assert "user-scalable" not in viewport
 
 
 def test_theme_switch_changes_page_and_picture(page: Page) -> None:
