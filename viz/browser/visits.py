@@ -21,7 +21,7 @@ from viz.browser import choices, replies
 from viz.browser.choices import ChoiceError, Choices
 
 WWW = Path(__file__).with_name("www")
-SCRIPTS = ("format.js", "dial.js", "view.js", "charts.js", "tables.js", "save.js", "app.js")
+SCRIPTS = ("format.js", "dial.js", "view.js", "charts.js", "tables.js", "save.js", "lost.js", "app.js")
 LARGEST_MESSAGE = 1_000_000  # bytes a page may send at once
 HEARTBEAT = 20.0  # s between pings to a page
 

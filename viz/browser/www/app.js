@@ -11,14 +11,6 @@
   });
   const FLAT = markRaw({ mapper: SOLID.mapper, property: { lighting: false } });  // the road keeps its own colour
 
-  window.lockarc.parts["lockarc-lost"] = {
-    methods: { again() { window.location.assign("/"); } },
-    template: `
-      <main class="plain"><h1>The connection is lost</h1>
-        <p role="alert">The program that serves this page does not answer: it has ended, or the network is gone.</p>
-        <p><button type="button" @click="again">Open the page anew</button></p></main>`,
-  };
-
   window.lockarc.parts["lockarc-page"] = {
     setup() {
       return { trame: inject("trame"), page: shallowRef(null), now: shallowRef(null), karts: shallowRef({ A: [], B: [], edges: [] }) };
