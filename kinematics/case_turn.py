@@ -27,7 +27,8 @@ class Turn:
     """One way of turning, handwheel angles from straight ahead outward, and how the kart stands there.
 
     handwheel (N,) or (..., N) rad, + left; the rest is (..., N): steer the mean road steer, rad, + in the
-    turn; load N and clearance mm of the inside rear; camber rad of the outside front to the road.
+    turn; load N and clearance mm of the inside rear; camber rad of the outside front to the road; reach
+    where the linkages can stand, known where the kart does on its wheels, and its case turns this way.
     """
 
     handwheel: Array
@@ -35,6 +36,7 @@ class Turn:
     load: Array
     clearance: Array
     camber: Array
+    reach: Mask
     known: Mask
 
     def part(self, which: slice) -> Turn:
@@ -56,6 +58,7 @@ def turn(swept: Sweep, case: LoadCase, standing: Stance, way: float) -> Turn:
         standing.loads[..., inside],
         standing.clearance[..., inside],
         outside.camber,
+        swept.reach,
         swept.reach & ~standing.tips & (case.speed is not None or way * case.lateral_g >= 0.0),
     )
 
@@ -68,7 +71,7 @@ class LiftOff:
     steer: Array
     lifts: Mask
     stays: Mask
-    """Where it is sure to stay down: the kart stands at every position to the stop, and the wheel with it."""
+    """Where it is sure to stay down: as far as the linkages go the kart stands, and that wheel with it."""
 
 
 def _up(scan: Turn) -> tuple[Mask, npt.NDArray[np.intp]]:
@@ -94,7 +97,8 @@ def lift_off(
         fine = sweep(kart, _some(setting, lifts.shape, which), np.linspace(*ends, steps, axis=-1))
         found = _where_load_ends(turn(fine, case, stance(fine, case), way))
         handwheel.flat[which], steer.flat[which] = found
-    return LiftOff(handwheel, steer, lifts, ~lifts & scan.known.all(axis=-1))
+    stays = ~lifts & scan.known[..., 0] & (scan.known | ~scan.reach).all(axis=-1)
+    return LiftOff(handwheel, steer, lifts, stays)
 
 
 def _some(setting: Setting, shape: tuple[int, ...], which: npt.NDArray[np.intp]) -> Setting:

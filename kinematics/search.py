@@ -13,6 +13,7 @@ from typing import Literal
 
 import numpy as np
 
+from kinematics.case_figures import LIFT_OFF
 from kinematics.change_rods import with_rods_kept, with_rods_reset
 from kinematics.frames import Array
 from kinematics.parts import Kart, Setting
@@ -108,7 +109,7 @@ def search(
     rows = row_of(base.left), row_of(base.right)
     stock = on_hand(box, rows)
     fixed = (with_rods_reset if rods == "reset" else with_rods_kept)(kart, base, base)
-    locks = tuple(sorted({t.figure.handwheel or 0.0 for t in targets}))
+    locks = tuple(sorted({t.figure.stands_at for t in targets}))
     plan = Plan(kart, fixed, tuple(t.figure for t in targets), toe_diameter, wheels, locks)
     task = Task(plan, tuple(targets), stock, box.clock_step or free_step, keep, *rows)
     found = _scanned(task, sides, progress)
@@ -203,6 +204,8 @@ def verdict(found: Found) -> str:
         easiest = min(met, key=lambda candidate: (sum(candidate.work), candidate.fit))
         return f"All targets are reached; with the least work: {work_words(easiest.work)}."
     if not found.best:
+        if any(target.figure.name in LIFT_OFF and not target.or_none for target in found.targets):
+            return "No pair from the box stands at every lock position asked for and lifts its inside rear."
         return "No pair from the box can stand at every lock position asked for."
     missing = miss_words(found.targets, found.best[0].missed)
     return f"No pair from the box reaches every target; the nearest misses {missing}."

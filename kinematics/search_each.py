@@ -77,7 +77,7 @@ def search_in_turns(task: Task, tick: Tick) -> Scan:
     """
     whole = scan(task, "alike", task.left, tick)
     base = exact(task, task.left[None], task.right[None])
-    pool, seen, total, errors = joined([whole.pool, base]), whole.seen, whole.total, [whole.prediction]
+    pool, seen, total, found_in = joined([whole.pool, base]), whole.seen, whole.total, [whole]
     best = pool.take(ranking(pool)[:1])
     for _ in range(PASSES):
         before = float(best.fit[0])
@@ -87,7 +87,11 @@ def search_in_turns(task: Task, tick: Tick) -> Scan:
             pool = shortlist(joined([pool, found.pool]), task.targets, _work_pairs, task.keep)
             best = pool.take(ranking(pool)[:1])
             seen, total = seen + found.seen, total + found.total
-            errors.append(found.prediction)
+            found_in.append(found)
         if seen < total or not best.fit[0] < before - 1e-9:
             break
-    return Scan(pool, seen, total, max(errors))
+    worst = (
+        max((error for error in errors if error is not None), default=None)
+        for errors in ([s.predicted for s in found_in], [s.coarse for s in found_in])
+    )
+    return Scan(pool, seen, total, *worst)

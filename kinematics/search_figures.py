@@ -1,8 +1,8 @@
 """Figures of many bush pairs at once: the fast path for one corner, the readable chain for the rest.
 
 Rows are bush pairs (n, 4) as in `search_box`; a side that stays as it is has one row. What a corner alone
-decides is read off blocks of fast poses; whole-kart figures come from `sweep`, and those of load cases from
-the plug for the four-wheel figures, both in blocks too, so that memory does not grow with the number.
+decides is read off blocks of fast poses; whole-kart figures come from `sweep`, those of load cases from the
+plug for the four-wheel figures or off a turn, in blocks too, so that memory does not grow with the number.
 """
 
 from __future__ import annotations
@@ -14,11 +14,13 @@ from re import fullmatch
 import numpy as np
 
 from kinematics.bush import steering_axis
+from kinematics.case_figures import JACKING
 from kinematics.columns import columns, headline
 from kinematics.frames import Array, Road, dot
 from kinematics.grid import Poses, pose_blocks, support_height, take
 from kinematics.parts import Kart, Setting
 from kinematics.search_box import with_row
+from kinematics.search_turn import jacking_of, poses_in_turn, turned
 from kinematics.sweep import Mask, mirrored_road, reference_road, sweep
 from kinematics.targets import Figure, FourWheels
 from kinematics.wheel import axis_angles
@@ -40,6 +42,8 @@ class Plan:
     """Handwheel angles, rad, at which the linkages must stand for any figure to be known."""
     stand_sides: tuple[str, ...] = ("left", "right")
     """Whose linkages must."""
+    coarse: bool = False
+    """Read what needs a whole turn off a few lock positions, to rank candidates by."""
 
 
 @dataclass(frozen=True)
@@ -105,9 +109,13 @@ def _quick(figure: Figure) -> str:
 
 
 def _way(figure: Figure) -> str:
-    """How a figure is had: from one corner's fast poses ('left', 'right'), the whole 'kart', or a 'case'."""
+    """How a figure is had: 'left' or 'right' fast poses of a corner, the whole 'kart', a 'case', a 'turn'."""
+    if figure.of_turn:
+        return "turn"
     if figure.case is not None:
         return "case"
+    if figure.name in JACKING:
+        return "jacking"
     return (side_of(figure) or "kart") if _quick(figure) else "kart"
 
 
@@ -164,11 +172,10 @@ def _swept(plan: Plan, left: Array, right: Array, figures: Sequence[Figure]) -> 
 
 def _stood(plan: Plan, left: Array, right: Array, figures: Sequence[Figure]) -> Values:
     """Figures of load cases from the plug: (n, figures)."""
-    if plan.wheels is None:
-        raise ValueError(f"{figures[0]} needs the four-wheel figures, and no way to have them is given")
+    wheels = _wheels(plan, figures)
     locks = np.array(sorted({figure.handwheel or 0.0 for figure in figures}))
     full = sweep(plan.kart, setting_of(plan.base, left, right), locks)
-    by_case = {case: plan.wheels.of(case, full) for case in sorted({str(f.case) for f in figures})}
+    by_case = {case: wheels.of(case, full) for case in sorted({str(f.case) for f in figures})}
     found = []
     for figure in figures:
         column, at = (
@@ -177,6 +184,24 @@ def _stood(plan: Plan, left: Array, right: Array, figures: Sequence[Figure]) -> 
         )
         found.append((column.values[..., at], column.known[..., at]))
     return _stacked(found, max(len(left), len(right)))
+
+
+def _wheels(plan: Plan, figures: Sequence[Figure]) -> FourWheels:
+    if plan.wheels is None:
+        raise ValueError(f"{figures[0]} needs the four-wheel figures, and no way to have them is given")
+    return plan.wheels
+
+
+def _jacked(plan: Plan, left: Array, right: Array, figures: Sequence[Figure]) -> Values:
+    """Jacking rates of the rigid kart: (n, figures)."""
+    found = jacking_of(plan.kart, setting_of(plan.base, left, right), figures)
+    return _stacked(found, max(len(left), len(right)))
+
+
+def _turned(plan: Plan, left: Array, right: Array, figures: Sequence[Figure]) -> Values:
+    """Figures of load cases read off a turn: (n, figures)."""
+    wheels, setting = _wheels(plan, figures), setting_of(plan.base, left, right)
+    return _stacked(turned(plan.kart, setting, wheels, figures, plan.coarse), max(len(left), len(right)))
 
 
 def _stacked(found: Sequence[Values], size: int) -> Values:
@@ -191,8 +216,8 @@ def _in_blocks(
     right: Array,
     figures: Sequence[Figure],
 ) -> Values:
-    size, locks = max(len(left), len(right)), len({figure.handwheel for figure in figures})
-    step = max(1, SWEPT // locks)
+    locks = poses_in_turn(figures) if of in (_jacked, _turned) else len({f.handwheel for f in figures})
+    size, step = max(len(left), len(right)), max(1, SWEPT // locks)
     parts = []
     for start in range(0, size, step):
         some_left, some_right = (s if len(s) == 1 else s[start : start + step] for s in (left, right))
@@ -200,9 +225,13 @@ def _in_blocks(
     return np.concatenate([value for value, _ in parts]), np.concatenate([known for _, known in parts])
 
 
+_CHAIN = {"kart": _swept, "case": _stood, "jacking": _jacked, "turn": _turned}
+
+
 def figures_of(plan: Plan, left: Array, right: Array, which: Sequence[int] | None = None) -> Values:
     """Values (n, figures) of bush pairs left (n or 1, 4) and right, in the figures' units, and where known.
 
+    Where it is sure that there is no value (a wheel that stays down has no lift-off) it is inf and not known.
     which names some of the plan's figures by their place; the others are not worked out.
     """
     which = range(len(plan.figures)) if which is None else which
@@ -220,6 +249,6 @@ def figures_of(plan: Plan, left: Array, right: Array, which: Sequence[int] | Non
             )
             stands &= reach if way in plan.stand_sides and plan.stand_at else True
         else:
-            found = _in_blocks(_stood if way == "case" else _swept, plan, left, right, figures)
-            values[:, places], known[:, places] = found
-    return values, known & stands[:, None]
+            values[:, places], known[:, places] = _in_blocks(_CHAIN[way], plan, left, right, figures)
+    known &= stands[:, None]
+    return np.where(known | stands[:, None], values, 0.0), known

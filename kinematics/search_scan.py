@@ -19,6 +19,7 @@ from kinematics.inverse import hole_vector
 from kinematics.search_box import Ints, OnHand, PairGrid, pair_grid, usage, work_level
 from kinematics.search_figures import Plan, figures_of
 from kinematics.search_pool import Pool, joined, kinds, shortlist
+from kinematics.search_turn import scans
 from kinematics.sweep import Mask
 from kinematics.targets import Target, fit, misses
 
@@ -29,6 +30,8 @@ Tick = Callable[[int, int], bool]
 CHUNK = 65536
 EXACT = 50000
 """Up to so many pairs the load-case figures of every pair are worked out, and nothing is predicted."""
+EXACT_TURNS = 10000
+"""Up to so many turns scanned (pairs times load cases and ways) every pair's is; above, coarsely to rank."""
 SAMPLES = 400  # for 35 coefficients
 DEGREE = 3
 
@@ -51,6 +54,11 @@ class Task:
         """Places of the targets that belong to load cases."""
         return [i for i, target in enumerate(self.targets) if target.figure.case is not None]
 
+    @property
+    def scanned(self) -> list[int]:
+        """Places of the targets for which a whole turn is scanned."""
+        return [i for i in self.cases if scans([self.targets[i].figure])]
+
     def labels(self, pool: Pool) -> Ints:
         """Kinds of candidates, of which a shortlist keeps the best each."""
         return kinds(pool, self.stock.sizes)
@@ -63,8 +71,22 @@ class Scan:
     pool: Pool
     seen: int
     total: int
-    prediction: float = 0.0
-    """Root mean square error, in scales, of the predictions that ranked load-case targets; 0: all exact."""
+    predicted: float | None = None
+    """Root mean square error, in scales, of the cubic that ranked load-case targets; None: none did."""
+    coarse: float | None = None
+    """The same of turns that were scanned coarsely to rank."""
+
+
+@dataclass(frozen=True)
+class Rough:
+    """How the grid is ranked where not every figure of every pair is worked out."""
+
+    cubic: list[int]
+    """Places of the targets that a cubic predicts."""
+    predict: Callable[[Array], Array] | None
+    """Rows (n, 4) -> (n, cubic)."""
+    coarse: list[int]
+    """Places of the targets that are read off a coarse turn."""
 
 
 def pool_of(task: Task, left: Array, right: Array, values: Array, known: Mask) -> Pool:
@@ -110,14 +132,16 @@ def _monomials(rows: Array, scale: float) -> Array:
     return np.stack([x[:, list(factors)].prod(axis=-1) for factors in chosen], axis=-1)
 
 
-def case_model(task: Task, sides: Sides, held: Array, grid: PairGrid) -> Callable[[Array], Array]:
-    """A cubic fitted to the load-case figures of a spread sample of the grid: rows (n, 4) -> (n, cases)."""
+def case_model(
+    task: Task, sides: Sides, held: Array, grid: PairGrid, which: list[int]
+) -> Callable[[Array], Array]:
+    """A cubic fitted to some targets' figures, of a spread sample of the grid: rows (n, 4) -> (n, which)."""
     sample = np.random.default_rng(1).choice(len(grid.pairs), min(SAMPLES, len(grid.pairs)), replace=False)
     rows = grid.rows(np.sort(sample))
     scale = max(float(task.stock.sizes[-1]), 1e-9)
-    values, known = figures_of(task.plan, *both_sides(sides, rows, held), task.cases)
+    values, known = figures_of(task.plan, *both_sides(sides, rows, held), which)
     terms, weights = _monomials(rows, scale), []
-    for column in range(len(task.cases)):
+    for column in range(len(which)):
         good = known[:, column]
         fitted = np.linalg.lstsq(terms[good], values[good, column], rcond=None)[0] if good.any() else 0.0
         weights.append(np.broadcast_to(fitted, terms.shape[1:]))
@@ -125,24 +149,37 @@ def case_model(task: Task, sides: Sides, held: Array, grid: PairGrid) -> Callabl
     return lambda some: _monomials(some, scale) @ coefficients
 
 
-def _predicted(task: Task, left: Array, right: Array, of_cases: Array) -> Pool:
-    plain = [i for i in range(len(task.targets)) if i not in task.cases]
-    shape = (len(of_cases), len(task.targets))
-    values, known = np.empty(shape), np.ones(shape, dtype=bool)
-    values[:, plain], known[:, plain] = figures_of(task.plan, left, right, plain)
-    values[:, task.cases] = of_cases
+def rough(task: Task, sides: Sides, held: Array, grid: PairGrid) -> Rough | None:
+    """What is not worked out for every pair of so large a grid; None where everything is."""
+    total = len(grid.pairs)
+    turns = scans([target.figure for target in task.targets])
+    coarse = task.scanned if total * turns > max(EXACT_TURNS, task.keep) else []
+    cubic = [i for i in task.cases if i not in task.scanned] if total > max(EXACT, task.keep) else []
+    if not coarse and not cubic:
+        return None
+    return Rough(cubic, case_model(task, sides, held, grid, cubic) if cubic else None, coarse)
+
+
+def _ranked(task: Task, how: Rough, left: Array, right: Array, rows: Array) -> Pool:
+    """Pairs scored as roughly as is said; rows (n, 4) are those that vary."""
+    rest = [i for i in range(len(task.targets)) if i not in how.cubic]
+    values = np.empty((len(rows), len(task.targets)))
+    known = np.ones(values.shape, dtype=bool)
+    plan = replace(task.plan, coarse=bool(how.coarse))
+    values[:, rest], known[:, rest] = figures_of(plan, left, right, rest)
+    if how.predict is not None:
+        values[:, how.cubic] = how.predict(rows)
     return pool_of(task, left, right, values, known)
 
 
-def _made_exact(task: Task, pool: Pool) -> tuple[Pool, float]:
-    """The pool with predictions replaced by worked-out figures, and how far off they were, in scales."""
-    if not len(pool):
-        return pool, 0.0
-    now = exact(task, pool.left, pool.right)
-    scales = np.array([task.targets[i].scale for i in task.cases])
-    off = (now.missed[:, task.cases] - pool.missed[:, task.cases]) / scales
-    error = float(np.sqrt(np.square(off[np.isfinite(off)]).mean())) if np.isfinite(off).any() else 0.0
-    return shortlist(now, task.targets, task.labels, task.keep), error
+def _error(task: Task, now: Pool, before: Pool, which: list[int]) -> float | None:
+    """Root mean square difference of misses in scales; None where there is nothing to compare."""
+    if not which:
+        return None
+    both = np.isfinite(now.missed[:, which]) & np.isfinite(before.missed[:, which])
+    scales = np.array([task.targets[i].scale for i in which])
+    gap = np.where(both, now.missed[:, which], 0.0) - np.where(both, before.missed[:, which], 0.0)
+    return float(np.sqrt(np.square(gap / scales).sum() / max(int(both.sum()), 1)))
 
 
 def scan(task: Task, sides: Sides, held: Array, tick: Tick, uses: bool = True) -> Scan:
@@ -152,17 +189,17 @@ def scan(task: Task, sides: Sides, held: Array, tick: Tick, uses: bool = True) -
     """
     grid = grid_of(task, sides, held, uses)
     total, seen = len(grid.pairs), 0
-    predict = case_model(task, sides, held, grid) if task.cases and total > max(EXACT, task.keep) else None
-    pool = empty_pool(task)
+    how, pool = rough(task, sides, held, grid), empty_pool(task)
     while seen < total:
         rows = grid.rows(slice(seen, seen + CHUNK))
         left, right = both_sides(sides, rows, held)
-        found = exact(task, left, right) if predict is None else _predicted(task, left, right, predict(rows))
+        found = exact(task, left, right) if how is None else _ranked(task, how, left, right, rows)
         pool = shortlist(joined([pool, found]), task.targets, task.labels, task.keep)
         seen += len(rows)
         if not tick(seen, total):
             break
-    if predict is None:
+    if how is None:
         return Scan(pool, seen, total)
-    pool, error = _made_exact(task, pool)
-    return Scan(pool, seen, total, error)
+    now = exact(task, pool.left, pool.right) if len(pool) else pool
+    errors = (_error(task, now, pool, which) for which in (how.cubic, how.coarse))
+    return Scan(shortlist(now, task.targets, task.labels, task.keep), seen, total, *errors)

@@ -6,6 +6,8 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from kinematics.case_figures import LIFT_OFF
+from kinematics.case_turn import COARSE_SCAN
 from kinematics.frames import Array
 from kinematics.search_box import WORK
 from kinematics.search_each import separable
@@ -28,12 +30,34 @@ def notes_on(task: Task, scanned: Scan, each: bool, refined: bool) -> tuple[str,
             "The corners were searched in turns, one held while the other was searched completely: a better"
             " pair of changes at both corners at once is possible and was not looked for."
         )
-    if scanned.prediction > 0.0:
+    best = f"near the best); the best {task.keep} were worked out exactly."
+    if scanned.predicted is not None:
         notes.append(
             "Targets in load cases ranked the whole grid by a fitted cubic (root mean square error"
-            f" {scanned.prediction:.2g} scales near the best); the best {task.keep} were worked out exactly."
+            f" {scanned.predicted:.2g} scales {best}"
+        )
+    if scanned.coarse is not None:
+        notes.append(
+            f"Figures of lift-off and least load ranked the whole grid read off {COARSE_SCAN} positions of a"
+            f" turn (root mean square error {scanned.coarse:.2g} scales {best}"
+        )
+    if task.cases and scanned.predicted is None and scanned.coarse is None:
+        notes.append("Every figure of every pair was worked out exactly.")
+    if any(target.figure.name in LIFT_OFF and not target.or_none for target in task.targets):
+        notes.append(
+            "A pair with which the inside rear stays down to the stop has no lift-off and is left out;"
+            " 'or none' behind the range counts it as met."
         )
     return tuple(notes)
+
+
+def unit_of(name: str) -> str:
+    """The unit in which a figure's name ends, as it is written."""
+    for ending, unit in (("_mm_per_deg", "mm/deg"), ("_n_per_deg", "N/deg")):
+        if name.endswith(ending):
+            return unit
+    suffix = name.rsplit("_", 1)[-1]
+    return UNIT_WORDS.get(suffix, suffix)
 
 
 def work_words(work: tuple[int, int]) -> str:
@@ -45,8 +69,7 @@ def work_words(work: tuple[int, int]) -> str:
 def miss_words(targets: Sequence[Target], missed: Array) -> str:
     """By how much each missed target is missed, in its unit; '' when all are reached."""
     return ", ".join(
-        f"{target.figure} by {miss:.3g} {UNIT_WORDS.get(unit, unit)}"
+        f"{target.figure} by {miss:.3g} {unit_of(target.figure.name)}"
         for target, miss in zip(targets, missed.tolist(), strict=True)
         if miss > target.tolerance
-        for unit in [target.figure.name.rsplit("_", 1)[-1]]
     )

@@ -19,4 +19,4 @@ def four_wheels(cases: Sequence[LoadCase]) -> FourWheels:
     def of(case: str, sweep: Sweep) -> Mapping[str, Column]:
         return four_wheel_columns(sweep, stance(sweep, by_name[case]))
 
-    return FourWheels(tuple(by_name), tuple(name for name, *_ in FOUR_WHEEL_FIGURES), of)
+    return FourWheels(tuple(by_name), tuple(name for name, *_ in FOUR_WHEEL_FIGURES), of, tuple(cases))

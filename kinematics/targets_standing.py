@@ -30,10 +30,10 @@ def standing_wheels(
     ahead = sweep(kart, REFERENCE, 0.0)
     names = tuple(case_columns(ahead, LoadCase("still"), pneumatic_trail, grip))
     cheap = {name for name, *_ in FOUR_WHEEL_FIGURES}
-    if figures is not None and {f.name for f in figures if f.case is not None} <= cheap:
-        return FourWheels(tuple(by_name), names, four_wheels(cases).of)
+    if figures is not None and {f.name for f in figures if f.case is not None and not f.of_turn} <= cheap:
+        return FourWheels(tuple(by_name), names, four_wheels(cases).of, tuple(cases))
 
     def of(case: str, sweep: Sweep) -> Mapping[str, Column]:
         return case_columns(sweep, by_name[case], pneumatic_trail, grip)
 
-    return FourWheels(tuple(by_name), names, of)
+    return FourWheels(tuple(by_name), names, of, tuple(cases))

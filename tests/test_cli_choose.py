@@ -13,6 +13,7 @@ import pytest
 
 import scenarios
 from kinematics.case_columns import case_columns
+from kinematics.case_figures import case_figures, jacking_figures, turning
 from kinematics.columns import columns, headline
 from kinematics.rear_axle import AxleGrip
 from kinematics.search import search, verdict
@@ -83,6 +84,55 @@ def test_every_candidates_figures_are_the_solvers(capsys, coarse, sides, rods):
         held = {"left": "right", "right": "left"}.get(sides)
         if held:
             assert candidate["setting"][held]["top_offset_mm"] == 0.0
+
+
+@pytest.mark.parametrize("sides", ["both", "each"])
+def test_less_jacking_and_the_same_camber_is_chosen_by_the_figures_that_compare_shows(capsys, coarse, sides):
+    wants = ("jacking_rate_left_n_per_deg@standing=..now-10%", "camber_left_deg=now")
+    wants += ("jacking_rate_right_mm_per_deg=..now", f"inside_rear_clearance_at_lock_right_mm@40@{CASE}=..9")
+    options = [part for want in wants for part in ("--want", want)]
+    document = chosen(capsys, coarse, *options, "--limit", "2", "--sides", sides)
+    rate, _, rigid, _ = document["targets"]
+    assert rate["high"] == pytest.approx(0.9 * rate["now"])
+    assert [rate["unit"], rigid["unit"]] == ["N/deg", "mm/deg"]
+    assert document["reached"]
+    for candidate in document["candidates"]:
+        settings = {**document["inputs"]["setting"], "tried": candidate["setting"]}
+        scenario = scenarios.from_mapping({**document["inputs"], "setting": settings}, "again")
+        kart, tried = scenario.kart, scenario.settings["tried"]
+        cases = {case.name: case for case in scenario.load_cases}
+        turned = turning(kart, tried, np.radians(40.0))
+        figures = [
+            case_figures(turned, cases["standing"])[rate["figure"]],
+            headline(turned, sweep(kart, tried, 0.0), 280.0)["camber_left_deg"],
+            jacking_figures(kart, tried)[rigid["figure"]],
+            case_figures(turned, cases[CASE])["inside_rear_clearance_at_lock_right_mm"],
+        ]
+        assert candidate["values"] == pytest.approx([float(f.value) for f in figures], abs=1e-4)
+
+
+def test_a_wheel_that_stays_down_is_met_only_where_none_is_wanted(capsys, coarse):
+    want = "lift_off_steer_left_deg@fast corner=22.."
+    left_out = chosen(capsys, coarse, "--want", want, "--limit", "40")
+    assert all(value >= 16.0 for [value] in (c["values"] for c in left_out["candidates"]))
+    assert any("left out" in note for note in left_out["notes"])
+    document = chosen(capsys, coarse, "--want", f"{want} or none*2", "--limit", "40")
+    [target] = document["targets"]
+    assert [target["or_none"], target["weight"]] == [True, 2.0]
+    without = [c for c in document["candidates"] if c["values"] == [None]]
+    assert without
+    assert all(c["reached"] and c["missed_by"] == [0.0] for c in without)
+    text = printed(capsys, "choose", coarse, "--want", f"{want} or none", "--limit", "40")
+    assert "at least 22 deg or none, now 20.62" in text
+    assert any(line.split()[-2:] == ["none", "met"] for line in text.splitlines())
+    rows = list(
+        csv.reader(io.StringIO(printed(capsys, "choose", coarse, "--want", f"{want} or none", "--csv", "-")))
+    )
+    assert any(row[11:13] == ["", "0.0"] for row in rows[1:])
+    nowhere = printed(capsys, "choose", coarse, "--want", "lift_off_steer_left_deg@standing=14")
+    assert (
+        "No pair from the box stands at every lock position asked for and lifts its inside rear." in nowhere
+    )
 
 
 @pytest.mark.parametrize(
@@ -282,7 +332,19 @@ def test_lists_are_cut_and_candidates_numbered_once():
         (["--want", "caster_left_deg@9=1"], "does not change through lock"),
         (["--want", "wheel_drop_left_mm=1"], "is read at a lock position"),
         (["--want", "ackermann_percent@0=now"], "ackermann_percent has no value in setting 'as-delivered'"),
-        (["--want", "jacking_rate_left_mm_per_deg=1"], "ask for rigid_inside_rear_lift_mm@LOCK instead"),
+        (["--want", "jacking_rate_left_n_per_deg=1"], "name the load case in which it is wanted"),
+        (["--want", "jacking_rate_left_n_per_deg@stading=1"], "load case 'stading'; did you mean standing"),
+        (["--want", "jacking_rate_lft_n_per_deg@standing=1"], "did you mean 'jacking_rate_left_n_per_deg'?"),
+        (["--want", "jacking_rate_left_n_per_deg@9@standing=1"], "leave the handwheel angle out"),
+        (["--want", "jacking_rate_left_mm_per_deg@standing=1"], "leave 'standing' out"),
+        (
+            ["--want", "inside_rear_load_at_lock_left_n@-9@standing=1"],
+            "give the handwheel angle without a sign",
+        ),
+        (["--want", "inside_rear_load_at_lock_left_n@79@standing=1"], "is beyond the stop at 75 deg"),
+        (["--want", "lift_off_steer_left_deg@standing=now"], "has no value in setting 'as-delivered'"),
+        (["--want", "caster_left_deg=1.. or none"], "only a figure of lift-off may be wanted with 'or none'"),
+        (["--want", "caster_left_deg=1.. or none at all"], "stands behind 'or none'"),
         (["--want", "caster_left_deg=1*0"], "weight must be above 0"),
         (["--want", "caster_left_deg=1e999"], "is not a finite number"),
         (["--want", "caster_left_deg=wide"], "'wide' in 'caster_left_deg=wide' is not a number"),

@@ -42,6 +42,21 @@ def test_names_locks_and_cases_are_read_whatever_the_case_is_called():
 
 
 @pytest.mark.parametrize(
+    ("text", "lock", "case"),
+    [
+        ("jacking_rate_left_n_per_deg@standing=now-10%", None, "standing"),
+        ("lift_off_steer_left_deg @ a @ b = 20.. or none", None, "a@b"),
+        ("lift_off_steer_left_deg@30=20..", None, "30"),
+        ("lift_off_steer_left_deg@30@slow=20..", 30.0, "slow"),
+        ("inside_rear_load_at_lock_left_n@30@slow=20..", 30.0, "slow"),
+    ],
+)
+def test_a_figure_of_a_whole_turn_has_a_case_and_no_lock(text, lock, case):
+    want = want_text(text)
+    assert (want.lock_deg, want.case, want.or_none) == (lock, case, text.endswith("or none"))
+
+
+@pytest.mark.parametrize(
     "text", ["", "x", "=1", "x=", "x=1..2..3", "x=nan", "x=inf", "x=now*", "x=now+", "x@l=1", "x=.."]
 )
 def test_what_is_not_a_want_is_not_read(text):

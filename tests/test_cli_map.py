@@ -9,6 +9,7 @@ import pytest
 
 import scenarios
 from kinematics.case_columns import case_columns
+from kinematics.case_figures import case_figures, jacking_figures, turning
 from kinematics.columns import columns
 from kinematics.parts import Setting
 from kinematics.search_box import with_row
@@ -106,6 +107,29 @@ def test_csv_holds_the_points_of_the_json_and_text_their_ends(capsys, coarse, tm
     assert "less-caster: caster 8.96 deg" in text
     assert "camber-and-caster" not in text
     assert max(map(len, text.splitlines())) <= TABLE_WIDTH
+
+
+@pytest.mark.parametrize(
+    "figure",
+    [
+        "lift_off_steer_left_deg@fast corner",
+        "jacking_rate_left_mm_per_deg",
+        "jacking_rate_left_n_per_deg@standing",
+    ],
+)
+def test_figures_of_a_turn_colour_the_map(capsys, coarse, figure):
+    document = mapped(capsys, coarse, "--colour", figure)
+    scenario, (name, _, case) = scenarios.load(coarse), figure.partition("@")
+    cases = {c.name: c for c in scenario.load_cases}
+    for mark in document["marks"]:
+        setting = scenario.settings[mark["name"]]
+        told = jacking_figures(scenario.kart, setting)
+        if case:
+            told = case_figures(turning(scenario.kart, setting, 0.0), cases[case])
+        expected = float(told[name].value) if told[name].known else None
+        assert mark["value"] == (None if expected is None else pytest.approx(expected, abs=1e-6))
+    assert (None in document["points"]["value"]) == name.startswith("lift_off")
+    assert document["figure"]["unit"] in ("deg", "mm/deg", "N/deg")
 
 
 def test_what_has_no_value_is_null_and_what_cannot_stand_is_left_out(capsys, coarse, tmp_path):

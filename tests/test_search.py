@@ -13,6 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from kinematics import search_scan
+from kinematics.case_figures import AT_LOCK, JACKING, WHOLE_TURN, case_figures, jacking_figures, turning
 from kinematics.columns import columns, headline
 from kinematics.four_wheel_columns import four_wheel_columns
 from kinematics.inverse import clocks_for_angles
@@ -231,6 +232,72 @@ def test_load_cases_rank_predicted_or_exact_and_find_the_planted(monkeypatch, ex
     assert found.best[0].fit < 1e-6
     assert np.allclose(rows_fitted(found.best[0])[0], row)
     assert any("cubic" in note for note in found.notes) == (exact == 0)
+
+
+def in_turn(name, case=CASE.name, at=None):
+    return Figure(name, at, case)
+
+
+def test_figures_of_a_turn_come_through_in_blocks_as_for_one_setting(monkeypatch):
+    monkeypatch.setattr("kinematics.search_figures.SWEPT", 300)
+    rng, fast = np.random.default_rng(7), LoadCase("fast corner", 0.55)
+    left, right, at = random_rows(rng, 20), row_of(REARWARD)[None], float(LOCKS[4])
+    figures = (
+        *(in_turn(name, case.name) for name in WHOLE_TURN for case in (CASE, fast)),
+        *(in_turn(name, fast.name, lock) for name in AT_LOCK for lock in (at, 0.5 * at)),
+        *(Figure(name) for name in JACKING),
+    )
+    plan = Plan(KART, BASE, figures, 280.0, four_wheels([CASE, fast]))
+    values, known = figures_of(plan, left, right)
+    lifts = known[:, figures.index(in_turn("lift_off_steer_left_deg", fast.name))]
+    assert 0 < lifts.sum() < 20
+    for i in range(20):
+        alone = setting_of(BASE, left[i], right[0])
+        told = {
+            (case.name, lock): case_figures(turning(KART, alone, lock), case)
+            for case in (CASE, fast)
+            for lock in (at, 0.5 * at)
+        }
+        rigid = jacking_figures(KART, alone)
+        for j, figure in enumerate(figures):
+            one = (told[figure.case, figure.handwheel or at] if figure.case else rigid)[figure.name]
+            assert bool(one.known) == known[i, j]
+            if one.known:
+                assert values[i, j] == pytest.approx(float(one.value), abs=1e-6)
+
+
+@pytest.mark.parametrize("turns", [0, 10**9])
+def test_lift_off_and_jacking_find_the_planted_coarse_or_exact(monkeypatch, turns):
+    monkeypatch.setattr(search_scan, "EXACT_TURNS", turns)
+    fast = LoadCase("fast corner", 1.5)
+    wheels, at = four_wheels([CASE, fast]), float(LOCKS[4])
+    figures = (
+        in_turn("lift_off_handwheel_left_deg", fast.name),
+        in_turn("jacking_rate_left_n_per_deg"),
+        in_turn("least_inside_rear_load_left_n"),
+        Figure("jacking_rate_right_mm_per_deg"),
+        Figure("camber_left_deg", at),
+    )
+    row = np.array([3.5, 1.0 * np.pi, 2.0, 1.75 * np.pi])
+    targets = targets_met_by(KART, BASE, figures, row, row, wheels)
+    found = search(KART, BASE, SMALL, targets, rods="kept", wheels=wheels, keep=30)
+    assert found.best[0].fit < 1e-6
+    assert np.allclose(rows_fitted(found.best[0])[0], row)
+    assert any("positions of a turn" in note for note in found.notes) == (turns == 0)
+
+
+def test_a_wheel_that_never_lifts_is_left_out_or_met_as_is_wanted():
+    wheels = four_wheels([LoadCase("standing")])
+    figure = in_turn("lift_off_steer_left_deg", "standing")
+    targets = [Target(Figure("caster_left_deg"), 13.0, 13.0), Target(figure, 5.0, inf)]
+    nowhere = search(KART, BASE, SMALL, targets, wheels=wheels)
+    assert not nowhere.best
+    assert "lifts its inside rear" in verdict(nowhere)
+    assert any("left out" in note for note in nowhere.notes)
+    found = search(KART, BASE, SMALL, [targets[0], replace(targets[1], or_none=True)], wheels=wheels)
+    assert found.best[0].reached
+    assert found.best[0].values[1] == inf
+    assert found.best[0].missed[1] == 0.0
 
 
 def test_refined_clocks_are_the_closed_form():

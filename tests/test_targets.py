@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from kinematics.case_columns import case_columns
+from kinematics.case_figures import AT_LOCK, JACKING, WHOLE_TURN
 from kinematics.columns import columns, headline
 from kinematics.four_wheel_columns import FOUR_WHEEL_FIGURES
 from kinematics.parts import LoadCase, Setting
@@ -91,6 +92,56 @@ def test_a_target_refuses_nonsense_when_made(make, message):
         make()
 
 
+@pytest.mark.parametrize(
+    ("targets", "message"),
+    [
+        ([want("jacking_rate_left_n_per_deg")], "name the load case in which it is wanted"),
+        ([want("jacking_rate_left_n_per_deg", at=AT, case="slow corner")], "leave the handwheel angle out"),
+        ([want("jacking_rate_left_n_per_deg", case="slow")], "unknown load case 'slow'; did you mean slow"),
+        ([want("jacking_rate_left_mm_per_deg", case="slow corner")], "does not depend on a load case"),
+        ([want("jacking_rate_left_mm_per_deg", at=AT)], "does not change through lock"),
+        ([want("inside_rear_load_at_lock_left_n", case="slow corner")], "is read at a lock position"),
+        ([want("inside_rear_load_at_lock_left_n", at=-AT, case="slow corner")], "without a sign"),
+        ([want("inside_rear_load_at_lock_left_n", at=2.0, case="slow corner")], "is beyond the stop"),
+        (
+            [
+                want("lift_off_steer_left_deg", 9.0, inf, case="slow corner"),
+                want("lift_off_steer_left_deg", 1, 2, case="slow corner"),
+            ],
+            "contradictory targets",
+        ),
+    ],
+)
+def test_figures_of_a_turn_are_refused_in_one_clear_line(targets, message):
+    with pytest.raises(ValueError, match=message) as caught:
+        check_targets(targets, WHOLE, STOP)
+    assert "\n" not in str(caught.value)
+
+
+def test_where_figures_of_a_turn_stand_and_what_they_are_worth():
+    assert Figure("inside_rear_load_at_lock_right_n", AT, "slow corner").stands_at == -AT
+    assert Figure("inside_rear_load_at_lock_left_n", AT, "slow corner").stands_at == AT
+    assert Figure("lift_off_steer_right_deg", None, "slow corner").stands_at == 0.0
+    assert natural_scale("jacking_rate_left_mm_per_deg") == 0.02
+    assert natural_scale("jacking_rate_left_n_per_deg") == 0.1
+    assert natural_scale("lift_off_handwheel_left_deg") == 0.5
+    check_targets([want(n, case="slow corner") for n in WHOLE_TURN], WHOLE, STOP)
+    check_targets(
+        [want(n, at=AT, case="slow corner") for n in AT_LOCK] + [want(n) for n in JACKING], WHOLE, STOP
+    )
+
+
+def test_no_lift_off_is_a_miss_unless_none_is_wanted():
+    figure = Figure("lift_off_steer_left_deg", None, "slow corner")
+    targets = [Target(figure, 9.0, inf), Target(figure, 9.0, inf, or_none=True)]
+    values, known = np.array([[inf] * 2, [0.0] * 2, [7.0] * 2]), np.array([[False] * 2] * 2 + [[True] * 2])
+    # sure to stay down; nothing known; lifts too early
+    assert misses(targets, values, known).tolist() == [[inf, 0.0], [inf, inf], [2.0, 2.0]]
+    assert str(targets[1]).endswith("at least 9 or none")
+    with pytest.raises(ValueError, match="only a figure of lift-off"):
+        Target(Figure("caster_left_deg"), 1.0, 2.0, or_none=True)
+
+
 def test_what_agrees_is_accepted():
     check_targets(
         [
@@ -109,7 +160,7 @@ def test_what_agrees_is_accepted():
 
 def test_the_catalog_is_what_the_tables_hold():
     full = sweep(KART, Setting(), 0.0)
-    assert frozenset(headline(full, full, 280.0)) == PLAIN.headline
+    assert frozenset(headline(full, full, 280.0)) | set(JACKING) == PLAIN.headline
     assert frozenset(columns(full, 280.0)) - {"handwheel_deg"} == PLAIN.at_lock
     assert not PLAIN.in_case
     assert {name for name, *_ in FOUR_WHEEL_FIGURES} == WHOLE.in_case

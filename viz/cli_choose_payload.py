@@ -10,13 +10,12 @@ from math import degrees, isfinite
 from typing import Any
 
 from kinematics.search import Candidate, verdict
-from kinematics.search_words import work_words
+from kinematics.search_words import unit_of, work_words
 from kinematics.targets import Target
 from scenarios import Scenario
 from viz.cli_choose_bushes import PLACES, SIDES, bushes, parts, setting_table, work_steps
 from viz.cli_choose_run import Told
 from viz.payload import DISTRIBUTION, FORMAT
-from viz.tables_choose import unit_of
 
 
 def document(told: Told, now: Sequence[float | None]) -> dict[str, Any]:
@@ -69,6 +68,7 @@ def target_entry(target: Target, now: float | None) -> dict[str, Any]:
         "case": figure.case,
         "low": finite_or_none(target.low),
         "high": finite_or_none(target.high),
+        "or_none": target.or_none,
         "weight": target.weight,
         "worth_the_work": target.scale,
         "now": now,
@@ -82,7 +82,7 @@ def _candidate(told: Told, candidate: Candidate) -> dict[str, Any]:
     return {
         "fit": finite_or_none(candidate.fit),
         "reached": candidate.reached,
-        "values": [value if miss is not None else None for value, miss in values],
+        "values": [finite_or_none(value) if miss is not None else None for value, miss in values],
         "missed_by": missed,
         "work": work_words(candidate.work),
         "steps": work_steps(scenario, before, candidate.setting),
@@ -119,6 +119,6 @@ def _csv_row(told: Told, candidate: Candidate) -> list[Any]:
     placed = [n for bush in found.values() for n in (repr(bush.offset), repr(bush.clock_deg))]
     figures = []
     for value, miss in zip(candidate.values.tolist(), candidate.missed.tolist(), strict=True):
-        figures += [repr(value), repr(miss)] if isfinite(miss) else ["", ""]
+        figures += [repr(n) if isfinite(n) and isfinite(miss) else "" for n in (value, miss)]
     reached = "yes" if candidate.reached else "no"
     return [repr(candidate.fit), reached, *placed, *figures, work_words(candidate.work)]

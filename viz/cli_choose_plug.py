@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from kinematics.case_columns import case_columns
 from kinematics.columns import Column
@@ -24,11 +25,11 @@ def every_column(scenario: Scenario, cases: Sequence[str] | None = None) -> Four
         return case_columns(swept, by_name[case], scenario.pneumatic_trail_mm, grip)
 
     first = of(next(iter(by_name)), sweep(scenario.kart, REFERENCE, 0.0))
-    return FourWheels(tuple(by_name if cases is None else cases), tuple(first), of)
+    return FourWheels(tuple(by_name if cases is None else cases), tuple(first), of, scenario.load_cases)
 
 
 def plug(scenario: Scenario, figures: Sequence[Figure]) -> FourWheels:
     """The plug that knows every column of load cases, and works out no more than these figures need."""
     every, stood = every_column(scenario), four_wheels(scenario.load_cases)
-    asked = {figure.name for figure in figures if figure.case is not None}
-    return FourWheels(every.cases, every.names, stood.of if asked <= set(stood.names) else every.of)
+    asked = {figure.name for figure in figures if figure.case is not None and not figure.of_turn}
+    return replace(stood if asked <= set(stood.names) else every, cases=every.cases, names=every.names)

@@ -16,19 +16,28 @@ if TYPE_CHECKING:
     from scenarios import Scenario
 
 HELP = """\
-A figure that is wanted is typed as  NAME=RANGE,  NAME@LOCK=RANGE  or  NAME@LOCK@CASE=RANGE
-  NAME    a headline figure, a column, or a column of a load case: 'lockarc columns' lists them
-  LOCK    for a column: the handwheel angle, deg, + left
-  CASE    for a column of a load case: the name of the case
+A figure that is wanted is typed as  NAME=RANGE,  NAME@LOCK=RANGE,  NAME@LOCK@CASE=RANGE  or
+NAME@CASE=RANGE
+  NAME    a headline figure, a column, or either of a load case: 'lockarc columns' lists them
+  LOCK    for a column: the handwheel angle, deg, + left; for a figure of a load case whose name
+          says 'at_lock' the lock without a sign, since its name says which way it turns
+  CASE    for a column or figure of a load case: the name of the case. A jacking rate in N, a
+          least load or a lift-off is of a whole turn: it takes a case and no lock
   RANGE   a value, or LOW..HIGH, LOW.. (at least) or ..HIGH (at most). Instead of a number each
           may be 'now' (as in the present setting), now+1, now-0.5, now+10% or now-10%: a
           percentage is of the figure's size, so now-10% is nearer to zero whatever its sign
-A weight may follow after '*': a miss then counts so much more. Put quotes around it all:
+A wheel that stays down has no lift-off, and a pair without one is left out; 'or none' behind the
+range counts it as met. A weight may follow after '*': a miss then counts so much more.
+As now, but 10 % less jacking and the same camber (put quotes around each):
+  --want 'jacking_rate_left_n_per_deg@standing=..now-10%' --want 'camber_left_deg=now'
+More, each on its own:
   --want 'caster_left_deg=now+1'
   --want 'camber_left_deg@-30=-2.5..-1.5*2'
   --want 'inside_rear_load_n@30@slow corner=..now-10%'
   --want 'handwheel_torque_nm@30@slow corner=now-10%'
-  --want 'rigid_inside_rear_lift_mm@20=now-10%' --want 'camber_left_deg=now'"""
+  --want 'jacking_rate_left_mm_per_deg=now+5%'
+  --want 'lift_off_steer_left_deg@fast corner=20.. or none'
+  --want 'inside_rear_clearance_at_lock_left_mm@40@slow corner=..3'"""
 
 _NUMBER = r"(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?"
 _END = re.compile(rf"(?P<now>now)(?:(?P<by>[-+]{_NUMBER})(?P<percent>%)?)?|(?P<number>[-+]?{_NUMBER})")
@@ -60,6 +69,7 @@ class Want:
     low: End
     high: End
     weight: float = 1.0
+    or_none: bool = False
 
     @property
     def from_now(self) -> bool:
@@ -74,15 +84,46 @@ def want_text(text: str) -> Want:
         raise argparse.ArgumentTypeError(f"'{text}' is not NAME=RANGE, for example 'caster_left_deg=now+1'")
     name, lock, case = figure_parts(place)
     asked, star, weight = asked.partition("*")
+    asked, none, rest = asked.partition("or none")
+    if rest.strip():
+        raise argparse.ArgumentTypeError(f"'{rest.strip()}' in '{text}' stands behind 'or none'")
     low, high = _range(asked.replace(" ", ""), text)
-    return Want(text, name, lock, case, low, high, _finite(weight, text) if star else 1.0)
+    return Want(text, name, lock, case, low, high, _finite(weight, text) if star else 1.0, bool(none))
 
 
 def figure_parts(text: str) -> tuple[str, float | None, str | None]:
-    """NAME, NAME@LOCK or NAME@LOCK@CASE as name, handwheel angle in deg and load case."""
+    """NAME, NAME@LOCK, NAME@LOCK@CASE or NAME@CASE as name, handwheel angle in deg and load case."""
     name, *more = (part.strip() for part in text.split("@", 2))
+    if more and _takes_no_lock(name):
+        first, _, rest = (part.strip() for part in text.partition("@")[2].partition("@"))
+        return (name, float(first), rest) if rest and _is_number(first) else (name, None, "@".join(more))
+    if len(more) == 1 and not _is_number(more[0]) and (meant := _meant_of_turn(name)):
+        raise argparse.ArgumentTypeError(f"unknown figure '{name}' in '{text}'{meant}")
     lock = _finite(more[0], text) if more else None
     return name, lock, more[1] if len(more) > 1 else None
+
+
+def _takes_no_lock(name: str) -> bool:
+    from kinematics.case_figures import JACKING, WHOLE_TURN
+
+    return name in WHOLE_TURN or name in JACKING
+
+
+def _meant_of_turn(name: str) -> str:
+    """Which figure of a whole turn a mistaken name is like, as the end of a message; '' when none."""
+    from difflib import get_close_matches
+
+    from kinematics.case_figures import WHOLE_TURN
+
+    close = get_close_matches(name, WHOLE_TURN, n=1, cutoff=0.8)
+    return f"; did you mean '{close[0]}'?" if close else ""
+
+
+def _is_number(text: str) -> bool:
+    try:
+        return isfinite(float(text))
+    except ValueError:
+        return False
 
 
 def _finite(number: str, text: str) -> float:
@@ -124,26 +165,12 @@ def figure_of(name: str, lock_deg: float | None, case: str | None) -> Figure:
     return Figure(name, None if lock_deg is None else radians(lock_deg), case)
 
 
-INSTEAD = {
-    "jacking_rate_": "rigid_inside_rear_lift_mm@LOCK",
-    "lift_off_": "inside_rear_clearance_mm@LOCK@CASE",
-    "least_inside_rear_load_": "inside_rear_load_n@LOCK@CASE",
-    "inside_rear_load_at_lock_": "inside_rear_load_n@LOCK@CASE",
-    "inside_rear_clearance_at_lock_": "inside_rear_clearance_mm@LOCK@CASE",
-    "outside_front_camber_at_lock_": "standing_camber_right_deg@LOCK@CASE",
-}
-"""What to ask for instead of the figures that are read off a whole turn, by the start of their names."""
-
-
 def check_known(figure: Figure, scenario: Scenario, what: str) -> None:
     """Refuse, after what was asked for, a figure that does not exist, or not at that lock or case."""
     from kinematics.targets import catalog, check_figure
     from viz.cli_choose_plug import plug
     from viz.cli_compare_ask import refusing
 
-    for start, other in INSTEAD.items():
-        if figure.name.startswith(start):
-            raise Refusal(f"{what}: {figure.name} is read off a whole turn; ask for {other} instead")
     known = catalog(scenario.kart, scenario.toe_diameter_mm, plug(scenario, []))
     with refusing(what):
         check_figure(figure, known, scenario.kart.column.stop)
@@ -162,7 +189,7 @@ def targets_of(wants: Sequence[Want], scenario: Scenario, present: str) -> tuple
     for want, figure, value in zip(wants, figures, values_now(scenario, present, figures), strict=True):
         low, high = _ends(want, value, present)
         with refusing(f"--want '{want.text}'"):
-            targets.append(Target(figure, low, high, want.weight))
+            targets.append(Target(figure, low, high, want.weight, or_none=want.or_none))
     known = catalog(scenario.kart, scenario.toe_diameter_mm, plug(scenario, []))
     with refusing("--want"):
         check_targets(targets, known, scenario.kart.column.stop)

@@ -11,6 +11,7 @@ from kinematics.frames import Array
 from kinematics.parts import Setting
 from kinematics.reachable import CASE_LIMIT, Points, Reachable, reachable
 from kinematics.search_scan import Sides
+from kinematics.search_words import unit_of
 from kinematics.sweep import Mask
 from kinematics.targets import Figure, Target
 from scenarios import Scenario
@@ -19,7 +20,6 @@ from viz.cli_choose_plug import plug
 from viz.cli_choose_run import RODS, box_of, run_search
 from viz.cli_compare_ask import check_stands
 from viz.tables import DECIMALS, number
-from viz.tables_choose import unit_of
 from viz.tables_compare import WAY_WORDS
 
 MAPPED: Mapping[str, Sides] = {"both": "alike", "each": "alike", "left": "left", "right": "right"}

@@ -7,14 +7,14 @@ from math import isfinite
 from textwrap import wrap
 
 from kinematics.search import Candidate, verdict
-from kinematics.search_words import UNIT_WORDS
+from kinematics.search_words import unit_of
 from kinematics.targets import Target
 from scenarios import Scenario
 from viz.cli_choose_bushes import PLACES, SIDES, bushes, parts, parts_text, work_steps
 from viz.cli_choose_run import Told
 from viz.tables import DECIMALS, WIDTH, number
 
-NUMBER, FIT, BUSH, VALUE, MISS = 4, 7, 13, 9, 8
+NUMBER, FIT, BUSH, VALUE, MISS = 4, 7, 13, 10, 8
 MET = "met"
 SIDE_WORDS = {
     "both": "Both corners alike",
@@ -29,12 +29,6 @@ LEGEND = (
 )
 
 
-def unit_of(name: str) -> str:
-    """The unit in which a figure's name ends."""
-    suffix = name.rsplit("_", 1)[-1]
-    return UNIT_WORDS.get(suffix, suffix)
-
-
 def decimals_of(name: str) -> int:
     """Decimals with which a figure is shown: one more than in a sweep's tables, up to two."""
     return min(DECIMALS.get(unit_of(name), 2) + 1, 2)
@@ -46,7 +40,7 @@ def wanted_lines(targets: Sequence[Target], now: Sequence[float | None]) -> list
     for place, (target, value) in enumerate(zip(targets, now, strict=True), 1):
         unit = unit_of(target.figure.name)
         at_now = number(value, decimals_of(target.figure.name), "none")
-        said = f"{_shown(target)} {unit}, now {at_now}"
+        said = f"{_shown(target)} {unit}{' or none' if target.or_none else ''}, now {at_now}"
         if target.low == target.high:
             said += f", met within {target.tolerance:g}"
         if target.weight != 1.0:
@@ -144,6 +138,8 @@ def value_and_miss(target: Target, candidate: Candidate, place: int) -> tuple[st
     value, missed = float(candidate.values[place]), float(candidate.missed[place])
     if not isfinite(missed):
         return "-", "none"
+    if not isfinite(value):
+        return "none", MET
     decimals = decimals_of(target.figure.name)
     if missed <= target.tolerance:
         return number(value, decimals), MET

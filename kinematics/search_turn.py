@@ -1,0 +1,51 @@
+"""Figures of many settings that are read off a turn: jacking rates, lift-off, least loads."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from kinematics.case_figures import SCANNED, WHOLE_TURN, jacking_figures, some_case_figures
+from kinematics.case_turn import SCAN_STEPS
+from kinematics.columns import Figure as Read
+from kinematics.frames import Array
+from kinematics.parts import Kart, Setting
+from kinematics.sweep import Mask
+from kinematics.targets import Figure, FourWheels
+
+Values = tuple[Array, Mask]
+
+
+def poses_in_turn(figures: Sequence[Figure]) -> int:
+    """About how many poses of a setting are held at a time for these figures."""
+    return SCAN_STEPS if any(figure.name in SCANNED for figure in figures) else 4
+
+
+def scans(figures: Sequence[Figure]) -> int:
+    """How many turns have to be scanned for these figures: cases, each way on its own."""
+    asked = [figure for figure in figures if figure.name in SCANNED]
+    return len({(figure.case, "_left_" in figure.name) for figure in asked})
+
+
+def jacking_of(kart: Kart, setting: Setting, figures: Sequence[Figure]) -> list[Values]:
+    """Jacking rates of the rigid kart, each (...), and where known."""
+    found = jacking_figures(kart, setting)
+    return [(found[figure.name].value, found[figure.name].known) for figure in figures]
+
+
+def turned(
+    kart: Kart, setting: Setting, wheels: FourWheels, figures: Sequence[Figure], coarse: bool
+) -> list[Values]:
+    """Figures of load cases read off a turn, each (...), and where known; inf where there surely is none."""
+    by_name = {case.name: case for case in wheels.load_cases}
+    found: dict[tuple[str, float | None], dict[str, Read]] = {}
+    for case, lock in {(str(figure.case), _lock(figure)): None for figure in figures}:
+        names = {f.name for f in figures if (str(f.case), _lock(f)) == (case, lock)}
+        found[case, lock] = some_case_figures(kart, setting, by_name[case], names, lock or 0.0, coarse)
+    read = [found[str(figure.case), _lock(figure)][figure.name] for figure in figures]
+    return [(np.asarray(one.value), np.asarray(one.known)) for one in read]
+
+
+def _lock(figure: Figure) -> float | None:
+    return None if figure.name in WHOLE_TURN else figure.handwheel
