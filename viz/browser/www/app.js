@@ -4,7 +4,7 @@
   const { inject, markRaw, shallowRef } = window.Vue;
   const { format, scene, save } = window.lockarc;
   const STEP_MS = 60, LINE = 2;
-  const COARSE = { over: 1, side: 0.75 };  // pixels drawn for one on the page, each way, while a processor alone moves the kart
+  const COARSE = { over: 1, side: 0.6 };  // pixels drawn for one on the page, each way, while a processor alone moves the kart
   const SOLID = markRaw({
     mapper: { scalarVisibility: true, interpolateScalarsBeforeMapping: false },
     property: { ambient: 0.12, diffuse: 0.85, specular: 0.04, specularPower: 20 },
