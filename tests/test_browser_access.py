@@ -87,6 +87,8 @@ def test_open_host_needs_a_token_and_is_warned_of() -> None:
         serve(scenarios.load(), port=99999, open_browser=False)
     assert len(greeting("127.0.0.1", 80, None)) == 1
     assert "nothing is encrypted" in greeting("0.0.0.0", 80, TOKEN)[1]
+    [line] = greeting("127.0.0.1", 80, None, "slow corner")
+    assert "http://127.0.0.1:80/?case=slow%20corner " in line
 
 
 def test_a_port_in_use_is_told() -> None:

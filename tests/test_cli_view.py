@@ -3,6 +3,7 @@
 import pytest
 from PIL import Image
 
+import scenarios
 from tests.test_cli import refused
 from viz import browser, cli, gl, movie, window
 
@@ -82,10 +83,21 @@ def test_without_a_display_it_serves_the_page(capsys, tmp_path, served, monkeypa
 def test_the_page_is_served_where_it_was_asked_for(served, monkeypatch):
     monkeypatch.setattr(gl, "has_display", lambda: True)
     asked = ["--browser", "--host", "0.0.0.0", "--port", "8080", "--token", "longenough"]
+    asked += ["--case", "slow corner"]
     assert cli.main(["view", *asked]) == 0
     options = served[0][2]
     assert (options["host"], options["port"], options["token"]) == ("0.0.0.0", 8080, "longenough")
     assert options["open_browser"]
+    assert options["case"] == "slow corner"
+
+
+def test_a_setting_that_the_file_has_lost_meanwhile_is_told_on_the_page(tmp_path, served, monkeypatch):
+    monkeypatch.setattr(gl, "has_display", lambda: True)
+    file = scenarios.copy_builtin("training-kart", tmp_path / "k.toml")
+    assert cli.main(["view", "--browser", str(file), "--setting", "more-caster"]) == 0
+    file.write_text(file.read_text().replace("[setting.more-caster", "[setting.most-caster"))
+    with pytest.raises(scenarios.ScenarioError, match="setting 'more-caster' is unknown"):
+        served[0][2]["reload"]()
 
 
 def test_an_open_host_needs_a_token(capsys):

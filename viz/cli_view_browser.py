@@ -42,7 +42,14 @@ def serve_page(
     choice: Choice, settings: Sequence[str], arguments: argparse.Namespace, again: Callable[[], Choice]
 ) -> None:
     """Serve the page with these settings in A and B; again reads the scenario anew for a visitor."""
+    from scenarios import Scenario, ScenarioError
     from viz.browser import BrowserError, serve
+
+    def reload() -> Scenario:
+        try:
+            return again().scenario
+        except Refusal as error:  # the file changed and no longer has what was asked for
+            raise ScenarioError(str(error)) from error
 
     try:
         serve(
@@ -52,7 +59,8 @@ def serve_page(
             port=arguments.port,
             token=arguments.token,
             open_browser=not arguments.stay,
-            reload=lambda: again().scenario,
+            reload=reload,
+            case=arguments.case[0] if arguments.case else None,
             say=_say,
         )
     except BrowserError as error:

@@ -6,7 +6,7 @@ import asyncio
 import errno
 from collections.abc import Callable, Sequence
 from contextlib import suppress
-from urllib.parse import quote
+from urllib.parse import quote, urlencode
 
 from scenarios import Scenario
 from viz.browser.guard import SHORTEST_TOKEN, is_loopback
@@ -30,29 +30,32 @@ def serve(
     reload: Callable[[], Scenario] | None = None,
     say: Say = lambda line: None,
     most: int = 12,
+    case: str | None = None,
 ) -> None:
     """Serve the page until interrupted (Ctrl+C ends it and is not raised).
 
     names are the settings a visitor finds in A and B. port 0 takes a free one. Any host but the loopback
     needs a token, which the address then carries. reload makes the scenario anew for each visitor, so that
     a file edited meanwhile is seen; when it raises ScenarioError the visitor gets the scenario given here
-    and the message. say gets each line for the user. Raises BrowserError.
+    and the message. case is the load case that the address asks for. say gets each line for the user.
+    Raises BrowserError.
     """
     check_access(host, port, token)
     try:
         from viz.browser import door
     except ImportError as error:
         raise BrowserError(
-            f"the page needs {error.name}; install it with: pip install 'lockarc[browser]'"
+            f"the page needs {error.name}; install it with: pip install {error.name}"
         ) from None
     front = door.Door(scenario, names, host, token, reload or (lambda: scenario), most)
 
     async def run() -> None:
         async with front.open(port) as bound:
-            for line in greeting(host, bound, token):
+            for line in greeting(host, bound, token, case):
                 say(line)
             if open_browser:
-                await _show(address("127.0.0.1" if host in ("0.0.0.0", "::") else host, bound, token))
+                here = "127.0.0.1" if host in ("0.0.0.0", "::") else host
+                await _show(address(here, bound, token, case))
             await asyncio.Event().wait()
 
     try:
@@ -79,15 +82,16 @@ def check_access(host: str, port: int, token: str | None) -> None:
         )
 
 
-def address(host: str, port: int, token: str | None) -> str:
-    """The address to open."""
+def address(host: str, port: int, token: str | None, case: str | None = None) -> str:
+    """The address to open, with the token and the load case it asks for."""
     name = f"[{host}]" if ":" in host else host
-    return f"http://{name}:{port}/" + (f"?token={quote(token, safe='')}" if token else "")
+    query = urlencode({k: v for k, v in (("token", token), ("case", case)) if v}, quote_via=quote, safe="")
+    return f"http://{name}:{port}/" + (f"?{query}" if query else "")
 
 
-def greeting(host: str, port: int, token: str | None) -> list[str]:
+def greeting(host: str, port: int, token: str | None, case: str | None = None) -> list[str]:
     """What the user is told: the address, and plainly what an open host means."""
-    lines = [f"open {address(host, port, token)} in a browser; Ctrl+C ends"]
+    lines = [f"open {address(host, port, token, case)} in a browser; Ctrl+C ends"]
     if not is_loopback(host):
         lines.append(
             f"WARNING: on {host} everybody on this network can reach the page. The token in the address "
