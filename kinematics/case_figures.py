@@ -7,7 +7,7 @@ setting of a batch.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import replace
 
 import numpy as np
@@ -21,6 +21,7 @@ from kinematics.case_turn import (
     Turn,
     at,
     lift_off,
+    positions,
     turn,
 )
 from kinematics.columns import Figure
@@ -107,47 +108,58 @@ def held_case(case: LoadCase) -> LoadCase:
     return case if case.speed is None else replace(case, speed=None, lateral_g=0.0)
 
 
+Asked = Mapping[LoadCase, Collection[str]]
+
+
 def some_case_figures(
-    kart: Kart,
-    setting: Setting,
-    case: LoadCase,
-    names: Collection[str],
-    at_lock: float = 0.0,
-    coarse: bool = False,
-) -> dict[str, Figure]:
-    """Those of `case_figures` that are named (others may come with them), no more worked out than they need.
+    kart: Kart, setting: Setting, asked: Asked, at_lock: float = 0.0, coarse: bool = False
+) -> dict[LoadCase, dict[str, Figure]]:
+    """Those of `case_figures` that are asked for by name, case by case, no more worked out than they need.
 
-    Where the inside rear is sure to stay down, the figures of lift-off are not known and their value is inf:
-    there is none. coarse reads the scanned figures off a few lock positions, to rank candidates by.
+    Others may come with them. Where the inside rear is sure to stay down, the figures of lift-off are not
+    known and their value is inf: there is none. coarse reads the scanned figures off a few lock positions,
+    to rank candidates by.
     """
-    figures: list[Figure] = []
+    scan = np.linspace(0.0, kart.column.stop, COARSE_SCAN if coarse else SCAN_STEPS)
+    outward = {NEAR_STRAIGHT: NEAR * TWO, AT_LOCK: np.array([abs(at_lock)]), SCANNED: scan}
+    found: dict[LoadCase, dict[str, Figure]] = {case: {} for case in asked}
     for way, sign in WAYS:
-        asked = {name for name in names if f"_{way}_" in name}
-        if asked & set(NEAR_STRAIGHT):
-            figures += near_straight(way, _stood(kart, setting, held_case(case), sign, NEAR * TWO))
-        if asked & set(AT_LOCK):
-            figures += figures_at_lock(way, _stood(kart, setting, case, sign, np.array([abs(at_lock)])))
-        if asked & set(SCANNED):
-            figures += _scanned(kart, setting, case, (way, sign), coarse)
-    return {figure.name: figure for figure in figures}
+        needs = {
+            case: [kind for kind in outward if any(n in kind and f"_{way}_" in n for n in names)]
+            for case, names in asked.items()
+        }
+        kinds = [kind for kind in outward if any(kind in some for some in needs.values())]
+        if not kinds:
+            continue
+        swept = sweep(kart, setting, sign * np.concatenate([outward[kind] for kind in kinds]))
+        ends = np.cumsum([0, *(outward[kind].size for kind in kinds)]).tolist()
+        parts = {kind: slice(*ends[i : i + 2]) for i, kind in enumerate(kinds)}
+        for case, some in needs.items():
+            for kind in some:
+                figures = _READ[kind](positions(swept, parts[kind]), case, way, sign, coarse)
+                found[case].update({figure.name: figure for figure in figures})
+    return found
 
 
-def _stood(kart: Kart, setting: Setting, case: LoadCase, way: float, outward: Array) -> Turn:
-    swept = sweep(kart, setting, way * outward)
-    return turn(swept, case, stance(swept, case), way)
+def _near(swept: Sweep, case: LoadCase, way: str, sign: float, _: bool) -> Iterator[Figure]:
+    held = held_case(case)
+    return near_straight(way, turn(swept, held, stance(swept, held), sign))
 
 
-def _scanned(
-    kart: Kart, setting: Setting, case: LoadCase, way: tuple[str, float], coarse: bool
-) -> Iterator[Figure]:
+def _there(swept: Sweep, case: LoadCase, way: str, sign: float, _: bool) -> Iterator[Figure]:
+    return figures_at_lock(way, turn(swept, case, stance(swept, case), sign))
+
+
+def _scanned(swept: Sweep, case: LoadCase, way: str, sign: float, coarse: bool) -> Iterator[Figure]:
     """Figures of lift-off, inf where there is sure to be none, and of the least load."""
-    name, sign = way
-    steps, finer = (COARSE_SCAN, COARSE_REFINE) if coarse else (SCAN_STEPS, REFINE_STEPS)
-    scan = _stood(kart, setting, case, sign, np.linspace(0.0, kart.column.stop, steps))
-    found = lift_off(kart, setting, case, scan, sign, finer)
-    for figure in lift_off_figures(name, found):
+    scan, steps = turn(swept, case, stance(swept, case), sign), COARSE_REFINE if coarse else REFINE_STEPS
+    found = lift_off(swept.kart, swept.setting, case, scan, sign, steps)
+    for figure in lift_off_figures(way, found):
         yield replace(figure, value=np.where(found.stays, np.inf, figure.value))
-    yield from least_load(name, scan, found)
+    yield from least_load(way, scan, found)
+
+
+_READ = {NEAR_STRAIGHT: _near, AT_LOCK: _there, SCANNED: _scanned}
 
 
 def _slope(steer: Array, values: Array) -> Array:

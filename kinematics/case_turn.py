@@ -14,7 +14,7 @@ from kinematics.equilibrium import RL, RR, Stance
 from kinematics.frames import Array
 from kinematics.parts import CornerSetting, Kart, LoadCase, Setting
 from kinematics.stance import road_steer, stance, standing_corners
-from kinematics.sweep import Mask, Sweep, sweep
+from kinematics.sweep import CornerSweep, Mask, Sweep, sweep
 
 SCAN_STEPS = 38
 REFINE_STEPS = 33
@@ -61,6 +61,25 @@ def turn(swept: Sweep, case: LoadCase, standing: Stance, way: float) -> Turn:
         swept.reach,
         swept.reach & ~standing.tips & (case.speed is not None or way * case.lateral_g >= 0.0),
     )
+
+
+_ANGLES = ("delta", "delta_rate", "steer", "camber", "camber_gain", "wheel_drop", "trail", "scrub")
+_POINTS = (
+    *("wheel_centre", "spin", "arm_end", "inner_joint"),
+    *("contact_centre", "support_point", "axis_road_point"),
+)
+
+
+def positions(swept: Sweep, part: slice) -> Sweep:
+    """Some of the lock positions of a sweep."""
+
+    def corner(whole: CornerSweep) -> CornerSweep:
+        numbers = {name: getattr(whole, name)[..., part] for name in ("handwheel", "reach", *_ANGLES)}
+        return replace(whole, **numbers, **{name: getattr(whole, name)[..., part, :] for name in _POINTS})
+
+    of_kart = ("handwheel", "rigid_inside_rear_lift", "path_curvature", "ackermann", "ackermann_known")
+    numbers = {name: getattr(swept, name)[..., part] for name in of_kart}
+    return replace(swept, left=corner(swept.left), right=corner(swept.right), **numbers)
 
 
 @dataclass(frozen=True)

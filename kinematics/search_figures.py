@@ -216,7 +216,11 @@ def _in_blocks(
     right: Array,
     figures: Sequence[Figure],
 ) -> Values:
-    locks = poses_in_turn(figures) if of in (_jacked, _turned) else len({f.handwheel for f in figures})
+    locks = (
+        poses_in_turn(figures, plan.coarse)
+        if of in (_jacked, _turned)
+        else len({f.handwheel for f in figures})
+    )
     size, step = max(len(left), len(right)), max(1, SWEPT // locks)
     parts = []
     for start in range(0, size, step):

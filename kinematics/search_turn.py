@@ -7,19 +7,20 @@ from collections.abc import Sequence
 import numpy as np
 
 from kinematics.case_figures import SCANNED, WHOLE_TURN, jacking_figures, some_case_figures
-from kinematics.case_turn import SCAN_STEPS
+from kinematics.case_turn import COARSE_SCAN, SCAN_STEPS
 from kinematics.columns import Figure as Read
 from kinematics.frames import Array
-from kinematics.parts import Kart, Setting
+from kinematics.parts import Kart, LoadCase, Setting
 from kinematics.sweep import Mask
 from kinematics.targets import Figure, FourWheels
 
 Values = tuple[Array, Mask]
 
 
-def poses_in_turn(figures: Sequence[Figure]) -> int:
+def poses_in_turn(figures: Sequence[Figure], coarse: bool) -> int:
     """About how many poses of a setting are held at a time for these figures."""
-    return SCAN_STEPS if any(figure.name in SCANNED for figure in figures) else 4
+    scan = COARSE_SCAN if coarse else SCAN_STEPS
+    return scan + 4 if any(figure.name in SCANNED for figure in figures) else 4
 
 
 def scans(figures: Sequence[Figure]) -> int:
@@ -40,11 +41,15 @@ def turned(
     """Figures of load cases read off a turn, each (...), and where known; inf where there surely is none."""
     by_name = {case.name: case for case in wheels.load_cases}
     found: dict[tuple[str, float | None], dict[str, Read]] = {}
-    for case, lock in {(str(figure.case), _lock(figure)): None for figure in figures}:
-        names = {f.name for f in figures if (str(f.case), _lock(f)) == (case, lock)}
-        found[case, lock] = some_case_figures(kart, setting, by_name[case], names, lock or 0.0, coarse)
-    read = [found[str(figure.case), _lock(figure)][figure.name] for figure in figures]
-    return [(np.asarray(one.value), np.asarray(one.known)) for one in read]
+    for lock in {_lock(figure): None for figure in figures}:
+        asked: dict[LoadCase, list[str]] = {}
+        for figure in figures:
+            if _lock(figure) == lock:
+                asked.setdefault(by_name[str(figure.case)], []).append(figure.name)
+        for case, read in some_case_figures(kart, setting, asked, lock or 0.0, coarse).items():
+            found[case.name, lock] = read
+    of_each = [found[str(figure.case), _lock(figure)][figure.name] for figure in figures]
+    return [(np.asarray(one.value), np.asarray(one.known)) for one in of_each]
 
 
 def _lock(figure: Figure) -> float | None:

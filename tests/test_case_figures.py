@@ -200,7 +200,7 @@ def fitted(rows, toe=0.0):
 def test_a_batch_of_settings_has_the_figures_of_each_alone(case):
     batch = case_figures(turning(KART, fitted(PAIRS.reshape(6, 4, 4)), AT), CASES[case])
     some = {
-        way: some_case_figures(KART, fitted(PAIRS), CASES[case], (way,), AT)
+        way: some_case_figures(KART, fitted(PAIRS), {CASES[case]: (way,)}, AT)[CASES[case]]
         for way in (*WHOLE_TURN, *AT_LOCK)
     }
     lifted = []
@@ -230,7 +230,7 @@ def test_a_rod_that_cannot_be_fitted_is_unknown_beside_one_that_can():
     length = np.array([100.0, np.nan])
     length[1] = sweep(KART, Setting(), 0.0).left.linkage.rod_length
     both = Setting(left=CornerSetting(rod_length=length))
-    told = some_case_figures(KART, both, CASES["standing"], (*WHOLE_TURN, *AT_LOCK), AT)
+    told = some_case_figures(KART, both, {CASES["standing"]: (*WHOLE_TURN, *AT_LOCK)}, AT)[CASES["standing"]]
     for name, figure in told.items():
         assert not figure.known[0], name
         assert np.isfinite(figure.value[0]), name  # nothing is said of its lift-off
@@ -241,7 +241,8 @@ def test_a_coarse_scan_is_near_the_figures_it_ranks_by():
     name, least = "lift_off_handwheel_left_deg", "least_inside_rear_load_left_n"
     for case in ("slow corner", "fast corner"):
         fine, coarse = (
-            some_case_figures(KART, fitted(PAIRS), CASES[case], (name,), coarse=c) for c in (False, True)
+            some_case_figures(KART, fitted(PAIRS), {CASES[case]: (name,)}, coarse=c)[CASES[case]]
+            for c in (False, True)
         )
         assert (fine[name].known == coarse[name].known).all()
         lifts = fine[name].known
