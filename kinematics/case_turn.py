@@ -13,8 +13,9 @@ import numpy.typing as npt
 from kinematics.equilibrium import RL, RR, Stance
 from kinematics.frames import Array
 from kinematics.parts import CornerSetting, Kart, LoadCase, Setting
-from kinematics.stance import road_steer, stance, standing_corners
-from kinematics.sweep import CornerSweep, Mask, Sweep, sweep
+from kinematics.stance import stance
+from kinematics.sweep import CornerSweep, Mask, Sweep, mirrored_road, sweep
+from kinematics.wheel import camber_angle, steer_angle
 
 SCAN_STEPS = 38
 REFINE_STEPS = 33
@@ -50,14 +51,16 @@ def turn(swept: Sweep, case: LoadCase, standing: Stance, way: float) -> Turn:
     A lateral acceleration that is given may belong to the other turn. One that follows from a speed never
     does: an uneven kart that straight ahead runs a little to the other side is still turned this way.
     """
-    corners = standing_corners(swept, standing)
-    inside, outside = (RL, corners[1]) if way > 0.0 else (RR, corners[0])
+    road = standing.road_front
+    facing = (swept.left.spin, road), (swept.right.spin, mirrored_road(road))
+    left, right = (steer_angle(*corner) for corner in facing)
+    inside, outside = (RL, facing[1]) if way > 0.0 else (RR, facing[0])
     return Turn(
         swept.handwheel,
-        way * road_steer(corners),
+        way * 0.5 * (left - right),
         standing.loads[..., inside],
         standing.clearance[..., inside],
-        outside.camber,
+        camber_angle(*outside),
         swept.reach,
         swept.reach & ~standing.tips & (case.speed is not None or way * case.lateral_g >= 0.0),
     )
