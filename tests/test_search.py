@@ -298,6 +298,10 @@ def test_a_wheel_that_never_lifts_is_left_out_or_met_as_is_wanted():
     assert found.best[0].reached
     assert found.best[0].values[1] == inf
     assert found.best[0].missed[1] == 0.0
+    plan, row = Plan(KART, BASE, (figure,), 280.0, wheels, (0.0,)), row_of(REARWARD)[None]
+    assert figures_of(plan, row, row)[0] == inf
+    binds = replace(plan, stand_at=(1.5,))  # rad; nothing is sure of one that cannot stand where it must
+    assert figures_of(binds, row, row)[0] == 0.0
 
 
 def test_refined_clocks_are_the_closed_form():
