@@ -37,6 +37,8 @@ REFINED = 100
 """Kinds and looks of candidates whose clocks are refined where they turn freely."""
 REFINED_IN_CASES = 12
 """The same where each trial needs a stance."""
+REFINED_IN_TURNS = 5
+"""The same where each trial needs a whole turn."""
 
 
 @dataclass(frozen=True)
@@ -122,7 +124,8 @@ def search(
 
 def _refined(task: Task, pool: Pool, sides: Choice) -> Pool:
     """The best of each kind, their clocks brought between the steps."""
-    some = starts(task, pool, REFINED_IN_CASES if task.cases else REFINED)
+    in_cases = REFINED_IN_TURNS if task.scanned else REFINED_IN_CASES
+    some = starts(task, pool, in_cases if task.cases else REFINED)
     if sides == "alike":
         return refine(task, some, [("left", "right")])
     return refine(task, some, [(side,) for side in ("left", "right") if sides in (side, "each")])
