@@ -260,3 +260,15 @@ def test_an_uneven_kart_lifts_its_wheel_at_a_speed_though_straight_ahead_it_runs
     told = case_figures(turning(KART, toe_out, AT), case)
     assert told["lift_off_handwheel_left_deg"].known
     assert told["lift_off_handwheel_right_deg"].known
+
+
+def test_settings_swept_each_at_its_own_handwheel_angles_are_as_each_alone():
+    own = np.random.default_rng(6).uniform(-1.0, 1.0, (len(PAIRS), 3))
+    batch = sweep(KART, fitted(PAIRS), own)
+    for i, row in enumerate(PAIRS):
+        alone = sweep(KART, fitted(row), own[i])
+        assert batch.rigid_inside_rear_lift[i] == pytest.approx(alone.rigid_inside_rear_lift, abs=1e-9)
+        assert batch.path_curvature[i] == pytest.approx(alone.path_curvature, abs=1e-12)
+        assert batch.ackermann[i] == pytest.approx(alone.ackermann, abs=1e-6)
+        assert batch.left.delta_rate[i] == pytest.approx(alone.left.delta_rate, abs=1e-9)
+        assert batch.right.camber[i] == pytest.approx(alone.right.camber, abs=1e-12)
