@@ -104,10 +104,3 @@ def standing_corners(sweep: Sweep, standing: Stance) -> tuple[StandingCorner, St
     road = standing.road_front
     left = standing_corner(sweep.left, sweep, road)
     return left, standing_corner(sweep.right, sweep, mirrored_road(road))
-
-
-def road_steer(corners: tuple[StandingCorner, StandingCorner]) -> Array:
-    """Mean steer angle of the two front wheels on the road (..., N), rad, + left."""
-    left, right = corners
-    mean: Array = 0.5 * (left.steer - right.steer)
-    return mean

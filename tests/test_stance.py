@@ -13,7 +13,6 @@ from kinematics.stance import (
     inside_rear_clearance,
     inside_rear_load,
     lateral_g,
-    road_steer,
     stance,
     standing_corners,
 )
@@ -119,7 +118,8 @@ def relief(kart, setting=REFERENCE):
     """Load (N) that 15 deg of road steer to the left take off the inside rear, standing still."""
     swept = sweep(kart, setting, np.radians(np.linspace(0.0, 60.0, 61)))
     standing = stance(swept, REST)
-    mean = road_steer(standing_corners(swept, standing))
+    left, right = standing_corners(swept, standing)
+    mean = 0.5 * (left.steer - right.steer)
     loads = standing.loads[:, RL]
     return loads[0] - np.interp(np.radians(15.0), mean, loads)
 
