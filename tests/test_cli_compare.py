@@ -263,3 +263,10 @@ def test_refusals_are_one_line_and_write_nothing(capsys, monkeypatch, tmp_path, 
     outputs = [] if kept else ["--json", "out.json", "--plot", "out.png", "--csv", "out.csv"]
     assert said in refused(capsys, "compare", *arguments, *outputs)
     assert [p.name for p in tmp_path.iterdir()] == ["good.toml"]
+
+
+def test_work_is_told_with_its_cautions(capsys):
+    assert cli.main(["compare", "--setting", "more-caster"]) == 0
+    out = capsys.readouterr().out
+    assert "on stands before a nut comes undone" in out
+    assert "chassis maker's manual" in out

@@ -67,6 +67,12 @@ def one(difference: Difference) -> tuple[float | None, float | None, float | Non
     return float(difference.base), float(difference.now), float(difference.change)
 
 
+CAUTION = (
+    "Kart off, cold and on stands before a nut comes undone; tools, torques and which nuts are used",
+    "only once: the chassis maker's manual. Turn from stop to stop by hand before anyone drives.",
+)
+
+
 def report(compared: Compared, way: str) -> list[str]:
     """All that is told of a comparison; way is how the kart is left in the tables of figures."""
     scenario = compared.scenario
@@ -77,7 +83,7 @@ def report(compared: Compared, way: str) -> list[str]:
     lines += ["", *UPSET_LEGEND]
     if compared.cases:
         lines += ["", *case_summary(compared, way), "", *CASE_LEGEND]
-    return lines
+    return [*lines, "", *CAUTION]
 
 
 def headline(compared: Compared, way: str) -> list[str]:
