@@ -5,7 +5,6 @@ from __future__ import annotations
 import copy
 import os
 import re
-import shutil
 import stat
 from collections import Counter
 from datetime import date
@@ -232,29 +231,19 @@ def test_nothing_overflows_or_overlaps_in_the_pdf(kind, paper):
         assert not crossed
 
 
-BROWSER = shutil.which("chromium")
-FLAGS = ("--headless", "--no-sandbox", "--disable-gpu", "--disable-background-networking", "--no-first-run")
-
-
-@pytest.mark.skipif(BROWSER is None, reason="no browser on this machine")
 @pytest.mark.parametrize("width", [390, 1100])
-def test_nothing_overflows_in_the_browser(tmp_path, width):
+def test_nothing_overflows_in_the_browser(browser, tmp_path, width):
     """No sideways scroll of the page with long names, no word outside its box, no request, no complaint."""
-    from playwright.sync_api import sync_playwright
-
     path = tmp_path / "sheet.html"
     path.write_bytes(render(long_sheet(), "html"))
     said: list[str] = []
-    with sync_playwright() as play:
-        browser = play.chromium.launch(executable_path=BROWSER, args=list(FLAGS))
-        page = browser.new_page(viewport={"width": width, "height": 800})
+    with browser.new_page(viewport={"width": width, "height": 800}) as page:
         page.on("console", lambda message: said.append(message.text))
         page.on("request", lambda request: said.append(request.url))
         page.goto(path.as_uri())
         wide = page.evaluate("document.documentElement.scrollWidth")
         styled = page.evaluate("getComputedStyle(document.querySelector('.corners')).display")
         out = page.evaluate(OUTSIDE)
-        browser.close()
     assert said == [path.as_uri()]
     assert wide == width
     assert styled == "grid"  # the policy lets the page's own style through

@@ -7,10 +7,9 @@ from math import degrees
 from typing import TYPE_CHECKING, Any
 
 from viz.cli_compare_ask import ask
-from viz.cli_parser import finite
 from viz.cli_run import add_case_argument, add_run_arguments, concerning
 from viz.cli_setting import AS_GIVEN, HELP
-from viz.cli_targets import PLOT_SUFFIXES, output_targets
+from viz.cli_targets import PLOT_SUFFIXES, add_output_arguments, output_targets
 from viz.output import Output, Target, check_suffix, write_all
 from viz.terminal import Refusal, warn
 
@@ -45,15 +44,11 @@ def add_to(commands: Any) -> None:
         help="how the kart is left in tables of figures and the plot: toe re-set, tie rods left alone, or "
         "spacers moved and toe re-set; left out: reset",
     )
-    output.add_argument("--json", metavar="FILE", help="every figure and column three ways; '-' is stdout")
-    output.add_argument("--csv", metavar="FILE", help="one row a setting, way and lock; '-' is stdout")
-    output.add_argument("--plot", metavar="FILE", help="curves and differences, as .png, .svg or .pdf")
-    output.add_argument("--dark", action="store_true", help="the plot on a dark ground")
-    output.add_argument(
-        "--at",
-        metavar="DEG",
-        type=finite,
-        help="handwheel angle of the figures at lock; left out: lock's end",
+    add_output_arguments(
+        output,
+        "every figure and column three ways",
+        "one row a setting, way and lock",
+        "curves and differences",
     )
     parser.set_defaults(run=run)
 

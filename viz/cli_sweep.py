@@ -9,10 +9,9 @@ from math import degrees
 from textwrap import wrap
 from typing import TYPE_CHECKING, Any
 
-from viz.cli_parser import finite
 from viz.cli_run import add_case_argument, add_run_arguments, chosen, concerning
 from viz.cli_setting import HELP
-from viz.cli_targets import PLOT_SUFFIXES, output_targets
+from viz.cli_targets import PLOT_SUFFIXES, add_output_arguments, output_targets
 from viz.output import Output, Target, check_suffix, write_all
 from viz.terminal import Refusal, warn
 
@@ -34,17 +33,11 @@ def add_to(commands: Any) -> None:
     add_case_argument(parser)
     output = parser.add_argument_group("output")
     output.add_argument("--all-rows", action="store_true", help="every lock position in the table")
-    output.add_argument(
-        "--json", metavar="FILE", help="columns, figures and all inputs as JSON; '-' is stdout"
-    )
-    output.add_argument("--csv", metavar="FILE", help="one row a lock position as CSV; '-' is stdout")
-    output.add_argument("--plot", metavar="FILE", help="curves through lock, as .png, .svg or .pdf")
-    output.add_argument("--dark", action="store_true", help="the plot on a dark ground")
-    output.add_argument(
-        "--at",
-        metavar="DEG",
-        type=finite,
-        help="handwheel angle of the figures at lock; left out: lock's end",
+    add_output_arguments(
+        output,
+        "columns, figures and all inputs as JSON",
+        "one row a lock position as CSV",
+        "curves through lock",
     )
     parser.set_defaults(run=run)
 

@@ -4,10 +4,21 @@ from __future__ import annotations
 
 import argparse
 
+from viz.cli_parser import finite
 from viz.output import Target, check_suffix, check_targets
 from viz.terminal import Refusal
 
 PLOT_SUFFIXES = ("png", "svg", "pdf")
+
+
+def add_output_arguments(group: argparse._ArgumentGroup, json: str, csv: str, plot: str) -> None:
+    """Add --json, --csv, --plot, --dark and --at; the texts say what each holds."""
+    group.add_argument("--json", metavar="FILE", help=f"{json}; '-' is stdout")
+    group.add_argument("--csv", metavar="FILE", help=f"{csv}; '-' is stdout")
+    group.add_argument("--plot", metavar="FILE", help=f"{plot}, as .png, .svg or .pdf")
+    group.add_argument("--dark", action="store_true", help="the plot on a dark ground")
+    at = "handwheel angle of the figures at lock; left out: lock's end"
+    group.add_argument("--at", metavar="DEG", type=finite, help=at)
 
 
 def output_targets(arguments: argparse.Namespace) -> list[Target]:
