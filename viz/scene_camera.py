@@ -49,7 +49,7 @@ def standing_presets(sweep: Sweep) -> dict[str, Camera]:
     height = np.array([0.0, 0.0, 240.0])
     return {
         **presets(sweep, whole=True),
-        "overview": _camera(middle + 4100.0 * np.array([0.70, 0.40, 0.50]), middle),
+        "overview": _camera(middle + 4700.0 * np.array([0.70, 0.40, 0.50]), middle),
         "front": _camera(height + x + 0.08 * z, height, parallel=0.68 * half),
         "side": _camera(middle + y + 0.22 * z, middle, parallel=0.44 * length),
         "top": _camera(middle + z, middle, (1.0, 0.0, 0.0), parallel=0.8 * length),

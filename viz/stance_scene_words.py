@@ -102,7 +102,7 @@ def wheel_labels(drawn: Poses, tips: Array) -> list[Label]:
         air = zip(drawn.in_the_air[i], drawn.clearance[i], strict=True)
         words = tuple(f"IN THE AIR {signed(gap, ' mm')}" if off else "" for off, gap in air)
         if any(words):
-            made.append(Label("IN THE AIR", drawn.supports[i], "air", (0, -20), words))
+            made.append(Label("IN THE AIR", tips[i], "air", (0, 58), words))  # over the load of its wheel
     return made
 
 
