@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from difflib import get_close_matches
 
 UNITS = (
@@ -19,7 +20,11 @@ UNITS = (
 )
 
 
-class ScenarioError(ValueError):
+class Refusal(ValueError):
+    """Something asked for cannot be done; its text is the one line that says so."""
+
+
+class ScenarioError(Refusal):
     """A scenario that cannot be used; its text is one line: file, key, value, unit, what is allowed."""
 
 
@@ -48,6 +53,17 @@ def nearest(word: str, known: Iterable[str]) -> str:
     """'; did you mean X?' for the nearest known word, '' when nothing is near."""
     close = get_close_matches(word, list(known), n=1, cutoff=0.6)
     return f"; did you mean {close[0]}?" if close else ""
+
+
+@contextmanager
+def refusing(what: str) -> Iterator[None]:
+    """Say in one line, after what was asked for, why the solver refuses it."""
+    try:
+        yield
+    except Refusal:
+        raise
+    except ValueError as error:
+        raise Refusal(f"{what}: {error}") from error
 
 
 def refuse_unless(condition: bool, key: str, value: object, allowed: str) -> None:

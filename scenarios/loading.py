@@ -14,12 +14,12 @@ from pydantic import ValidationError
 from kinematics.parts import Kart, Setting
 from scenarios import build, kart_checks, rules
 from scenarios.bundled import DEFAULT, NAMES, builtin_text
+from scenarios.checks import check_tables
 from scenarios.errors import ScenarioError, nearest, unit_of
-from scenarios.kit_warnings import kit_warnings
+from scenarios.kit import kit_warnings
 from scenarios.records import Kit, Limits, RearAxle, Scenario
 from scenarios.resolve import Tables, digest, resolve
 from scenarios.schema import ScenarioFile
-from scenarios.table_checks import check_tables
 
 LARGEST_FILE = 1_000_000  # bytes
 

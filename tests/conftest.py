@@ -6,7 +6,7 @@ import pytest
 from hypothesis import HealthCheck, settings
 from playwright.sync_api import Browser, BrowserContext, Page
 
-from tests.browsing import launched, opened, served
+from tests.helpers.browsing import launched, opened, served
 
 settings.register_profile(
     "house",

@@ -79,7 +79,7 @@ def _row(content: Content, size: tuple[int, int], view: str) -> str:
 
 def _strip(content: Content, size: tuple[int, int], view: str) -> list[str | None]:
     from viz.handout.pictures import strips
-    from viz.scene_theme import LIGHT
+    from viz.look.palette import LIGHT
 
     return strips(content, size, view, themes=(LIGHT,))[LIGHT.name]["A"]
 
@@ -138,7 +138,7 @@ def curves(
 
 
 def _draw(figure: Figure, across: Array, up: Mapping[str, Array], mark_zero: bool) -> None:
-    from viz.plots import LIGHT, MARKERS
+    from viz.plots.lock import LIGHT, MARKERS
 
     axes = figure.subplots()
     strokes = ("-", "--", "-.", ":")
@@ -161,7 +161,7 @@ def _draw(figure: Figure, across: Array, up: Mapping[str, Array], mark_zero: boo
 
 def picture(figure: Figure, text: str) -> Shown:
     """A Matplotlib figure as a picture; text says what it shows."""
-    from viz.plots import figure_bytes
+    from viz.plots.lock import figure_bytes
 
     return Shown(text, png=_lighter(figure_bytes(figure, "png")))
 

@@ -13,7 +13,7 @@ from typing import Any
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
-from tests.browsing import launched, opened, served
+from tests.helpers.browsing import launched, opened, served
 
 DRAINED = """
   const drained = () => { for (const c of document.querySelectorAll("canvas")) {

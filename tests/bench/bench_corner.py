@@ -15,13 +15,13 @@ from itertools import pairwise
 
 import numpy as np
 
+from kinematics.corner.fast import pose_blocks, pose_grid, take
 from kinematics.frames import FLAT_ROAD
-from kinematics.grid import pose_blocks, pose_grid, take
+from kinematics.lock import sweep_corner
 from kinematics.parts import CornerSetting
-from kinematics.sweep import sweep_corner
-from tests.karts import COLUMN, CORNER, TYRE
-from tests.mujoco_twin import CornerTwin
-from tests.reference import place, seat_of, spin_at, turn_at, wheel_angles
+from tests.helpers.karts import COLUMN, CORNER, TYRE
+from tests.twins.mujoco_corner import CornerTwin
+from tests.twins.reference import place, seat_of, spin_at, turn_at, wheel_angles
 
 SETTINGS, REPEATS = 20_000, 7
 LOCK = np.radians(np.linspace(-40.0, 40.0, 61))

@@ -13,10 +13,12 @@ from time import perf_counter
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
 import scenarios
-from kinematics.sweep import sweep
-from viz import export_glb, handout, scene
+from kinematics.lock import sweep
+from viz import handout
+from viz.canvas import glb as export_glb
 from viz.handout.content import solve
 from viz.handout.pictures import strips
+from viz.scene import scene
 
 LIMIT = 4_000_000
 

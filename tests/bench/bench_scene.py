@@ -15,10 +15,12 @@ from pathlib import Path
 import numpy as np
 
 import scenarios
+from kinematics.lock import sweep
 from kinematics.parts import CornerSetting, Setting
-from kinematics.stance import stance
-from kinematics.sweep import sweep
-from viz import gl, movie, scene, stance_scene
+from kinematics.stance.standing import stance
+from viz.canvas import gl, movie
+from viz.scene import scene
+from viz.scene import standing as stance_scene
 
 LOCK = np.radians(np.linspace(-60.0, 60.0, 61))
 

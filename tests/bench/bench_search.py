@@ -12,14 +12,14 @@ from time import perf_counter
 
 import numpy as np
 
-from kinematics import search_scan
+from kinematics.choose import scan as search_scan
+from kinematics.choose.box import Box, row_of
+from kinematics.choose.cases import four_wheels
+from kinematics.choose.figures import Plan, figures_of
+from kinematics.choose.search import search
+from kinematics.choose.targets import Figure, FourWheels, Target
 from kinematics.parts import CornerSetting, LoadCase, Setting
-from kinematics.search import search
-from kinematics.search_box import Box, row_of
-from kinematics.search_figures import Plan, figures_of
-from kinematics.targets import Figure, FourWheels, Target
-from kinematics.targets_cases import four_wheels
-from tests.karts import KART, kart_from, picker
+from tests.helpers.karts import KART, kart_from, picker
 
 LOCKS = np.radians([-40.0, -20.0, 0.0, 20.0, 40.0])
 BOX = Box(tuple(70.0 * np.tan(np.radians([1.0, 1.5, 2.0, 2.5, 3.0, 4.0]))), clock_step=np.radians(15.0))

@@ -11,13 +11,13 @@ from time import process_time
 
 import numpy as np
 
-from kinematics.equilibrium import equilibrium
+from kinematics.lock import sweep
 from kinematics.parts import CornerSetting, Kart, LoadCase, Setting
-from kinematics.stance import stance
-from kinematics.sweep import sweep
-from tests.karts import KART
-from tests.random_karts import front_wheels
-from tests.stance_twin import Twin
+from kinematics.stance.equilibrium import equilibrium
+from kinematics.stance.standing import stance
+from tests.helpers.karts import KART
+from tests.helpers.random_karts import front_wheels
+from tests.twins.stance import Twin
 
 BUSHES = np.linspace(0.0, 4.0, 20)
 LOCK = np.radians(np.linspace(-60.0, 60.0, 61))

@@ -13,11 +13,11 @@ from functools import lru_cache
 import numpy as np
 
 from kinematics.frames import Array
-from kinematics.sweep import Mask
-from viz import meshes
-from viz.meshes import Mesh
-from viz.scene_data import Body, SceneData
-from viz.stance_scene_pose import AWAY
+from kinematics.lock import Mask
+from viz.scene import meshes
+from viz.scene.attitude import AWAY
+from viz.scene.data import Body, SceneData
+from viz.scene.meshes import Mesh
 
 FITTED = re.compile(r"bushes|kingpin")
 TELLING = re.compile(r"stub|wheel|rod|bushes|kingpin|tyre|axis_(left|right)")

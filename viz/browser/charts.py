@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import ceil, floor, log10
 
-from viz.browser import svg
+from viz.page import svg
 
 Values = Sequence[float | None]
 WIDTH, HEIGHT = 420.0, 240.0

@@ -6,9 +6,9 @@ from collections.abc import Callable
 from typing import Any
 
 from scenarios import Scenario
-from viz import payload
+from scenarios.ask.run import Run, run_setting
+from scenarios.documents import run as payload
 from viz.browser.choices import SLOTS, Choices, compared
-from viz.payload_run import Run, run_setting
 
 
 def _runs(chosen: Choices) -> tuple[Scenario, list[Run]]:

@@ -11,9 +11,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from kinematics.columns import headline
+from kinematics.figures.columns import headline
 from kinematics.frames import Array
-from kinematics.stance import StandingCorner, inside_rear_clearance, inside_rear_load
+from kinematics.stance.standing import StandingCorner, inside_rear_clearance, inside_rear_load
 from viz.browser.solving import Solved
 
 
@@ -52,7 +52,7 @@ HEADLINE = (
     ),
     Shown("toe_total_mm", "Toe of both (+ in)", "mm", 2),
 )
-"""Straight ahead, the frame held still: names of kinematics.columns.headline."""
+"""Straight ahead, the frame held still: names of kinematics.figures.columns.headline."""
 
 
 def _of_corner(

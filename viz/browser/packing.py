@@ -13,8 +13,8 @@ from typing import Any
 import numpy as np
 
 from kinematics.frames import Array
-from viz.meshes import Mesh
-from viz.scene_draw import CREASE
+from viz.canvas.draw import CREASE
+from viz.scene.meshes import Mesh
 
 Packed = dict[str, Any]
 COARSEST = 0.1

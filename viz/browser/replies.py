@@ -8,13 +8,14 @@ from typing import Any
 import numpy as np
 
 from scenarios import Scenario
-from viz import scene, stance_scene_words
 from viz.browser import bundling, charts, choices, figures, packing, solving
 from viz.browser.bundling import Bundle
 from viz.browser.choices import Choices, Slot
 from viz.browser.solving import Solved
-from viz.scene_data import Label, SceneData
-from viz.scene_theme import THEMES
+from viz.look.palette import THEMES
+from viz.scene import loads as stance_scene_words
+from viz.scene import scene
+from viz.scene.data import Label, SceneData
 
 Reply = dict[str, Any]
 MOST_SENT = 300

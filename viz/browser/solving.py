@@ -6,11 +6,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from kinematics.equilibrium import Stance
 from kinematics.frames import Array
+from kinematics.lock import Mask, Sweep, sweep
 from kinematics.parts import LoadCase, Setting
-from kinematics.stance import StandingCorner, stance, standing_corners
-from kinematics.sweep import Mask, Sweep, sweep
+from kinematics.stance.equilibrium import Stance
+from kinematics.stance.standing import StandingCorner, stance, standing_corners
 from scenarios import Scenario
 
 

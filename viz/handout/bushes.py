@@ -7,13 +7,13 @@ from dataclasses import replace
 from html import escape
 from math import degrees
 
-from viz.browser.svg import tag
+from scenarios.ask.worksheet import SIDES
 from viz.handout.content import Content
+from viz.page.svg import tag
 from viz.sheet.content_bushes import PLACES, hole_of
 from viz.sheet.drawing import Drawing, Hole, Text, bush_drawing, enlargement_for
-from viz.sheet.figures import SIDES
 from viz.sheet.svg import svg
-from viz.tables import fitted_line
+from viz.tables.headline import fitted_line
 
 _WORDS = {"before": "A", "after": "B", "before, after": "A, B"}
 

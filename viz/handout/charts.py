@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from kinematics.columns import Column
+from kinematics.figures.columns import Column
+from scenarios.ask.run import Run
+from scenarios.documents.run import column_values
 from viz.browser.charts import Chart, draw
 from viz.handout.content import Content
-from viz.payload import column_values
-from viz.payload_run import Run
 
 
 def _sides(name: str, unit: str) -> tuple[tuple[str, str, str], ...]:

@@ -8,11 +8,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from kinematics.columns import Column
+from kinematics.figures.columns import Column
 from scenarios import Scenario, ScenarioError
-from viz.payload import column_values
-from viz.payload_run import Run, run_setting
-from viz.tables import number
+from scenarios.ask.run import Run, run_setting
+from scenarios.documents.run import column_values
+from viz.tables.headline import number
 
 SLOTS = ("A", "B")
 STOPS = 31

@@ -14,13 +14,13 @@ from html import escape
 from pathlib import Path
 from typing import Any
 
-from viz.browser.svg import tag
 from viz.handout import words
 from viz.handout.bushes import bushes
 from viz.handout.charts import charts
 from viz.handout.content import DIFFERENCE, SLOTS, Content, Line, lines, shown
 from viz.handout.headline import Group, groups
 from viz.handout.pictures import SIZE, Strip
+from viz.page.svg import tag
 
 WWW = Path(__file__).parent / "www"
 Strips = Mapping[str, Mapping[str, Strip]]

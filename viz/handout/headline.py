@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
-from kinematics.columns import Figure
+from kinematics.figures.columns import Figure
+from scenarios.documents.run import figure_value
 from viz.handout.content import DIFFERENCE, SLOTS, Content, difference, shown
-from viz.payload import figure_value
 
 NONE, STAYS_DOWN = "–", "stays down"
 Figures = Mapping[str, Mapping[str, Figure]]

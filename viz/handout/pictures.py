@@ -11,8 +11,8 @@ from typing import Any
 import numpy as np
 
 from viz.handout.content import Content
-from viz.scene_data import Camera, SceneData
-from viz.scene_theme import THEMES, Theme
+from viz.look.palette import THEMES, Theme
+from viz.scene.data import Camera, SceneData
 
 SIZE = (960, 544)
 QUALITY = 56
@@ -41,7 +41,8 @@ def strips(
     Raises gl.NoGraphics where nothing can draw, ValueError for an unknown view or a setting whose tie rods
     reach no lock position.
     """
-    from viz import gl, scene
+    from viz.canvas import gl
+    from viz.scene import scene
 
     gl.require()
     scenes = {
@@ -65,8 +66,8 @@ def strips(
 
 def stood(content: Content, slot: str) -> SceneData:
     """The standing kart of a slot in the first load case; what the page says in its own words is left out."""
-    from kinematics.stance import stance
-    from viz import scene
+    from kinematics.stance.standing import stance
+    from viz.scene import scene
 
     sweep, case = content.stops[slot].sweep, content.scenario.load_cases[0]
     data = scene.build(sweep, content.names[slot], stance=stance(sweep, case), case_name=case.name)
@@ -95,7 +96,7 @@ def _in_every_theme(
     """Every lock position of a scene drawn in every theme, on one plotter."""
     import pyvista as pv
 
-    from viz import scene_draw
+    from viz.canvas import draw as scene_draw
 
     plotter = pv.Plotter(off_screen=True, window_size=list(size), lighting="light kit")
     try:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from viz.handout.content import Content
-from viz.scene_words import signed
-from viz.stance_scene_words import MM_PER_N
+from viz.scene.loads import MM_PER_N
+from viz.scene.words import signed
 
 NO_SCRIPT = (
     "Scripts are switched off, so the picture stays straight ahead. Everything else on this page stands."

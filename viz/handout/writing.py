@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from scenarios import Scenario
+from viz.canvas.movie import replacing
 from viz.handout.content import STOPS, solve
 from viz.handout.document import html
 from viz.handout.pictures import SIZE, Progress, strips
-from viz.movie import replacing
 
 SUFFIXES = ("html",)
 

@@ -7,12 +7,12 @@ from importlib.metadata import PackageNotFoundError, version
 
 from kinematics.parts import Setting
 from scenarios import Scenario
+from scenarios.ask.worksheet import Figures, figures
 from viz.sheet import content_bushes as bushes
 from viz.sheet import content_readings as read
 from viz.sheet import content_work as work
 from viz.sheet import words
 from viz.sheet.blocks import BLANK, Line, Para, Section, Sheet
-from viz.sheet.figures import Figures, figures
 
 PROGRAM = "lockarc"
 

@@ -7,10 +7,10 @@ from collections.abc import Iterator
 from math import degrees, isclose
 
 from kinematics.parts import CornerSetting, Kart
+from scenarios.ask.worksheet import SIDES, Figures, rated_deg
 from viz.sheet import words
 from viz.sheet.blocks import BLANK, BushView, Corners, CornerView, Line, Para, Table
 from viz.sheet.drawing import Drawing, Hole, bush_drawing, enlargement_for, shorter_turn
-from viz.sheet.figures import SIDES, Figures, rated_deg
 from viz.sheet.numbers import number, size
 
 PLACES = ("top", "bottom")

@@ -9,11 +9,11 @@ import numpy as np
 
 from kinematics.frames import Array
 from kinematics.parts import GRAVITY
-from kinematics.readings import workshop_caster
+from kinematics.stance.readings import workshop_caster
+from scenarios.ask.worksheet import PLATE_STEERS_DEG, SIDES, Figures, State
 from scenarios.rules import overall_width
 from viz.sheet import words
 from viz.sheet.blocks import BLANK, Line, Para, Table
-from viz.sheet.figures import PLATE_STEERS_DEG, SIDES, Figures, State
 from viz.sheet.numbers import NONE, number, size
 
 READ = ("Before", "After", "Found before", "Found after")

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from math import degrees
 
-from kinematics.change_rods import RodTurns
+from kinematics.change.rods import RodTurns
 from kinematics.frames import Array
+from scenarios.ask.worksheet import SIDES, Figures
 from viz.sheet import words
 from viz.sheet.blocks import BLANK, Line, Para, Piece, Steps, Table, Ticks
-from viz.sheet.figures import SIDES, Figures
 from viz.sheet.numbers import number, size
 
 LEAST_TURN = 0.005

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from kinematics.parts import Setting
 from scenarios import Scenario
-from viz.output import Output, Target, check_suffix, check_targets, write_all
+from viz.files import Output, Target, check_suffix, check_targets, write_all
 from viz.sheet.blocks import Sheet
 from viz.sheet.content import sheet_of
 

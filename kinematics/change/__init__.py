@@ -1,0 +1,1 @@
+"""One setting against another: what differs, and what puts it right."""

@@ -1,0 +1,139 @@
+"""Everything the box can reach: caster and kingpin inclination of every pair, with a figure's value each.
+
+Data for a map, nothing drawn. Angles in degrees, relative to the road, of one corner; where both corners
+are fitted alike it is the left one that is mapped.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
+
+import numpy as np
+
+from kinematics.change.rods import with_rods_kept, with_rods_reset
+from kinematics.choose.box import FREE_STEP, Box, Ints, on_hand, row_of
+from kinematics.choose.figures import Plan, figures_of
+from kinematics.choose.scan import Sides, Task, both_sides, grid_of
+from kinematics.choose.targets import Figure, FourWheels, catalog, check_figure
+from kinematics.frames import Array
+from kinematics.lock import Mask
+from kinematics.parts import Kart, Setting
+
+CASE_LIMIT = 4000
+"""Pairs mapped when each takes a stance."""
+EDGES = 32
+"""Directions in which a thinned map keeps its outermost point."""
+
+
+@dataclass(frozen=True)
+class Points:
+    """Points of the map, each (n,): where they lie, whether the kart can be steered, the figure's value."""
+
+    caster_deg: Array
+    kingpin_inclination_deg: Array
+    value: Array
+    """In the unit that the figure's name ends in; 0 where it is not known."""
+    known: Mask
+    stands: Mask
+    """Where the linkage can be assembled straight ahead; elsewhere there is no point to show."""
+
+
+@dataclass(frozen=True)
+class Reachable:
+    """A map: every pair of the box as a point, the setting as it is, and the settings to be marked."""
+
+    figure: Figure
+    corner: Literal["left", "right"]
+    """The corner whose angles are mapped."""
+    points: Points
+    present: Points
+    marked: Points
+    rows: Array
+    """(n, 4) the pair of each point: top offset mm, top clock rad, bottom offset, bottom clock."""
+    total: int
+    """Pairs that the box allows."""
+
+    @property
+    def thinned(self) -> bool:
+        """Whether only some of the pairs are mapped, evenly over the map."""
+        return len(self.rows) < self.total
+
+
+def _points(plan: Plan, left: Array, right: Array) -> Points:
+    values, known = figures_of(plan, left, right)
+    stands = known[:, 0] & known[:, 1]
+    valued = stands & known[:, 2]
+    return Points(values[:, 0], values[:, 1], np.where(valued, values[:, 2], 0.0), valued, stands)
+
+
+def spread(caster: Array, inclination: Array, limit: int) -> Ints:
+    """At most `limit` of the points (n,): the outermost, one from each cell of a grid over the map, others.
+
+    The others fill what is left of the limit, at even intervals. A limit below EDGES is not kept.
+    """
+    if len(caster) <= limit:
+        return np.arange(len(caster))
+    points = (
+        np.stack([caster, inclination]) / np.maximum(np.ptp([caster, inclination], axis=-1), 1e-12)[:, None]
+    )
+    way = np.linspace(0.0, 2.0 * np.pi, EDGES, endpoint=False)
+    edge = (np.stack([np.cos(way), np.sin(way)], axis=-1) @ points).argmax(axis=-1)
+    side = max(1, int(np.sqrt(max(limit - EDGES, 1))))
+    cell = np.minimum(side * (points - points.min(axis=-1, keepdims=True)), side - 1).astype(np.int64)
+    _, first = np.unique(cell[0] * side + cell[1], return_index=True)
+    chosen = np.unique(np.concatenate([edge, first]))
+    others = np.setdiff1d(np.arange(len(caster)), chosen)
+    more = others[np.linspace(0, len(others) - 1, max(limit - len(chosen), 0)).astype(np.int64)]
+    return np.unique(np.concatenate([chosen, more]))
+
+
+def reachable(
+    kart: Kart,
+    base: Setting,
+    box: Box,
+    figure: Figure,
+    marked: Sequence[Setting] = (),
+    *,
+    sides: Sides = "alike",
+    rods: Literal["reset", "kept"] = "reset",
+    toe_diameter: float = 280.0,
+    wheels: FourWheels | None = None,
+    free_step: float = FREE_STEP,
+    limit: int | None = None,
+) -> Reachable:
+    """Map what the box can reach at both corners alike or at one, with a figure's value at every point.
+
+    Only the bushes change; the tie rods are re-set to the base's toe, or kept. marked are settings to be
+    shown among the points, each one setting (candidates of a search, say) whose own tie rods are used.
+    limit thins the map; without it, figures of load cases are mapped at CASE_LIMIT pairs and others at all.
+    A figure that does not exist or an empty box raises ValueError.
+    """
+    check_figure(figure, catalog(kart, toe_diameter, wheels), kart.column.stop)
+    rows = row_of(base.left), row_of(base.right)
+    fixed = (with_rods_reset if rods == "reset" else with_rods_kept)(kart, base, base)
+    corner: Literal["left", "right"] = "right" if sides == "right" else "left"
+    axis = (Figure(f"caster_{corner}_deg"), Figure(f"kingpin_inclination_{corner}_deg"))
+    plan = Plan(kart, fixed, (*axis, figure), toe_diameter, wheels)
+    task = Task(plan, (), on_hand(box, rows), box.clock_step or free_step, 0, *rows)
+    held = rows[0] if sides == "right" else rows[1]
+    grid = grid_of(task, sides, held)
+    pairs = grid.rows(slice(None))
+    limit = CASE_LIMIT if limit is None and figure.case is not None else limit
+    if limit is not None and len(pairs):
+        angles, _ = figures_of(plan, *both_sides(sides, pairs, held), [0, 1])
+        pairs = pairs[spread(angles[:, 0], angles[:, 1], limit)]
+    points = _points(plan, *both_sides(sides, pairs, held))
+    here = _points(plan, rows[0][None], rows[1][None])
+    return Reachable(figure, corner, points, here, _marks(plan, marked), pairs, len(grid.pairs))
+
+
+def _marks(plan: Plan, marked: Sequence[Setting]) -> Points:
+    each = [
+        _points(replace(plan, base=setting), row_of(setting.left)[None], row_of(setting.right)[None])
+        for setting in marked
+    ]
+    none = np.zeros(0)
+    empty = Points(none, none, none, none.astype(bool), none.astype(bool))
+    return Points(*(np.concatenate([getattr(p, name) for p in [empty, *each]]) for name in vars(empty)))

@@ -1,0 +1,214 @@
+"""Which bushes to fit: search a box for the bush pairs and clocks that come nearest to given targets.
+
+Exhaustive over the box's sizes and clock steps, then, where clocks turn freely, refined between the steps.
+Everything but the bushes stays as it is in the base; the tie rods keep their length or are re-set to the
+base's toe.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
+
+import numpy as np
+
+from kinematics.change.rods import with_rods_kept, with_rods_reset
+from kinematics.choose.box import FREE_STEP, Box, Ints, on_hand, row_of
+from kinematics.choose.corners import search_apart, search_in_turns, separable
+from kinematics.choose.figures import Plan, figures_of, setting_of
+from kinematics.choose.pool import Pool, best_of_each, front, joined, looks, objectives, ranking, work_front
+from kinematics.choose.refine import refine, starts
+from kinematics.choose.scan import Scan, Task, exact, scan
+from kinematics.choose.targets import FourWheels, Target, catalog, check_targets, reached
+from kinematics.choose.words import miss_words, notes_on, work_words
+from kinematics.figures.turn import LIFT_OFF
+from kinematics.frames import Array
+from kinematics.lock import Mask, sweep
+from kinematics.parts import Kart, Setting
+
+Choice = Literal["alike", "each", "left", "right"]
+Rods = Literal["reset", "kept"]
+Progress = Callable[[int, int], bool | None]
+
+KEEP = 2000
+RANKED = 40
+REFINED = 100
+"""Kinds and looks of candidates whose clocks are refined where they turn freely."""
+REFINED_IN_CASES = 12
+"""The same where each trial needs a stance."""
+REFINED_IN_TURNS = 5
+"""The same where each trial needs a whole turn."""
+
+
+@dataclass(frozen=True)
+class Candidate:
+    """A setting that can be fitted, and how it does; arrays are in the order of the targets."""
+
+    setting: Setting
+    """With the bushes and the tie rods as searched."""
+    values: Array
+    missed: Array
+    """How far outside each target's range, in its unit; 0 is met, inf has no value."""
+    fit: float
+    """Weighted root mean square miss in scales; 0 is all met."""
+    work: tuple[int, int]
+    """Work at the left and the right corner: places in search_box.WORK."""
+    reached: bool
+    free_lock: tuple[float, float]
+    """Handwheel angles, rad, to the right (negative) and left, at which it binds or meets the stop."""
+
+
+@dataclass(frozen=True)
+class Found:
+    """What a search found, and what it covered."""
+
+    targets: tuple[Target, ...]
+    base: Candidate
+    best: tuple[Candidate, ...]
+    """Ranked by fit, then work; neighbours with the same sizes and nearly the same clocks are left out."""
+    by_work: tuple[Candidate, ...]
+    """Each fits better than all with as little work or less; least work first."""
+    between: tuple[Candidate, ...]
+    """None of the others is as good or better in every objective."""
+    objectives: tuple[str, ...]
+    """What `between` trades: figures, with sides and lock positions taken together."""
+    seen: int
+    total: int
+    notes: tuple[str, ...]
+    """What was covered and what was not, in plain words."""
+
+    @property
+    def complete(self) -> bool:
+        """Whether nothing was left out by stopping early."""
+        return self.seen == self.total
+
+
+def search(
+    kart: Kart,
+    base: Setting,
+    box: Box,
+    targets: Sequence[Target],
+    *,
+    sides: Choice = "alike",
+    rods: Rods = "reset",
+    toe_diameter: float = 280.0,
+    wheels: FourWheels | None = None,
+    progress: Progress | None = None,
+    free_step: float = FREE_STEP,
+    refined: bool = True,
+    keep: int = KEEP,
+) -> Found:
+    """Search the box for bush pairs that meet the targets, starting from a base (one setting).
+
+    sides: both corners alike, each its own, or one corner alone. rods: re-set to the base's toe, or kept at
+    the base's length. wheels gives the figures of load cases. progress(done, total) is called for every
+    batch of a pass; a False stops the search, which then returns what it has. free_step in rad is the grid
+    where clocks turn freely. An empty box, an unknown figure, an impossible range or contradictory targets
+    raise ValueError.
+    """
+    check_targets(targets, catalog(kart, toe_diameter, wheels), kart.column.stop)
+    rows = row_of(base.left), row_of(base.right)
+    stock = on_hand(box, rows)
+    fixed = (with_rods_reset if rods == "reset" else with_rods_kept)(kart, base, base)
+    locks = tuple(sorted({t.figure.stands_at for t in targets}))
+    plan = Plan(kart, fixed, tuple(t.figure for t in targets), toe_diameter, wheels, locks)
+    task = Task(plan, tuple(targets), stock, box.clock_step or free_step, keep, *rows)
+    found = _scanned(task, sides, progress)
+    pool = found.pool
+    refined = refined and not box.clock_step
+    if refined:
+        pool = joined([pool, _refined(task, pool, sides)])
+    return _found(task, pool, found, notes_on(task, found, sides == "each", refined))
+
+
+def _refined(task: Task, pool: Pool, sides: Choice) -> Pool:
+    """The best of each kind, their clocks brought between the steps."""
+    in_cases = REFINED_IN_TURNS if task.scanned else REFINED_IN_CASES
+    some = starts(task, pool, in_cases if task.cases else REFINED)
+    if sides == "alike":
+        return refine(task, some, [("left", "right")])
+    return refine(task, some, [(side,) for side in ("left", "right") if sides in (side, "each")])
+
+
+def _scanned(task: Task, sides: Choice, progress: Progress | None) -> Scan:
+    going = True
+
+    def tick(done: int, total: int) -> bool:
+        nonlocal going
+        going = going and (progress is None or progress(done, total) is not False)
+        return going
+
+    if sides == "each":
+        return (search_apart if separable(task) else search_in_turns)(task, tick)
+    return scan(task, sides, task.left if sides == "right" else task.right, tick)
+
+
+def _standing(task: Task, pool: Pool) -> tuple[Mask, Array]:
+    """Which candidates reach every lock position asked for without binding on the way; their free lock."""
+    setting = setting_of(task.plan.base, pool.left, pool.right)
+    full = sweep(task.plan.kart, setting, np.array(task.plan.stand_at))
+    left, right, stop = full.left.linkage.bind, full.right.linkage.bind, task.plan.kart.column.stop
+    below = np.maximum(np.maximum(left[:, 0], -right[:, 1]), -stop)
+    above = np.minimum(np.minimum(left[:, 1], -right[:, 0]), stop)
+    return np.asarray(full.reach.all(axis=-1)), np.stack([below, above], axis=-1)
+
+
+def _verified(task: Task, pool: Pool) -> Pool:
+    """The pool with nothing known of candidates that bind on the way to a lock position asked for."""
+    stands, _ = _standing(task, pool)
+    missed = np.where(stands[:, None], pool.missed, np.inf)
+    return replace(pool, missed=missed, fit=np.where(stands, pool.fit, np.inf))
+
+
+def _candidates(task: Task, pool: Pool, which: Ints) -> tuple[Candidate, ...]:
+    some = pool.take(which)
+    if not len(some):
+        return ()
+    values, _ = figures_of(task.plan, some.left, some.right)
+    met, (_, lock) = reached(task.targets, some.missed), _standing(task, some)
+    return tuple(
+        Candidate(
+            setting_of(task.plan.base, some.left[i], some.right[i]),
+            values[i],
+            some.missed[i],
+            float(some.fit[i]),
+            (int(some.work[i, 0]), int(some.work[i, 1])),
+            bool(met[i]),
+            (float(lock[i, 0]), float(lock[i, 1])),
+        )
+        for i in range(len(some))
+    )
+
+
+def _found(task: Task, pool: Pool, scanned: Scan, notes: tuple[str, ...]) -> Found:
+    base = _verified(task, exact(task, task.left[None], task.right[None]))
+    pool = _verified(task, joined([pool.take(ranking(pool)), base]))
+    pool = pool.take(np.flatnonzero(np.isfinite(pool.fit)))
+    names, points = objectives(task.targets, pool.missed)
+    trade = front(points) if len(names) > 1 else np.zeros(0, dtype=np.int64)
+    return Found(
+        task.targets,
+        _candidates(task, base, np.arange(1))[0],
+        _candidates(task, pool, best_of_each(pool, looks(pool, task.stock.sizes))[:RANKED]),
+        _candidates(task, pool, work_front(pool)),
+        _candidates(task, pool, trade[np.argsort(points[trade, 0])] if len(trade) else trade),
+        names,
+        scanned.seen,
+        scanned.total,
+        notes,
+    )
+
+
+def verdict(found: Found) -> str:
+    """One plain sentence: whether the targets are reached, with how much work, or what the nearest misses."""
+    met = [candidate for candidate in (*found.by_work, *found.best) if candidate.reached]
+    if met:
+        easiest = min(met, key=lambda candidate: (sum(candidate.work), candidate.fit))
+        return f"All targets are reached; with the least work: {work_words(easiest.work)}."
+    if not found.best:
+        if any(target.figure.name in LIFT_OFF and not target.or_none for target in found.targets):
+            return "No pair from the box stands at every lock position asked for and lifts its inside rear."
+        return "No pair from the box can stand at every lock position asked for."
+    missing = miss_words(found.targets, found.best[0].missed)
+    return f"No pair from the box reaches every target; the nearest misses {missing}."

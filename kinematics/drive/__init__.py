@@ -1,0 +1,1 @@
+"""A corner as it is driven: what the rear axle does."""

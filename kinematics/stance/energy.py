@@ -1,0 +1,70 @@
+"""The potential energy of the standing kart, in its readable form.
+
+Over heave, roll and pitch of the seat station and the twists of the front and rear part,
+
+    U = sum of 1/2 k c² + 1/2 K_f phi_f² + 1/2 K_r phi_r² + preload terms + weight x height of its centre
+        - work of inertia and of the side and drive forces
+
+with c >= 0 the compression of each tyre (a wheel may leave the road), K_f and K_r the frame's stiffness
+ahead of and behind the seat, the preload what the reference loads put through the frame while it counts as
+untwisted, inertia at the centre of gravity, and the forces at floor level in the mid-plane. The kart rests
+at its minimum. Here: whole rotations, points and the tyres' support depth, no derivatives. The fast
+solver is tested against its slopes, and the rescue of hard states descends on it.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from kinematics.frames import X_FORWARD, Y_LEFT, Array, turn
+from kinematics.stance.slopes import Attitude, Wheels, profile
+from kinematics.stance.springs import Springs
+
+
+def on_the_road(v: Array, pitch: Array, roll: Array) -> Array:
+    """Turn a vector (..., 3) of the frame into road axes (zero yaw): first roll, then pitch, (...) each."""
+    return turn(turn(v, X_FORWARD, roll), Y_LEFT, pitch)
+
+
+def wheel_vectors(springs: Springs, wheels: Wheels, rear_zeta: Array) -> tuple[Array, Array]:
+    """Centre and spin axis of the four wheels, (4, n, 3), from the torsion axis at x = 0."""
+    count = np.shape(rear_zeta)[0]
+    centre, spin = np.zeros((4, count, 3)), np.zeros((4, count, 3))
+    centre[:2] = np.stack([wheels.x, wheels.y, wheels.zeta], axis=-1)
+    spin[:2] = np.stack([wheels.ux, wheels.uy, wheels.uz], axis=-1)
+    centre[2:, :, 1] = np.array([[springs.half_rear_track], [-springs.half_rear_track]])
+    centre[2:, :, 2], spin[2:, :, 1] = rear_zeta, 1.0
+    return centre, spin
+
+
+def compressions(springs: Springs, wheels: Wheels, rear_zeta: Array, at: Attitude) -> Array:
+    """Compression of the four tyres (4, n) in mm, + on the road, - clear of it."""
+    centre, spin = wheel_vectors(springs, wheels, rear_zeta)
+    front, rear = at.roll + at.twist_front, at.roll + at.twist_rear
+    roll = np.stack([front, front, rear, rear])
+    height = at.height + on_the_road(centre, at.pitch, roll)[..., 2]
+    sine = on_the_road(spin, at.pitch, roll)[..., 2]
+    depth = np.concatenate([profile(springs.front, sine[:2]).depth, profile(springs.rear, sine[2:]).depth])
+    compression: Array = springs.travel[:, None] - (height - depth)
+    return compression
+
+
+def energy(
+    springs: Springs, wheels: Wheels, rear_zeta: Array, at: Attitude, lateral: Array, forward: Array
+) -> Array:
+    """Potential energy (n,) in N·mm at an attitude; accelerations (n,) in g, + left and + forward."""
+    tyres = np.maximum(compressions(springs, wheels, rear_zeta, at), 0.0)
+    total = 0.5 * np.sum(springs.stiffnesses[:, None] * tyres**2, axis=0)
+    twists = (at.twist_front, at.twist_rear)
+    for twist, compliance, preload in zip(twists, springs.compliance, springs.preload, strict=True):
+        if compliance > 0.0:
+            total = total + 0.5 * twist**2 / compliance + preload * twist
+    cog = on_the_road(np.array(springs.cog), at.pitch, at.roll)
+    total = total + springs.weight * (at.height + cog[..., 2] + lateral * cog[..., 1] + forward * cog[..., 0])
+    floor = np.array([0.0, 0.0, -springs.axis_height])
+    front = on_the_road(floor, at.pitch, at.roll + at.twist_front)
+    rear = on_the_road(floor, at.pitch, at.roll + at.twist_rear)
+    share = springs.cog[0] / springs.wheelbase
+    side = share * front[..., 1] + (1.0 - share) * rear[..., 1]
+    potential: Array = total - springs.weight * (lateral * side + forward * rear[..., 0])
+    return potential

@@ -1,0 +1,191 @@
+"""Equilibrium of the kart on a flat road: the minimum of its potential energy, batched.
+
+The energy is written out in `equilibrium_energy`.
+
+Blocks of states that fit the processor's cache take a fixed number of Newton steps from a linear first
+guess. The few states that have not settled (a flat tread tipping from edge to edge, a kart about to fall
+over) are gathered and finished by more careful means.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from kinematics.frames import Array, Road
+from kinematics.parts import Kart
+from kinematics.stance.guess import first_guess, guess
+from kinematics.stance.newton import States
+from kinematics.stance.rescue import finish
+from kinematics.stance.settling import newton
+from kinematics.stance.slopes import Attitude, Mask, Wheels
+from kinematics.stance.springs import Springs, springs
+
+BLOCK = 3072
+"""States solved at a time: their arrays stay in the second-level cache."""
+QUICK_STEPS = 3
+FL, FR, RL, RR = range(4)
+"""Order of the wheels in the last axis of loads and clearances."""
+
+
+@dataclass(frozen=True)
+class Stance:
+    """How the kart stands on a flat road; every array (...), wheels (..., 4) in the order FL FR RL RR.
+
+    Where tips is True the kart has no resting place on three wheels or more, and its numbers may not be
+    shown as a stance. They are those of a rest on two wheels where wide treads allow one; elsewhere it is
+    said to stand level with its weight on the two wheels that it falls over.
+    """
+
+    kart: Kart
+    lateral_g: Array
+    """+ in a left turn."""
+    longitudinal_g: Array
+    """+ speeding up."""
+    height: Array
+    """Of the torsion axis above the road at x = 0, mm."""
+    pitch: Array
+    """Of the frame, rad, + nose down."""
+    roll: Array
+    """Of the seat station, rad, + left side up."""
+    twist_front: Array
+    """Of the front part against the seat station, rad, + left side up."""
+    twist_rear: Array
+    loads: Array
+    """Wheel loads square to the road, N."""
+    clearance: Array
+    """Of each wheel above the road, mm; 0 on the road."""
+    tips: Mask
+
+    @property
+    def twist(self) -> Array:
+        """Twist of the frame between the axles, rad, + front left side up against the rear."""
+        return self.twist_front - self.twist_rear
+
+    @property
+    def ride_height_change_front(self) -> Array:
+        """Rise of the torsion axis above the front axle since the reference stance, mm, + up."""
+        rise: Array = self.height - np.sin(self.pitch) * self.kart.wheelbase - self.kart.frame.axis_height
+        return rise
+
+    @property
+    def ride_height_change_rear(self) -> Array:
+        """Rise of the torsion axis above the rear axle since the reference stance, mm, + up."""
+        return self.height - self.kart.frame.axis_height
+
+    @property
+    def cross_weight(self) -> Array:
+        """Share of the weight on the front-right and rear-left wheels, 0..1."""
+        share: Array = (self.loads[..., FR] + self.loads[..., RL]) / np.sum(self.loads, axis=-1)
+        return share
+
+    @property
+    def road_front(self) -> Road:
+        """The road in the axes of the frame's front part, which carries the front wheels."""
+        return road_of(self.pitch, self.roll + self.twist_front)
+
+    @property
+    def road_rear(self) -> Road:
+        """The road in the axes of the frame's rear part, which carries the rear axle."""
+        return road_of(self.pitch, self.roll + self.twist_rear)
+
+    @property
+    def road_seat(self) -> Road:
+        """The road in the axes of the seat station."""
+        return road_of(self.pitch, self.roll)
+
+
+def road_of(pitch: npt.ArrayLike, roll: npt.ArrayLike) -> Road:
+    """The road seen from a part at this pitch and roll (...) in rad; heading is the kart's, without yaw."""
+    sp, cp, sr, cr = np.broadcast_arrays(np.sin(pitch), np.cos(pitch), np.sin(roll), np.cos(roll))
+    return Road(np.stack([-sp, cp * sr, cp * cr], axis=-1), np.stack([cp, sp * sr, sp * cr], axis=-1))
+
+
+def equilibrium(
+    kart: Kart,
+    centre_left: npt.ArrayLike,
+    spin_left: npt.ArrayLike,
+    centre_right: npt.ArrayLike,
+    spin_right: npt.ArrayLike,
+    rear_axle_shift: npt.ArrayLike = 0.0,
+    lateral_g: npt.ArrayLike = 0.0,
+    longitudinal_g: npt.ArrayLike = 0.0,
+) -> Stance:
+    """How a kart stands with its front wheels so placed; all arguments broadcast, the result is (...).
+
+    centre_* are front wheel centres and spin_* unit spin axes (either way along the axle), (..., 3), in
+    vehicle axes: the right wheel at its own place, not mirrored. rear_axle_shift (...) in mm, + axle up in
+    the frame; lateral_g (...) + in a left turn, longitudinal_g (...) + speeding up. Where the kart cannot
+    rest on three wheels the mask tips is True.
+    """
+    vectors = [np.asarray(v, float) for v in (centre_left, centre_right, spin_left, spin_right)]
+    numbers = [np.asarray(v, float) for v in (rear_axle_shift, lateral_g, longitudinal_g)]
+    shape = np.broadcast_shapes(*(v.shape[:-1] for v in vectors), *(v.shape for v in numbers))
+    shift, lateral, forward = (np.broadcast_to(v, shape).ravel() for v in numbers)
+    whole = [np.broadcast_to(v, (*shape, 3)).reshape(-1, 3) for v in vectors]
+    wheels = Wheels(*(np.stack([a[:, i], b[:, i]]) for a, b in (whole[:2], whole[2:]) for i in range(3)))
+    axis_height = kart.frame.axis_height
+    wheels = wheels._replace(zeta=wheels.zeta - axis_height)
+    states = States(wheels, kart.rear_tyre.radius - axis_height + shift, lateral, forward)
+    return _stance(kart, springs(kart), states, shape)
+
+
+def settle(kart_springs: Springs, states: States) -> tuple[Attitude, Array, Mask]:
+    """Find where n states rest: attitude, compressions (4, n) in mm, and where the search settled (n,)."""
+    maps, count = guess(kart_springs), states.lateral.size
+    at, compression, settled = np.empty((5, count)), np.empty((4, count)), np.empty(count, dtype=bool)
+    for start in range(0, count, BLOCK):
+        block = slice(start, min(start + BLOCK, count))
+        some = states.take(block)
+        found = newton(kart_springs, some, first_guess(kart_springs, maps, some), QUICK_STEPS)
+        at[:, block], compression[:, block], settled[block] = found
+    late = np.flatnonzero(~settled)
+    if late.size:
+        some = states.take(late)
+        found = finish(kart_springs, some, Attitude(*at[:, late]), first_guess(kart_springs, maps, some))
+        at[:, late], compression[:, late], settled[late] = found
+    return Attitude(*at), compression, settled
+
+
+def _stance(kart: Kart, kart_springs: Springs, states: States, shape: tuple[int, ...]) -> Stance:
+    at, compression, settled = settle(kart_springs, states)
+    loads = kart_springs.stiffnesses[:, None] * np.maximum(compression, 0.0)
+    clearance = np.maximum(-compression, 0.0)
+    tips = ~settled | (np.count_nonzero(compression > 0.0, axis=0) < 3)
+    if not settled.all():
+        level = (kart_springs.axis_height, 0.0, 0.0, 0.0, 0.0)
+        at = Attitude(*(np.where(settled, value, v) for v, value in zip(level, at, strict=True)))
+        loads = np.where(settled, loads, _fallen_loads(kart_springs, states))
+        clearance = np.where(settled, clearance, 0.0)
+
+    lateral, forward, height, pitch, roll, twist_front, twist_rear = (
+        np.reshape(value, shape) for value in (states.lateral, states.forward, *at)
+    )
+    return Stance(
+        kart,
+        lateral_g=lateral,
+        longitudinal_g=forward,
+        height=height,
+        pitch=pitch,
+        roll=roll,
+        twist_front=twist_front,
+        twist_rear=twist_rear,
+        loads=np.reshape(loads.T, (*shape, 4)),
+        clearance=np.reshape(clearance.T, (*shape, 4)),
+        tips=np.reshape(tips, shape),
+    )
+
+
+def _fallen_loads(kart_springs: Springs, states: States) -> Array:
+    """Loads (4, n) of a kart that tips: its weight on the two wheels of the side, or end, it falls over."""
+    x, y, zeta = kart_springs.cog
+    height = zeta + kart_springs.axis_height
+    across = (y - states.lateral * height) / kart_springs.half_rear_track
+    along = x / kart_springs.wheelbase - states.forward * height / kart_springs.wheelbase
+    sideways = np.abs(across) - 1.0 >= np.abs(2.0 * along - 1.0) - 1.0
+    left = np.where(sideways, across > 0.0, np.clip(0.5 + 0.5 * across, 0.0, 1.0))
+    front = np.where(sideways, np.clip(along, 0.0, 1.0), along > 0.5)
+    shares = (front * left, front * (1.0 - left), (1.0 - front) * left, (1.0 - front) * (1.0 - left))
+    return kart_springs.weight * np.stack(shares)

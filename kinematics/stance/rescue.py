@@ -1,0 +1,100 @@
+"""The careful search for the few states that plain Newton steps do not settle.
+
+More steps come first; nearly rigid tyres are approached by softer ones. What is still left descends on the
+energy itself with damped steps, flat treads rounded widely and then less and less if need be. A kart that
+comes to rest nowhere tips.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from functools import partial
+
+import numpy as np
+
+from kinematics.frames import Array
+from kinematics.stance.energy import energy
+from kinematics.stance.newton import States, moved, step
+from kinematics.stance.settling import Found, newton
+from kinematics.stance.slopes import Attitude, Mask
+from kinematics.stance.springs import RIGID_TYRE, Springs, rounded, softened
+
+FALLEN = 0.6
+"""rad: a kart that has rolled or pitched this far on its way is taken to tip over."""
+
+MORE_STEPS = (3, 4, 8)
+"""Newton steps added before a search is given up, in rounds that drop what has settled."""
+
+LADDER = (1e3, 1e5, 1e7, RIGID_TYRE)
+"""N/mm; tyres stiffer than the first are approached by these steps."""
+
+DESCENTS = ((0.0,), (0.0,), (0.1, 1e-3, 1e-5, 0.0), (0.0,), (0.0,))
+"""Descents, in turn: the treads as they are, or with kinks rounded to ever smaller turns (sine of camber)."""
+
+
+def finish(springs: Springs, states: States, at: Attitude, first: Attitude) -> Found:
+    """Settle the hard states: more Newton steps, then, for what is left, descents on the energy.
+
+    at is where the quick search ended and first where it began; the descents start from there.
+    """
+    found = np.stack(at), np.zeros((4, at.height.size)), np.zeros(at.height.size, dtype=bool)
+    if softened(springs, LADDER[0]) is not springs:
+        _retry(found, states, np.stack(first), partial(_climb, springs))
+    for steps in MORE_STEPS:
+        _retry(found, states, found[0], partial(newton, springs, steps=steps))
+    start = np.where(found[2], found[0], np.stack(first))
+    for turns in DESCENTS:
+        _retry(found, states, start, partial(_descend_by_stages, springs, turns=turns))
+        start = found[0]
+    return found
+
+
+def _retry(found: Found, states: States, start: Array, search: Callable[[States, Attitude], Found]) -> None:
+    """Search again, from start (5, n), for what has neither settled nor fallen; found is updated in place."""
+    late = np.flatnonzero(~found[2] & ~_fallen(start))
+    if late.size:
+        some = search(states.take(late), Attitude(*start[:, late]))
+        for values, new in zip(found, some, strict=True):
+            values[..., late] = new
+
+
+def _fallen(at: Array) -> Mask:
+    """Which attitudes (5, n) are those of a kart that has fallen over."""
+    down: Mask = np.max(np.abs(at[1:3]), axis=0) > FALLEN
+    return down
+
+
+def _climb(springs: Springs, states: States, at: Attitude) -> Found:
+    """Settle on soft tyres first, then on ever stiffer ones: which wheels stand is told early."""
+    found = finish(softened(springs, LADDER[0]), states, at, at)
+    for stiffness in LADDER[1:]:
+        stiffer = softened(springs, stiffness)
+        found = newton(stiffer, states, Attitude(*found[0]), 6, held=found[1] > 0.0)
+    return found
+
+
+def _descend_by_stages(springs: Springs, states: States, at: Attitude, turns: tuple[float, ...]) -> Found:
+    for turn in turns:
+        softer = replace(springs, front=rounded(springs.front, turn), rear=rounded(springs.rear, turn))
+        at = _descend(softer, states, at)
+    place, compression, settled = newton(springs, states, at, 4)
+    return np.where(settled, place, np.stack(at)), compression, settled & ~_fallen(np.stack(at))
+
+
+def _descend(springs: Springs, states: States, at: Attitude, steps: int = 60) -> Attitude:
+    """Damped Newton steps, each taken only where it lowers the energy, until the kart has fallen."""
+    damping = np.zeros(at.height.size)
+    level = energy(springs, *states[:2], at, *states[2:])
+    for _ in range(steps):
+        made = step(springs, states, at, damping=damping)
+        there = moved(at, made.change)
+        standing = np.max(np.abs(np.stack(there[1:])), axis=0) < 2.0 * FALLEN
+        there = Attitude(*(np.where(standing, new, old) for new, old in zip(there, at, strict=True)))
+        below = energy(springs, *states[:2], there, *states[2:])
+        better = made.sound & standing & (below <= level)
+        at = Attitude(*(np.where(better, new, old) for new, old in zip(there, at, strict=True)))
+        level = np.where(better, below, level)
+        shorter = np.maximum(4.0 * damping, 1e-4)
+        damping = np.where(better, np.where(damping > 1e-5, 0.2 * damping, 0.0), shorter)
+    return at

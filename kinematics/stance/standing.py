@@ -1,0 +1,106 @@
+"""The stance of a swept kart: wheel loads, clearances and attitude at every lock position of a load case."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from kinematics.corner.contact import axis_road_point, contact_centre, support_point, trail_and_scrub
+from kinematics.corner.wheel import axis_angles, camber_angle, steer_angle
+from kinematics.frames import Array, Road, mirror
+from kinematics.lock import CornerSweep, Mask, Sweep, mirrored_road
+from kinematics.parts import GRAVITY, LoadCase
+from kinematics.stance.equilibrium import RL, RR, Stance, equilibrium
+
+
+def stance(sweep: Sweep, case: LoadCase) -> Stance:
+    """How the kart stands at every lock position of a sweep, under one load case; every array is (..., N).
+
+    A lateral g given by the case holds through the sweep, + in a left turn. With a speed it follows from
+    the curvature of the path at each lock position, speed² · curvature, held to the case's grip limit.
+    Where sweep.reach is False the numbers mean nothing and must not be shown.
+    """
+    shift = np.asarray(sweep.setting.rear_axle_shift, float)[..., None]
+    return equilibrium(
+        sweep.kart,
+        sweep.left.wheel_centre,
+        sweep.left.spin,
+        mirror(sweep.right.wheel_centre),
+        mirror(sweep.right.spin),
+        shift,
+        lateral_g(sweep, case),
+        case.longitudinal_g,
+    )
+
+
+def lateral_g(sweep: Sweep, case: LoadCase) -> Array:
+    """Lateral acceleration (..., N) in g of a load case, + in a left turn, within its grip limit."""
+    if case.speed is None:
+        return np.full(sweep.path_curvature.shape, float(case.lateral_g))
+    asked = case.speed**2 * 1e3 * sweep.path_curvature / GRAVITY
+    return np.clip(asked, -case.grip_limit_g, case.grip_limit_g)
+
+
+def inside_is_left(sweep: Sweep, standing: Stance) -> Mask:
+    """Where the inside of the turn is the left (..., N).
+
+    The lateral acceleration says so; without any, the handwheel; straight ahead at rest it is the left.
+    """
+    side = np.where(standing.lateral_g != 0.0, standing.lateral_g, sweep.handwheel)
+    left: Mask = side >= 0.0
+    return left
+
+
+def inside_rear_load(sweep: Sweep, standing: Stance) -> Array:
+    """Load on the inside rear wheel (..., N), N."""
+    left = inside_is_left(sweep, standing)
+    return np.where(left, standing.loads[..., RL], standing.loads[..., RR])
+
+
+def inside_rear_clearance(sweep: Sweep, standing: Stance) -> Array:
+    """Clearance of the inside rear wheel above the road (..., N), mm; 0 on the road."""
+    left = inside_is_left(sweep, standing)
+    return np.where(left, standing.clearance[..., RL], standing.clearance[..., RR])
+
+
+@dataclass(frozen=True)
+class StandingCorner:
+    """A front corner relative to the road as the kart stands, left-hand convention; angles rad, lengths mm.
+
+    Angles and lengths (..., N), points (..., N, 3) in the axes of the frame's front part. The definitions
+    are those of CornerSweep, with the road of the stance.
+    """
+
+    road: Road
+    support_point: Array
+    steer: Array
+    camber: Array
+    caster: Array
+    kingpin_inclination: Array
+    trail: Array
+    scrub: Array
+
+
+def standing_corner(corner: CornerSweep, sweep: Sweep, road: Road) -> StandingCorner:
+    """A corner on the road (..., N, 3), both in the corner's left-hand convention."""
+    centre, spin, tyre = corner.wheel_centre, corner.spin, sweep.kart.front_tyre
+    k, foot = corner.seated.k[..., None, :], corner.seated.foot[..., None, :]
+    contact = contact_centre(centre, spin, tyre.radius, road)
+    trail, scrub = trail_and_scrub(axis_road_point(k, foot, contact, road), contact, spin, road)
+    return StandingCorner(
+        road,
+        support_point(centre, spin, tyre, road),
+        steer_angle(spin, road),
+        camber_angle(spin, road),
+        *axis_angles(k, road),
+        trail,
+        scrub,
+    )
+
+
+def standing_corners(sweep: Sweep, standing: Stance) -> tuple[StandingCorner, StandingCorner]:
+    """Left and right front corner on the road of a stance, each in its left-hand convention."""
+    road = standing.road_front
+    left = standing_corner(sweep.left, sweep, road)
+    return left, standing_corner(sweep.right, sweep, mirrored_road(road))

@@ -1,0 +1,102 @@
+"""A search of the scenario's box as the command asks for it, and its candidates as they are told."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import radians
+from typing import Literal
+
+import numpy as np
+
+from kinematics.choose.box import Box, row_of
+from kinematics.choose.search import Candidate, Choice, Found, Progress, Rods, search
+from kinematics.choose.targets import Target
+from kinematics.corner.bush import bush_offset
+from scenarios import Scenario
+from scenarios.ask.plug import plug
+from scenarios.ask.run import check_stands
+from scenarios.errors import Refusal, refusing
+
+Sides = Literal["both", "each", "left", "right"]
+CHOICE: dict[str, Choice] = {"both": "alike", "each": "each", "left": "left", "right": "right"}
+RODS: dict[str, Rods] = {"reset": "reset", "alone": "kept"}
+
+
+@dataclass(frozen=True)
+class Told:
+    """A search with its candidates numbered from 1 in the order in which they are first told."""
+
+    scenario: Scenario
+    present: str
+    sides: str
+    rods: str
+    found: Found
+    candidates: Sequence[Candidate]
+    best: Sequence[int]
+    """Numbers of the best by fit."""
+    by_work: Sequence[int]
+    """Numbers of those that fit better than all with as little work or less."""
+    between: Sequence[int]
+    """Numbers of those on the front between the targets."""
+
+    def __getitem__(self, number: int) -> Candidate:
+        return self.candidates[number - 1]
+
+
+def box_of(scenario: Scenario) -> Box:
+    """The scenario's kit as a box; one without a bush is refused."""
+    kit = scenario.kit
+    if not any(count is None or count > 0 for count in kit.counts):
+        raise Refusal(
+            f"{scenario.source}: kit.bush: the box is empty; list the bushes there are to choose from"
+        )
+    offsets = bush_offset(np.radians(kit.sizes_deg), scenario.kart.left.yoke.span)
+    with refusing(f"{scenario.source}: kit.clock_step_deg = {kit.clock_step_deg:g} deg"):
+        return Box(tuple(offsets.tolist()), kit.counts, radians(kit.clock_step_deg))
+
+
+def run_search(
+    scenario: Scenario,
+    present: str,
+    targets: Sequence[Target],
+    sides: str,
+    rods: str,
+    limit: int,
+    progress: Progress | None = None,
+) -> Told:
+    """Search the scenario's box for the targets, starting from the present setting."""
+    check_stands(scenario, present)
+    box = box_of(scenario)
+    found = search(
+        scenario.kart,
+        scenario.settings[present],
+        box,
+        targets,
+        sides=CHOICE[sides],
+        rods=RODS[rods],
+        toe_diameter=scenario.toe_diameter_mm,
+        wheels=plug(scenario, [target.figure for target in targets]),
+        progress=progress,
+    )
+    return told(scenario, present, sides, rods, found, limit)
+
+
+def told(scenario: Scenario, present: str, sides: str, rods: str, found: Found, limit: int) -> Told:
+    """Number the candidates; the best and, evenly spread, the front are cut to the limit."""
+    seen: dict[bytes, int] = {}
+    candidates: list[Candidate] = []
+
+    def number(candidate: Candidate) -> int:
+        key = np.round([row_of(candidate.setting.left), row_of(candidate.setting.right)], 6).tobytes()
+        if key not in seen:
+            candidates.append(candidate)
+            seen[key] = len(candidates)
+        return seen[key]
+
+    places = np.unique(np.linspace(0, len(found.between) - 1, min(limit, len(found.between))).astype(int))
+    spread = [found.between[place] for place in places]
+    best, by_work, between = (
+        [number(candidate) for candidate in some] for some in (found.best[:limit], found.by_work, spread)
+    )
+    return Told(scenario, present, sides, rods, found, candidates, best, by_work, between)

@@ -1,0 +1,115 @@
+"""A bush pair typed on the command line, in words of its own: `top=2@180,bottom=1.5mm@0,hub=5`.
+
+Each part is WORD=NUMBER, a bush also @CLOCK. The result has the keys of a setting's corner table in a
+scenario file, so that one place checks and converts both.
+"""
+
+from __future__ import annotations
+
+import re
+from difflib import get_close_matches
+from math import isfinite
+from typing import Any
+
+from scenarios.errors import Refusal
+
+Tables = dict[str, Any]
+
+AS_GIVEN = "as given"
+BUSHES = ("top", "bottom")
+LENGTHS = {"spacer": "spacer_shift_mm", "hub": "hub_spacer_mm", "rod": "tie_rod_length_mm"}
+TOE = {"toe": "tie_rod_toe_deg"}
+WORDS = (*BUSHES, *LENGTHS, *TOE)
+SYNTAX = "top=2@180,bottom=1.5mm@0,spacer=2,hub=5,toe=0.1"
+
+HELP = f"""\
+A corner is typed as parts with commas between them, for example
+  {SYNTAX}
+top, bottom   a bush: rated size, '@', clock. The size is in deg (2 or 2deg) or the offset of
+              its hole in mm (2mm). The clock says where the hole is, seen along the kingpin
+              from above: 0 forward, 90 outboard, 180 rearward, 270 inboard, the same reading
+              on both corners. 0 is a concentric bush and needs no clock.
+spacer        stub axle moved up along the kingpin, mm (lowers the front of the frame)
+hub           wheel moved outward, mm
+rod, toe      tie rod of this length, mm, or re-set to this toe of the wheel, deg, + toe-in;
+              without either the tie rod is kept as it was
+What is not typed is concentric, unmoved and kept, or as in the setting named by --based-on."""
+
+_SIZE = re.compile(r"[-+]?[\d.]+(?:[eE][-+]?\d+)?")
+
+
+def corner_text(text: str) -> Tables:
+    """The corner table of a typed corner."""
+    table: Tables = {}
+    for part in text.replace(" ", "").split(","):
+        word, equals, value = part.partition("=")
+        if not equals or word not in WORDS:
+            close = get_close_matches(word, WORDS, n=1, cutoff=0.5)
+            hint = f"; did you mean '{close[0]}'?" if close else f"; write it like {SYNTAX}"
+            raise Refusal(f"'{part}' in '{text}' is not one of {', '.join(WORDS)}{hint}")
+        keys = _part(word, value)
+        if table.keys() & keys.keys():
+            raise Refusal(f"'{word}' stands twice in '{text}'")
+        table |= keys
+    if {"tie_rod_length_mm", "tie_rod_toe_deg"} <= table.keys():
+        raise Refusal(f"'{text}' gives the tie rod a length and a toe: give one of them")
+    return table
+
+
+def _part(word: str, value: str) -> Tables:
+    before, at, clock = value.partition("@")
+    match = _SIZE.match(before)
+    if match is None:
+        raise Refusal(f"{word}={value}: '{before}' does not start with a number")
+    size, unit = _number(word, match[0]), before[match.end() :]
+    if word in BUSHES:
+        return _bush(word, size, unit, clock if at else None)
+    key = LENGTHS.get(word) or TOE[word]
+    right_unit = key.rpartition("_")[2]
+    if at:
+        raise Refusal(f"{word}={value}: only a bush has a clock")
+    if unit not in ("", right_unit):
+        raise Refusal(f"{word}={value}: the unit is {right_unit}")
+    return {key: size}
+
+
+def _bush(word: str, size: float, unit: str, clock: str | None) -> Tables:
+    if unit not in ("", "deg", "mm"):
+        raise Refusal(f"{word}: '{unit}' is not deg or mm")
+    if clock is None and size != 0.0:
+        raise Refusal(f"{word}={size:g}{unit} needs its clock, for example {word}={size:g}@180")
+    table = {f"{word}_offset_mm" if unit == "mm" else f"{word}_rated_deg": size}
+    return table if clock is None else {**table, f"{word}_clock_deg": _number(f"{word} clock", clock)}
+
+
+def _number(what: str, text: str) -> float:
+    try:
+        number = float(text)
+    except ValueError:
+        raise Refusal(f"{what}: '{text}' is not a number") from None
+    if not isfinite(number):
+        raise Refusal(f"{what}: {text} is not a finite number")
+    return number
+
+
+def typed_setting(
+    base: Tables | None, both: Tables | None, left: Tables | None, right: Tables | None
+) -> Tables:
+    """A setting table of the corners typed, laid over a resolved base setting when one is named."""
+    start: Tables = {"left": {}, "right": {}} if base is None else base
+    sides = {
+        side: _laid_over(_laid_over(start[side], both or {}), own or {})
+        for side, own in (("left", left), ("right", right))
+    }
+    kept = {key: value for key, value in start.items() if key not in ("left", "right", "note")}
+    return {**kept, "note": "typed on the command line", **sides}
+
+
+def _laid_over(under: Tables, over: Tables) -> Tables:
+    said = {_subject(key) for key in over}
+    return {**{key: value for key, value in under.items() if _subject(key) not in said}, **over}
+
+
+def _subject(key: str) -> str:
+    """What a key speaks of: a bush with size and clock, the tie rod, a spacer."""
+    return "tie_rod" if key.startswith("tie_rod") else key.split("_")[0]

@@ -1,0 +1,1 @@
+"""Answers as data: JSON documents and CSV rows."""

@@ -1,0 +1,124 @@
+"""A search as data: the JSON document, and a CSV row for each candidate."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Sequence
+from importlib.metadata import version
+from math import degrees, isfinite
+from typing import Any
+
+from kinematics.choose.search import Candidate, verdict
+from kinematics.choose.targets import Target
+from kinematics.choose.words import unit_of, work_words
+from scenarios import Scenario
+from scenarios.ask.bushes import PLACES, SIDES, bushes, parts, setting_table, work_steps
+from scenarios.ask.choose import Told
+from scenarios.documents.run import DISTRIBUTION, FORMAT
+
+
+def document(told: Told, now: Sequence[float | None]) -> dict[str, Any]:
+    """The JSON document of a search; null where there is no value, or where a range is open."""
+    found, scenario = told.found, told.scenario
+    return {
+        "program": DISTRIBUTION,
+        "version": version(DISTRIBUTION),
+        "format": FORMAT,
+        **scenario_head(scenario),
+        "from": told.present,
+        "sides": told.sides,
+        "tie_rods": told.rods,
+        "targets": [target_entry(t, value) for t, value in zip(found.targets, now, strict=True)],
+        "verdict": verdict(found),
+        "reached": any(candidate.reached for candidate in told.candidates),
+        "present": _candidate(told, found.base),
+        "candidates": [
+            {"number": place, **_candidate(told, candidate)}
+            for place, candidate in enumerate(told.candidates, 1)
+        ],
+        "best": list(told.best),
+        "least_work": list(told.by_work),
+        "trade_off": {"objectives": list(found.objectives), "candidates": list(told.between)},
+        "pairs_seen": found.seen,
+        "pairs": found.total,
+        "notes": list(found.notes),
+        "warnings": list(scenario.warnings),
+        "inputs": scenario.resolved,
+    }
+
+
+def scenario_head(scenario: Scenario) -> dict[str, Any]:
+    """Which scenario it was."""
+    return {"scenario": {"name": scenario.name, "title": scenario.title, "inputs_sha256": scenario.digest}}
+
+
+def finite_or_none(value: float) -> float | None:
+    """The number, None where it is not one."""
+    return float(value) if isfinite(value) else None
+
+
+def target_entry(target: Target, now: float | None) -> dict[str, Any]:
+    """A target with its value in the present setting."""
+    figure = target.figure
+    return {
+        "figure": figure.name,
+        "unit": unit_of(figure.name),
+        "handwheel_deg": None if figure.handwheel is None else round(degrees(figure.handwheel), 9),
+        "case": figure.case,
+        "low": finite_or_none(target.low),
+        "high": finite_or_none(target.high),
+        "or_none": target.or_none,
+        "weight": target.weight,
+        "worth_the_work": target.scale,
+        "now": now,
+    }
+
+
+def _candidate(told: Told, candidate: Candidate) -> dict[str, Any]:
+    scenario, before = told.scenario, told.scenario.settings[told.present]
+    missed = [finite_or_none(miss) for miss in candidate.missed.tolist()]
+    values = zip(candidate.values.tolist(), missed, strict=True)
+    return {
+        "fit": finite_or_none(candidate.fit),
+        "reached": candidate.reached,
+        "values": [finite_or_none(value) if miss is not None else None for value, miss in values],
+        "missed_by": missed,
+        "work": work_words(candidate.work),
+        "steps": work_steps(scenario, before, candidate.setting),
+        "parts": parts(scenario, before, candidate.setting),
+        "free_lock_deg": [degrees(angle) for angle in candidate.free_lock],
+        "setting": setting_table(scenario, told.present, candidate.setting),
+    }
+
+
+def csv_bytes(told: Told) -> bytes:
+    """A row for each candidate: bushes, fit, and each figure with its miss."""
+    text = io.StringIO(newline="")
+    rows = csv.writer(text, lineterminator="\n")
+    fitted = [f"{side}_{place}" for side in SIDES for place in PLACES]
+    heads = [f"{bush}_{what}" for bush in fitted for what in ("offset_mm", "clock_deg")]
+    figures = [str(target.figure) for target in told.found.targets]
+    rows.writerow(
+        [
+            "number",
+            "fit",
+            "reached",
+            *heads,
+            *(part for f in figures for part in (f, f"{f}, missed by")),
+            "work",
+        ]
+    )
+    for place, candidate in enumerate(told.candidates, 1):
+        rows.writerow([place, *_csv_row(told, candidate)])
+    return text.getvalue().encode()
+
+
+def _csv_row(told: Told, candidate: Candidate) -> list[Any]:
+    found = bushes(told.scenario, candidate.setting)
+    placed = [n for bush in found.values() for n in (repr(bush.offset), repr(bush.clock_deg))]
+    figures = []
+    for value, miss in zip(candidate.values.tolist(), candidate.missed.tolist(), strict=True):
+        figures += [repr(n) if isfinite(n) and isfinite(miss) else "" for n in (value, miss)]
+    reached = "yes" if candidate.reached else "no"
+    return [repr(candidate.fit), reached, *placed, *figures, work_words(candidate.work)]

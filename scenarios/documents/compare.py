@@ -1,0 +1,133 @@
+"""A comparison as data: the JSON document, and CSV rows for each setting, way of leaving it and lock."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterator, Mapping
+from importlib.metadata import version
+from typing import Any
+
+import numpy as np
+
+from kinematics.change.change import BothRods, Difference, Differences
+from kinematics.change.rods import RodTurns
+from scenarios.ask.compare import WAY_WORDS, WAYS, Against, Compared, Left, base_columns, one
+from scenarios.documents.run import DISTRIBUTION, FORMAT, column_values
+
+DIRECTIONS = {1.0: "lengthen", -1.0: "shorten", 0.0: "leave"}
+
+
+def document(compared: Compared) -> dict[str, Any]:
+    """The JSON document of a comparison; every difference is now less base."""
+    scenario = compared.scenario
+    first, last, positions = scenario.handwheel_deg
+    return {
+        "program": DISTRIBUTION,
+        "version": version(DISTRIBUTION),
+        "format": FORMAT,
+        "scenario": {"name": scenario.name, "title": scenario.title, "inputs_sha256": scenario.digest},
+        "lock": {"handwheel_from_deg": first, "handwheel_to_deg": last, "positions": positions},
+        "figures_at_lock_deg": compared.at_deg,
+        "base": compared.base,
+        "ways": WAY_WORDS,
+        "handwheel_deg": list(compared.handwheel_deg),
+        "settings": [_setting(compared, against) for against in compared.settings],
+        "warnings": list(scenario.warnings),
+        "inputs": scenario.resolved,
+    }
+
+
+def _setting(compared: Compared, against: Against) -> dict[str, Any]:
+    change = against.change
+    known = bool(change.spacers.known)
+    return {
+        "name": against.name,
+        "fitted": compared.scenario.resolved["setting"][against.name],
+        "tie_rods": _rods(change.rods),
+        "spacers_mm": {
+            side: float(getattr(change.spacers, side)) if known else None for side in ("left", "right")
+        },
+        "tie_rods_after_spacers": _rods(change.rods_after_spacers),
+        "left_as": {way: _left(against.ways[way]) for way in WAYS},
+    }
+
+
+def _rods(rods: BothRods) -> dict[str, Any]:
+    return {side: _rod(getattr(rods, side)) for side in ("left", "right")}
+
+
+def _rod(rod: RodTurns) -> dict[str, Any]:
+    if not bool(rod.known):
+        return {"turns": None, "lengthening_mm": None, "direction": None}
+    return {
+        "turns": float(rod.turns),
+        "lengthening_mm": float(rod.lengthening),
+        "direction": DIRECTIONS[float(rod.direction)],
+    }
+
+
+def _left(left: Left) -> dict[str, Any]:
+    return {
+        "figures": _figures(left.figures),
+        "columns": _curves(left.curves),
+        "cases": [
+            {"name": case, "figures": _figures(left.case_figures[case]), "columns": _curves(curves)}
+            for case, curves in left.cases.items()
+        ],
+    }
+
+
+def _figures(figures: Differences) -> dict[str, Any]:
+    return {
+        name: dict(zip(("base", "now", "change"), one(figure), strict=True))
+        for name, figure in figures.items()
+    }
+
+
+def _curves(curves: Differences) -> dict[str, Any]:
+    return {
+        name: {"now": _values(curve, "now"), "change": _values(curve, "change")}
+        for name, curve in curves.items()
+        if name != "handwheel_deg"
+    }
+
+
+def _values(curve: Difference, which: str) -> list[float | None]:
+    values = getattr(curve, which)
+    known = np.broadcast_to(curve.known, values.shape)
+    return [value if ok else None for value, ok in zip(values.tolist(), known.tolist(), strict=True)]
+
+
+def csv_bytes(compared: Compared) -> bytes:
+    """A row for each setting, way of leaving it and lock position; every column, and its change.
+
+    The base's own rows come first, without changes.
+    """
+    text = io.StringIO(newline="")
+    rows = csv.writer(text, lineterminator="\n")
+    base = {name: column for name, column in base_columns(compared).items() if name != "handwheel_deg"}
+    rows.writerow(
+        ["setting", "left_as", "handwheel_deg", *(part for name in base for part in (name, f"{name}.change"))]
+    )
+    columns = [part for column in base.values() for part in (column_values(column), None)]
+    for row in _rows(compared, columns):
+        rows.writerow([compared.base, "base", *row])
+    for against in compared.settings:
+        for way in WAYS:
+            curves = _named(against.ways[way])
+            columns = [_values(curves[name], which) for name in base for which in ("now", "change")]
+            for row in _rows(compared, columns):
+                rows.writerow([against.name, way, *row])
+    return text.getvalue().encode()
+
+
+def _named(left: Left) -> Mapping[str, Difference]:
+    of_cases = {f"{case}.{name}": c for case, curves in left.cases.items() for name, c in curves.items()}
+    return {**left.curves, **of_cases}
+
+
+def _rows(compared: Compared, columns: list[list[float | None] | None]) -> Iterator[list[str]]:
+    for row, handwheel in enumerate(compared.handwheel_deg):
+        values = (None if column is None else column[row] for column in columns)
+        yield [repr(handwheel), *("" if value is None else repr(value) for value in values)]

@@ -1,0 +1,106 @@
+"""A run as data: the JSON document and the CSV rows of a sweep, with all that is needed to run it again.
+
+Both are documented by the list of columns, which stands in the JSON too. Where there is no value the JSON
+says null and the CSV leaves the cell empty; NaN and infinity never appear.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from collections.abc import Mapping, Sequence
+from importlib.metadata import version
+from typing import Any
+
+import numpy as np
+
+from kinematics.figures.columns import Column, Figure
+from scenarios import Scenario
+from scenarios.ask.run import CaseRun, Run, lock_read_at
+
+FORMAT = 1
+DISTRIBUTION = "lockarc"
+
+
+def column_values(column: Column) -> list[float | None]:
+    """A column's values as plain numbers, None where there is none."""
+    pairs = zip(
+        column.values.tolist(), np.broadcast_to(column.known, column.values.shape).tolist(), strict=True
+    )
+    return [value if known else None for value, known in pairs]
+
+
+def figure_value(figure: Figure) -> float | None:
+    """A headline figure as a plain number, None where there is none."""
+    return float(figure.value) if bool(figure.known) else None
+
+
+def glossary(entries: Mapping[str, Column] | Mapping[str, Figure]) -> list[dict[str, str]]:
+    """Name, unit and meaning of each column or figure, in order."""
+    return [{"name": e.name, "unit": e.unit, "meaning": e.meaning} for e in entries.values()]
+
+
+def document(scenario: Scenario, runs: Sequence[Run], at_deg: float | None = None) -> dict[str, Any]:
+    """The JSON document of a run; scenario is what was run, the lock and typed settings in it.
+
+    at_deg is the handwheel angle at which the figures at lock were asked for.
+    """
+    first, last, positions = scenario.handwheel_deg
+    return {
+        "program": DISTRIBUTION,
+        "version": version(DISTRIBUTION),
+        "format": FORMAT,
+        "scenario": {"name": scenario.name, "title": scenario.title, "inputs_sha256": scenario.digest},
+        "lock": {"handwheel_from_deg": first, "handwheel_to_deg": last, "positions": positions},
+        "figures_at_lock_deg": lock_read_at(scenario, at_deg),
+        "columns": glossary(runs[0].columns),
+        "figures": glossary(runs[0].headline),
+        "case_columns": glossary(runs[0].cases[0].columns if runs[0].cases else {}),
+        "case_figures": glossary(runs[0].cases[0].headline if runs[0].cases else {}),
+        "settings": [_setting(scenario, run) for run in runs],
+        "warnings": list(scenario.warnings),
+        "inputs": scenario.resolved,
+    }
+
+
+def _setting(scenario: Scenario, run: Run) -> dict[str, Any]:
+    return {
+        "name": run.name,
+        "fitted": scenario.resolved["setting"][run.name],
+        **_values(run),
+        "cases": [{"name": case.name, **_values(case)} for case in run.cases],
+    }
+
+
+def _values(run: Run | CaseRun) -> dict[str, Any]:
+    return {
+        "headline": {name: figure_value(figure) for name, figure in run.headline.items()},
+        "columns": {name: column_values(column) for name, column in run.columns.items()},
+    }
+
+
+def json_bytes(payload: Mapping[str, Any]) -> bytes:
+    """Strict JSON text in UTF-8, ending in a line feed."""
+    return (json.dumps(payload, indent=1, allow_nan=False, ensure_ascii=False) + "\n").encode()
+
+
+def csv_bytes(runs: Sequence[Run]) -> bytes:
+    """CSV text: a row for each setting and lock position, the setting's name first.
+
+    A column of a load case is headed by the case's name, a full stop and the column's name.
+    """
+    text = io.StringIO(newline="")
+    rows = csv.writer(text, lineterminator="\n")
+    rows.writerow(["setting", *csv_columns(runs[0])])
+    for run in runs:
+        values = [column_values(column) for column in csv_columns(run).values()]
+        for row in zip(*values, strict=True):
+            rows.writerow([run.name, *("" if value is None else repr(value) for value in row)])
+    return text.getvalue().encode()
+
+
+def csv_columns(run: Run) -> dict[str, Column]:
+    """Every column of a run by its heading in the CSV."""
+    of_cases = {f"{case.name}.{name}": column for case in run.cases for name, column in case.columns.items()}
+    return {**run.columns, **of_cases}

@@ -1,0 +1,52 @@
+"""Random karts, settings and lock positions for the stance: alike in no number the stance depends on."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import inf
+
+import numpy as np
+
+from kinematics.frames import mirror
+from kinematics.lock import Sweep, sweep
+from kinematics.parts import Frame, Kart, Tyre
+from tests.helpers.karts import kart_from, setting_from
+
+NM_PER_DEG = 1e3 * 180.0 / np.pi  # N·mm/rad in one N·m/deg
+
+
+def random_tyre(rng: np.random.Generator, radius: float, flat: bool) -> Tyre:
+    """Any profile from thin disc and sphere to a nearly flat tread (flat: quite flat)."""
+    width = 0.0 if rng.random() < 0.1 and not flat else rng.uniform(80, 200)
+    crown = rng.choice([0.5 * width, radius, rng.uniform(150, 600), rng.uniform(600, 5000)])
+    return Tyre(radius, width, inf if flat else max(crown, 0.5 * width, 1.0), rng.uniform(60, 250))
+
+
+def random_kart(rng: np.random.Generator, flat: bool = False) -> Kart:
+    """Uneven sides, uneven loads, any split of the frame's compliance; one frame in ten is rigid."""
+    kart = kart_from(rng.uniform)
+    stiffness = inf if rng.random() < 0.1 else rng.uniform(100, 260) * NM_PER_DEG
+    share = rng.choice([0.0, 1.0, *rng.uniform(0, 1, 3)])
+    return replace(
+        kart,
+        wheelbase=kart.left.stub.wheel_centre[0],
+        front_tyre=random_tyre(rng, kart.front_tyre.radius, flat),
+        rear_tyre=random_tyre(rng, rng.uniform(135, 145), flat),
+        frame=Frame(stiffness, share, rng.uniform(30, 120)),
+        loads=tuple((360.0 * rng.uniform(0.8, 1.2, 4)).tolist()),
+        cog_height=rng.uniform(200, 340),
+    )
+
+
+def random_sweep(rng: np.random.Generator, flat: bool = False) -> Sweep:
+    """One kart, one setting, one lock position (1,) within reach."""
+    while True:
+        swept = sweep(random_kart(rng, flat), setting_from(rng.uniform), [rng.uniform(-1.1, 1.1)])
+        if swept.reach.all():
+            return swept
+
+
+def front_wheels(swept: Sweep) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
+    """Centre and spin of the left and of the right front wheel, (..., N, 3), in vehicle axes."""
+    left, right = swept.left, swept.right
+    return left.wheel_centre, left.spin, mirror(right.wheel_centre), mirror(right.spin)

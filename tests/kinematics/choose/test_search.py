@@ -1,0 +1,359 @@
+"""The search against the readable chain, brute force, the closed form, and what was planted for it."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from dataclasses import replace
+from math import inf
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from kinematics.choose import scan as search_scan
+from kinematics.choose.box import Box, on_hand, pair_grid, row_of, usage
+from kinematics.choose.cases import four_wheels
+from kinematics.choose.figures import CORNER_FAST, Plan, figures_of, setting_of
+from kinematics.choose.search import search, verdict
+from kinematics.choose.targets import Figure, Target
+from kinematics.corner.inverse import clocks_for_angles
+from kinematics.figures.columns import columns, headline
+from kinematics.figures.four_wheels import four_wheel_columns
+from kinematics.figures.turn import AT_LOCK, JACKING, WHOLE_TURN, case_figures, jacking_figures, turning
+from kinematics.lock import sweep, with_rod
+from kinematics.parts import CornerSetting, LoadCase, Setting
+from kinematics.stance.standing import stance
+from tests.helpers.karts import KART, kart_from, picker
+from tests.helpers.searching import (
+    BASE,
+    CAMBER_AND_DROP,
+    CASE,
+    DEG,
+    LOCKS,
+    REARWARD,
+    SIX,
+    SIZES,
+    SMALL,
+    random_rows,
+    rows_fitted,
+    targets_met_by,
+)
+
+
+@pytest.mark.parametrize("rods", [None, (0.1, -0.2)])
+def test_fast_figures_are_those_of_the_tables(rods):
+    kart, rng = kart_from(picker(4)), np.random.default_rng(1)
+    base = replace(BASE, rear_axle_shift=6.0)
+    base = base if rods is None else with_rod(base, *np.radians(rods))
+    left, right = random_rows(rng, 40), random_rows(rng, 40)
+    ahead = [n for n in CORNER_FAST if n not in ("steer_deg", "camber_gain_deg", "wheel_drop_mm")]
+    at_lock = [n for n in CORNER_FAST if not n.startswith(("caster_deg", "kingpin"))]
+    figures = [
+        Figure(n.replace("_deg", f"_{s}_deg").replace("_mm", f"_{s}_mm"))
+        for n in ahead
+        for s in ("left", "right")
+    ]
+    figures += [
+        Figure(n.replace("_deg", f"_{s}_deg").replace("_mm", f"_{s}_mm"), float(lock))
+        for n in at_lock
+        for s in ("left", "right")
+        for lock in np.radians([-30.0, 0.0, 45.0])
+    ]
+    values, known = figures_of(Plan(kart, base, tuple(figures), 280.0), left, right)
+    for index, figure in enumerate(figures):
+        full = sweep(kart, setting_of(base, left, right), [figure.handwheel or 0.0])
+        if figure.handwheel is None:
+            truth = headline(full, sweep(kart, full.setting, 0.0), 280.0)[figure.name]
+            assert np.abs(truth.value - values[:, index]).max() < 1e-9
+        else:
+            truth = columns(full, 280.0)[figure.name]
+            assert (truth.known[:, 0] == known[:, index]).all()
+            assert np.abs(truth.values[:, 0] - values[:, index])[known[:, index]].max() < 1e-9
+
+
+def test_whole_kart_and_case_figures_come_through_in_blocks(monkeypatch):
+    monkeypatch.setattr("kinematics.choose.figures.SWEPT", 7)
+    rng, wheels = np.random.default_rng(2), four_wheels([CASE])
+    left, right = random_rows(rng, 20), row_of(REARWARD)[None]
+    at = float(LOCKS[4])
+    figures = (
+        Figure("rigid_inside_rear_lift_mm", at),
+        Figure("toe_total_mm"),
+        Figure("inside_rear_load_n", at, CASE.name),
+    )
+    values, known = figures_of(Plan(KART, BASE, figures, 300.0, wheels), left, right)
+    assert known.all()
+    full = sweep(KART, setting_of(BASE, left, right), [at])
+    assert np.allclose(values[:, 0], full.rigid_inside_rear_lift[:, 0])
+    toe = headline(full, sweep(KART, full.setting, 0.0), 300.0)["toe_total_mm"].value
+    assert np.allclose(values[:, 1], toe)
+    load = four_wheel_columns(full, stance(full, CASE))["inside_rear_load_n"].values
+    assert np.allclose(values[:, 2], load[:, 0])
+
+
+@given(st.integers(0, 10**6), st.sampled_from(["kept", "reset"]))
+@settings(max_examples=12)
+def test_the_planted_pair_is_found_in_any_kart(seed, rods):
+    pick = picker(seed)
+    kart, rng = kart_from(pick), np.random.default_rng(seed)
+    base = with_rod(BASE, 0.0, 0.0) if rods == "reset" else BASE
+    top, bottom = rng.choice(SIZES, 2)
+    clocks = 15.0 * DEG * rng.integers(24, size=2)
+    row = np.array([top, clocks[0], bottom, clocks[1]])
+    values, known = figures_of(Plan(kart, base, CAMBER_AND_DROP, 280.0), row[None], row[None])
+    if not known.all():  # a planted pair that binds is no target
+        return
+    targets = [Target(f, float(v), float(v)) for f, v in zip(CAMBER_AND_DROP, values[0], strict=True)]
+    base = BASE if rods == "kept" else base
+    found = search(kart, base, SIX, targets, rods=rods)
+    assert found.total > 144**2
+    best = found.best[0]
+    assert best.fit < 1e-6
+    assert best.reached
+    for fitted in rows_fitted(best):
+        assert np.allclose(fitted, row, atol=1e-9)
+
+
+def slow_best(kart, base, box, targets, sides):
+    """Brute force over settings one by one, written plainly."""
+    stock = on_hand(box, [row_of(base.left), row_of(base.right)])
+    clocks = np.arange(0.0, 2.0 * np.pi - 1e-9, box.clock_step)
+    bushes = [(s, c) for s in stock.sizes for c in (clocks if s else [0.0])]
+    best = inf
+    for top in bushes:
+        for bottom in bushes:
+            row = np.array([*top, *bottom])
+            left = row if sides in ("alike", "left") else row_of(base.left)
+            right = row if sides in ("alike", "right") else row_of(base.right)
+            if (usage(stock.sizes, np.concatenate([left, right])[None, ::2])[0] > stock.counts).any():
+                continue
+            total = 0.0
+            for target in targets:
+                full = sweep(kart, setting_of(base, left, right), [target.figure.handwheel])
+                value = columns(full, 280.0)[target.figure.name].values[0]
+                total += (max(target.low - value, value - target.high, 0.0) / target.scale) ** 2
+            best = min(best, np.sqrt(total / len(targets)))
+    return best
+
+
+@pytest.mark.parametrize("sides", ["alike", "left", "right"])
+@pytest.mark.parametrize("counts", [(None, None, None), (1, 3, 2)])
+def test_equals_plain_brute_force_with_counts(sides, counts):
+    box = replace(SMALL, counts=counts, clock_step=90.0 * DEG)
+    targets = [
+        Target(Figure("camber_left_deg", float(LOCKS[4])), 3.0, 3.0),
+        Target(Figure("camber_right_deg", float(LOCKS[4])), -4.0, -3.5),
+        Target(Figure("rigid_inside_rear_lift_mm", float(LOCKS[4])), 9.0, inf),
+    ]
+    found = search(KART, BASE, box, targets, sides=sides, rods="kept")
+    assert found.best[0].fit == pytest.approx(slow_best(KART, BASE, box, targets, sides), abs=1e-9)
+    assert found.complete
+    for candidate in found.best:
+        left, right = rows_fitted(candidate)
+        if sides == "alike":
+            assert np.allclose(left, right)
+        else:
+            held = right if sides == "left" else left
+            assert np.allclose(held, row_of(REARWARD))
+
+
+def test_each_corner_apart_shares_one_box_and_equals_brute_force():
+    box = Box((0.0, 2.0, 3.5), (2, 2, 1), 90.0 * DEG)
+    targets = [
+        Target(Figure("camber_left_deg", float(LOCKS[4])), 6.0, 6.0),
+        Target(Figure("camber_right_deg", float(LOCKS[4])), -6.0, -6.0),
+        Target(Figure("caster_left_deg"), 15.0, 15.0),
+    ]
+    found = search(KART, BASE, box, targets, sides="each", rods="kept")
+    stock = on_hand(box, [row_of(REARWARD)] * 2)
+    rows = pair_grid(replace(stock, counts=stock.counts + 9), 90.0 * DEG, 1, []).rows(slice(None))
+    plan = Plan(KART, BASE, tuple(t.figure for t in targets), 280.0)
+    values, _ = figures_of(plan, rows, rows)
+    used = usage(stock.sizes, rows[:, ::2])
+    scaled = [
+        np.maximum(np.maximum(t.low - v, v - t.high), 0.0) / t.scale
+        for t, v in zip(targets, values.T, strict=True)
+    ]
+    total = (scaled[0] ** 2 + scaled[2] ** 2)[:, None] + scaled[1][None, :] ** 2
+    allowed = (used[:, None] + used[None, :] <= stock.counts).all(axis=-1)
+    assert not allowed.all()
+    assert found.best[0].fit == pytest.approx(np.sqrt(total[allowed].min() / 3.0))
+    assert found.best[0].fit > np.sqrt(total.min() / 3.0) + 0.01  # the box does bind
+    assert [note for note in found.notes if "in turns" in note] == []
+
+
+def test_corners_in_turns_do_no_worse_than_alike_and_say_what_was_not_looked_at():
+    bent = kart_from(picker(9))
+    targets = [
+        Target(Figure("rigid_inside_rear_lift_mm", float(LOCKS[4])), 12.0, 12.0),
+        Target(Figure("rigid_inside_rear_lift_mm", float(LOCKS[0])), 6.0, 6.0),
+        Target(Figure("caster_left_deg"), 12.0, 12.0),
+        Target(Figure("caster_right_deg"), 15.0, 15.0),
+        Target(Figure("camber_right_deg", float(LOCKS[0])), 3.0, 3.0),
+    ]
+    alike = search(bent, BASE, SMALL, targets)
+    each = search(bent, BASE, SMALL, targets, sides="each")
+    assert each.best[0].fit < alike.best[0].fit
+    for side in ("left", "right"):  # on the grid, no change at one corner makes it better still
+        again = search(bent, each.best[0].setting, SMALL, targets, sides=side)
+        assert again.best[0].fit >= each.best[0].fit - 1e-9
+    assert any("in turns" in note for note in each.notes)
+
+
+@pytest.mark.parametrize("exact", [0, 10**9])
+def test_load_cases_rank_predicted_or_exact_and_find_the_planted(monkeypatch, exact):
+    monkeypatch.setattr(search_scan, "EXACT", exact)
+    wheels, at = four_wheels([CASE]), float(LOCKS[4])
+    figures = (
+        Figure("inside_rear_load_n", at, CASE.name),
+        Figure("camber_left_deg", at),
+        Figure("caster_left_deg"),
+    )
+    row = np.array([2.0, 1.25 * np.pi, 3.5, 0.5 * np.pi])
+    targets = targets_met_by(KART, BASE, figures, row, row, wheels)
+    found = search(KART, BASE, SMALL, targets, rods="kept", wheels=wheels, keep=30)
+    assert found.best[0].fit < 1e-6
+    assert np.allclose(rows_fitted(found.best[0])[0], row)
+    assert any("cubic" in note for note in found.notes) == (exact == 0)
+
+
+def in_turn(name, case=CASE.name, at=None):
+    return Figure(name, at, case)
+
+
+def test_figures_of_a_turn_come_through_in_blocks_as_for_one_setting(monkeypatch):
+    monkeypatch.setattr("kinematics.choose.figures.SWEPT", 300)
+    rng, fast = np.random.default_rng(7), LoadCase("fast corner", 0.55)
+    left, right, at = random_rows(rng, 20), row_of(REARWARD)[None], float(LOCKS[4])
+    figures = (
+        *(in_turn(name, case.name) for name in WHOLE_TURN for case in (CASE, fast)),
+        *(in_turn(name, fast.name, lock) for name in AT_LOCK for lock in (at, 0.5 * at)),
+        *(Figure(name) for name in JACKING),
+    )
+    plan = Plan(KART, BASE, figures, 280.0, four_wheels([CASE, fast]))
+    values, known = figures_of(plan, left, right)
+    lifts = known[:, figures.index(in_turn("lift_off_steer_left_deg", fast.name))]
+    assert 0 < lifts.sum() < 20
+    for i in range(20):
+        alone = setting_of(BASE, left[i], right[0])
+        told = {
+            (case.name, lock): case_figures(turning(KART, alone, lock), case)
+            for case in (CASE, fast)
+            for lock in (at, 0.5 * at)
+        }
+        rigid = jacking_figures(KART, alone)
+        for j, figure in enumerate(figures):
+            one = (told[figure.case, figure.handwheel or at] if figure.case else rigid)[figure.name]
+            assert bool(one.known) == known[i, j]
+            if one.known:
+                assert values[i, j] == pytest.approx(float(one.value), abs=1e-6)
+
+
+@pytest.mark.parametrize("turns", [0, 10**9])
+def test_lift_off_and_jacking_find_the_planted_coarse_or_exact(monkeypatch, turns):
+    monkeypatch.setattr(search_scan, "EXACT_TURNS", turns)
+    fast = LoadCase("fast corner", 1.5)
+    wheels, at = four_wheels([CASE, fast]), float(LOCKS[4])
+    figures = (
+        in_turn("lift_off_handwheel_left_deg", fast.name),
+        in_turn("jacking_rate_left_n_per_deg"),
+        in_turn("least_inside_rear_load_left_n"),
+        Figure("jacking_rate_right_mm_per_deg"),
+        Figure("camber_left_deg", at),
+    )
+    row = np.array([3.5, 1.0 * np.pi, 2.0, 1.75 * np.pi])
+    targets = targets_met_by(KART, BASE, figures, row, row, wheels)
+    found = search(KART, BASE, SMALL, targets, rods="kept", wheels=wheels, keep=30)
+    assert found.best[0].fit < 1e-6
+    assert np.allclose(rows_fitted(found.best[0])[0], row)
+    assert any("positions of a turn" in note for note in found.notes) == (turns == 0)
+
+
+def test_a_wheel_that_never_lifts_is_left_out_or_met_as_is_wanted():
+    wheels = four_wheels([LoadCase("standing")])
+    figure = in_turn("lift_off_steer_left_deg", "standing")
+    targets = [Target(Figure("caster_left_deg"), 13.0, 13.0), Target(figure, 5.0, inf)]
+    nowhere = search(KART, BASE, SMALL, targets, wheels=wheels)
+    assert not nowhere.best
+    assert "lifts its inside rear" in verdict(nowhere)
+    assert any("left out" in note for note in nowhere.notes)
+    found = search(KART, BASE, SMALL, [targets[0], replace(targets[1], or_none=True)], wheels=wheels)
+    assert found.best[0].reached
+    assert found.best[0].values[1] == inf
+    assert found.best[0].missed[1] == 0.0
+    plan, row = Plan(KART, BASE, (figure,), 280.0, wheels, (0.0,)), row_of(REARWARD)[None]
+    assert figures_of(plan, row, row)[0] == inf
+    binds = replace(plan, stand_at=(1.5,))  # rad; nothing is sure of one that cannot stand where it must
+    assert figures_of(binds, row, row)[0] == 0.0
+
+
+def test_refined_clocks_are_the_closed_form():
+    caster, inclination = 14.2 * DEG, 8.7 * DEG
+    box = Box((3.0, 2.2), (2, 2))
+    base = Setting(CornerSetting(3.0, 0.0, 2.2, 0.0), CornerSetting(3.0, 0.0, 2.2, 0.0))
+    targets = [
+        Target(Figure("caster_left_deg"), 14.2, 14.2),
+        Target(Figure("kingpin_inclination_left_deg"), 8.7, 8.7),
+    ]
+    found = search(KART, base, box, targets)
+    near = [c for c in found.best if c.fit < 0.01]
+    assert near
+    answers = []
+    for top, bottom in ((3.0, 2.2), (2.2, 3.0)):
+        exact = clocks_for_angles(KART.left.yoke, caster, inclination, top, bottom)
+        assert exact.reach
+        answers += [np.array([top, exact.top_clock[i], bottom, exact.bottom_clock[i]]) for i in (0, 1)]
+    hit = set()
+    for candidate in near:
+        row = rows_fitted(candidate)[0]
+        off = [np.abs(a - row).max() for a in answers]
+        assert min(off) < 0.2 * DEG
+        hit.add(int(np.argmin(off)))
+    assert hit == {0, 1, 2, 3}  # both answers of both places
+
+
+def test_the_closed_form_is_the_optimum_of_a_fine_grid():
+    box = Box((3.0, 2.2), (2, 2), 1.0 * DEG)
+    base = Setting(CornerSetting(3.0, 0.0, 2.2, 0.0), CornerSetting(3.0, 0.0, 2.2, 0.0))
+    targets = [
+        Target(Figure("caster_left_deg"), 14.2, 14.2),
+        Target(Figure("kingpin_inclination_left_deg"), 8.7, 8.7),
+    ]
+    row = rows_fitted(search(KART, base, box, targets).best[0])[0]
+    exact = clocks_for_angles(KART.left.yoke, 14.2 * DEG, 8.7 * DEG, row[0], row[2])
+    off = np.maximum(np.abs(exact.top_clock - row[1]), np.abs(exact.bottom_clock - row[3]))
+    assert off.min() < 1.0 * DEG
+
+
+def test_a_bush_left_alone_stays_alone_when_clocks_are_refined():
+    base = Setting(CornerSetting(2.0, 3.0, 2.0, 0.123), CornerSetting(2.0, 3.0, 2.0, 0.123))
+    row = np.array([2.0, 3.0, 2.0, 1.234])
+    targets = targets_met_by(KART, base, (Figure("camber_left_deg", float(LOCKS[4])),), row, row)
+    found = search(KART, base, Box((2.0,)), targets, rods="kept")
+    assert [sum(c.work) for c in found.by_work][:2] == [0, 2]
+    assert found.by_work[0].setting.left.top_clock == pytest.approx(3.0)
+    turned_one = found.by_work[1]
+    row = rows_fitted(turned_one)[0]
+    assert (abs(row[1] - 3.0) < 1e-9) != (abs(row[3] - 0.123) < 1e-9)
+    assert turned_one.fit < 0.01  # one bush, turned between the steps, does it exactly
+
+
+_MILLION = """
+import resource, numpy as np
+from tests.helpers.karts import KART
+from tests.helpers.searching import BASE, SIZES, LOCKS
+from kinematics.choose.search import search
+from kinematics.choose.box import Box
+from kinematics.choose.targets import Figure, Target
+targets = [Target(Figure("camber_left_deg", float(lock)), 1.0, 1.0) for lock in LOCKS]
+found = search(KART, BASE, Box(SIZES, clock_step=np.radians(2.0)), targets)
+assert found.total > 1_000_000 and found.complete and found.best
+print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss)
+"""
+
+
+def test_a_million_settings_are_searched_under_one_gibibyte():
+    done = subprocess.run([sys.executable, "-c", _MILLION], capture_output=True, text=True, check=True)
+    assert int(done.stdout) < 1024 * 1024  # KiB

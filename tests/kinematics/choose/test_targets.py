@@ -1,0 +1,237 @@
+"""Targets: what is refused, in one line, and how misses and fit are counted."""
+
+from __future__ import annotations
+
+from math import inf, nan
+
+import numpy as np
+import pytest
+
+from kinematics.choose.cases import four_wheels
+from kinematics.choose.standing import standing_wheels
+from kinematics.choose.targets import (
+    Figure,
+    Target,
+    catalog,
+    check_targets,
+    fit,
+    misses,
+    natural_scale,
+    reached,
+)
+from kinematics.figures.cases import case_columns
+from kinematics.figures.columns import columns, headline
+from kinematics.figures.four_wheels import FOUR_WHEEL_FIGURES
+from kinematics.figures.turn import AT_LOCK, JACKING, WHOLE_TURN
+from kinematics.lock import sweep
+from kinematics.parts import LoadCase, Setting
+from tests.helpers.karts import KART
+
+STOP = np.radians(90.0)
+PLAIN = catalog(KART, 280.0)
+WHOLE = catalog(KART, 280.0, four_wheels([LoadCase("slow corner", 0.5)]))
+AT = np.radians(20.0)
+
+
+def want(name: str, low: float = 0.0, high: float = 0.0, at: float | None = None, case: str | None = None):
+    return Target(Figure(name, at, case), low, high)
+
+
+@pytest.mark.parametrize(
+    ("targets", "message"),
+    [
+        ([], "no targets are given"),
+        ([want("castor_left_deg")], "unknown figure 'castor_left_deg'; did you mean caster_left_deg"),
+        ([want("zzz")], "unknown figure 'zzz'$"),
+        ([want("camber_gain_left_deg")], "camber_gain_left_deg is read at a lock position"),
+        ([want("caster_left_deg", at=AT)], "caster_left_deg does not change through lock"),
+        (
+            [want("camber_left_deg", at=2.0)],
+            "camber_left_deg at handwheel 114.592 deg is beyond the stop at 90 deg",
+        ),
+        ([want("camber_left_deg", at=nan)], "beyond the stop"),
+        ([want("inside_rear_load_n", at=AT)], "name the load case in which it is wanted"),
+        ([want("inside_rear_load_n", case="slow corner")], "is read at a lock position"),
+        (
+            [want("inside_rear_load_n", at=AT, case="slow coner")],
+            "unknown load case 'slow coner'; did you mean slow",
+        ),
+        ([want("camber_left_deg", at=AT, case="slow corner")], "does not depend on a load case"),
+        (
+            [want("scrub_left_mm", 60.0, 70.0), want("scrub_left_mm", 75.0, 80.0)],
+            "contradictory targets: scrub_left_mm at least 75 and at most 70",
+        ),
+        (
+            [want("camber_left_deg", 1.0, 1.0), want("camber_left_deg", 2.0, 3.0, 0.0)],
+            "contradictory targets: camber_left_deg at handwheel 0 deg at least 2 and at most 1",
+        ),
+        (
+            [want("camber_left_deg", 1.0, 1.0, AT), want("camber_left_deg", 2.0, 2.0, AT)],
+            "contradictory targets: camber_left_deg at handwheel 20 deg at least 2 and at most 1",
+        ),
+    ],
+)
+def test_refused_in_one_clear_line(targets, message):
+    with pytest.raises(ValueError, match=message) as caught:
+        check_targets(targets, WHOLE, STOP)
+    assert "\n" not in str(caught.value)
+
+
+@pytest.mark.parametrize(
+    ("make", "message"),
+    [
+        (lambda: want("scrub_left_mm", 3.0, 2.0), "scrub_left_mm: impossible range, 3 is above 2"),
+        (lambda: want("scrub_left_mm", nan, 2.0), "holds no number"),
+        (lambda: want("scrub_left_mm", inf, inf), "holds no number"),
+        (lambda: Target(Figure("scrub_left_mm"), 1.0, 2.0, weight=0.0), "weight must be above 0"),
+        (lambda: Target(Figure("scrub_left_mm"), 1.0, 2.0, scale=-1.0), "scale must be above 0"),
+    ],
+)
+def test_a_target_refuses_nonsense_when_made(make, message):
+    with pytest.raises(ValueError, match=message):
+        make()
+
+
+@pytest.mark.parametrize(
+    ("targets", "message"),
+    [
+        ([want("jacking_rate_left_n_per_deg")], "name the load case in which it is wanted"),
+        ([want("jacking_rate_left_n_per_deg", at=AT, case="slow corner")], "leave the handwheel angle out"),
+        ([want("jacking_rate_left_n_per_deg", case="slow")], "unknown load case 'slow'; did you mean slow"),
+        ([want("jacking_rate_left_mm_per_deg", case="slow corner")], "does not depend on a load case"),
+        ([want("jacking_rate_left_mm_per_deg", at=AT)], "does not change through lock"),
+        ([want("inside_rear_load_at_lock_left_n", case="slow corner")], "is read at a lock position"),
+        ([want("inside_rear_load_at_lock_left_n", at=-AT, case="slow corner")], "without a sign"),
+        ([want("inside_rear_load_at_lock_left_n", at=2.0, case="slow corner")], "is beyond the stop"),
+        (
+            [
+                want("lift_off_steer_left_deg", 9.0, inf, case="slow corner"),
+                want("lift_off_steer_left_deg", 1, 2, case="slow corner"),
+            ],
+            "contradictory targets",
+        ),
+    ],
+)
+def test_figures_of_a_turn_are_refused_in_one_clear_line(targets, message):
+    with pytest.raises(ValueError, match=message) as caught:
+        check_targets(targets, WHOLE, STOP)
+    assert "\n" not in str(caught.value)
+
+
+def test_where_figures_of_a_turn_stand_and_what_they_are_worth():
+    assert Figure("inside_rear_load_at_lock_right_n", AT, "slow corner").stands_at == -AT
+    assert Figure("inside_rear_load_at_lock_left_n", AT, "slow corner").stands_at == AT
+    assert Figure("lift_off_steer_right_deg", None, "slow corner").stands_at == 0.0
+    assert natural_scale("jacking_rate_left_mm_per_deg") == 0.02
+    assert natural_scale("jacking_rate_left_n_per_deg") == 0.1
+    assert natural_scale("lift_off_handwheel_left_deg") == 0.5
+    check_targets([want(n, case="slow corner") for n in WHOLE_TURN], WHOLE, STOP)
+    check_targets(
+        [want(n, at=AT, case="slow corner") for n in AT_LOCK] + [want(n) for n in JACKING], WHOLE, STOP
+    )
+
+
+def test_no_lift_off_is_a_miss_unless_none_is_wanted():
+    figure = Figure("lift_off_steer_left_deg", None, "slow corner")
+    targets = [Target(figure, 9.0, inf), Target(figure, 9.0, inf, or_none=True)]
+    values, known = np.array([[inf] * 2, [0.0] * 2, [7.0] * 2]), np.array([[False] * 2] * 2 + [[True] * 2])
+    # sure to stay down; nothing known; lifts too early
+    assert misses(targets, values, known).tolist() == [[inf, 0.0], [inf, inf], [2.0, 2.0]]
+    assert str(targets[1]).endswith("at least 9 or none")
+    with pytest.raises(ValueError, match="only a figure of lift-off"):
+        Target(Figure("caster_left_deg"), 1.0, 2.0, or_none=True)
+
+
+def test_what_agrees_is_accepted():
+    check_targets(
+        [
+            want("scrub_left_mm", 60.0, 70.0),
+            want("scrub_left_mm", 65.0, inf),  # overlaps
+            want("scrub_right_mm", 80.0, 90.0),
+            want("camber_left_deg", 1.0, 1.0, AT),
+            want("camber_left_deg", -1.0, -1.0, -AT),
+            want("camber_left_deg", 0.0, 0.0),
+            want("inside_rear_load_n", 100.0, 200.0, AT, "slow corner"),
+        ],
+        WHOLE,
+        STOP,
+    )
+
+
+def test_the_catalog_is_what_the_tables_hold():
+    full = sweep(KART, Setting(), 0.0)
+    assert frozenset(headline(full, full, 280.0)) | set(JACKING) == PLAIN.headline
+    assert frozenset(columns(full, 280.0)) - {"handwheel_deg"} == PLAIN.at_lock
+    assert not PLAIN.in_case
+    assert {name for name, *_ in FOUR_WHEEL_FIGURES} == WHOLE.in_case
+
+
+def test_every_figure_has_a_natural_scale_of_its_kind():
+    assert natural_scale("caster_trail_left_mm") == 0.5
+    assert natural_scale("caster_left_deg") == 0.1
+    assert natural_scale("toe_total_mm") == 0.5
+    assert natural_scale("toe_left_deg") == 0.05
+    assert natural_scale("inside_rear_load_n") == 5.0
+    assert all(0.0 < natural_scale(name) < inf for name in PLAIN.headline | PLAIN.at_lock | WHOLE.in_case)
+
+
+def test_misses_fit_and_reach_by_hand():
+    targets = [
+        Target(Figure("camber_left_deg"), 1.0, 2.0, weight=1.0, scale=0.5),
+        Target(Figure("scrub_left_mm"), 70.0, 70.0, weight=3.0, scale=2.0),
+    ]
+    values = np.array([[1.5, 70.0], [2.5, 66.0], [0.0, 71.0], [1.0, 72.0]])
+    missed = misses(targets, values, np.ones((4, 2), dtype=bool))
+    assert np.allclose(missed, [[0.0, 0.0], [0.5, 4.0], [1.0, 1.0], [0.0, 2.0]])
+    by_hand = [0.0, np.sqrt((1.0 + 3.0 * 4.0) / 4.0), np.sqrt((4.0 + 3.0 * 0.25) / 4.0), np.sqrt(3.0 / 4.0)]
+    assert np.allclose(fit(targets, missed), by_hand)
+    assert reached(targets, missed).tolist() == [True, False, False, True]  # a value within its scale is met
+    unknown = misses(targets, values, np.array([[True, False]] * 4))
+    assert np.isinf(unknown[:, 1]).all()
+    assert np.isinf(fit(targets, unknown)).all()
+
+
+def test_words():
+    assert str(want("scrub_left_mm", 60.0, 70.0)) == "scrub_left_mm in 60 to 70"
+    assert str(want("scrub_left_mm", -inf, 70.0)) == "scrub_left_mm at most 70"
+    assert str(want("scrub_left_mm", 60.0, inf)) == "scrub_left_mm at least 60"
+    at = want("inside_rear_load_n", 5.0, 5.0, AT, "slow corner")
+    assert str(at) == "inside_rear_load_n at handwheel 20 deg in slow corner = 5"
+
+
+def test_every_column_of_a_case_can_be_aimed_at():
+    case, full = LoadCase("slow corner", 0.5), sweep(KART, Setting(), [0.0, AT])
+    wheels = standing_wheels(KART, [case], pneumatic_trail=10.0)
+    truth = case_columns(full, case, 10.0)
+    assert set(wheels.names) == set(truth)
+    found = wheels.of("slow corner", full)
+    assert (found["handwheel_torque_nm"].values == truth["handwheel_torque_nm"].values).all()
+    few = standing_wheels(
+        KART, [case], [Figure("inside_rear_load_n", AT, "slow corner"), Figure("caster_left_deg")]
+    )
+    assert few.names == wheels.names
+    assert set(few.of("slow corner", full)) == {name for name, *_ in FOUR_WHEEL_FIGURES}
+    both = [Figure("inside_rear_load_n", AT, "slow corner"), Figure("roll_deg", AT, "slow corner")]
+    assert "handwheel_torque_nm" not in standing_wheels(KART, [case], both).of("slow corner", full)
+    torque = [Figure("handwheel_torque_nm", AT, "slow corner")]
+    assert "handwheel_torque_nm" in standing_wheels(KART, [case], torque).of("slow corner", full)
+
+
+def test_case_columns_by_their_physics_and_unknown_where_the_kart_tips():
+    """A left turn loads the right wheels; four loads make the weight; a tipped kart has no figures."""
+    full = sweep(KART, Setting(), [0.0, AT])
+    found = four_wheels([LoadCase("left turn", 0.5), LoadCase("over", 9.0)]).of("left turn", full)
+    front_left, front_right, rear_left, rear_right = (
+        found[f"load_{wheel}_n"].values for wheel in ("front_left", "front_right", "rear_left", "rear_right")
+    )
+    assert (front_right > front_left).all()
+    assert (rear_right > rear_left).all()
+    assert np.allclose(front_left + front_right + rear_left + rear_right, sum(KART.loads), atol=0.5)
+    assert front_left[0] + front_right[0] == pytest.approx(620.0, abs=1.0)
+    assert np.allclose(found["inside_rear_load_n"].values, rear_left)
+    share = 100.0 * (front_right + rear_left) / sum(KART.loads)
+    assert np.allclose(found["cross_weight_percent"].values, share, atol=0.05)
+    assert found["roll_deg"].values[0] > 0.0
+    over = four_wheels([LoadCase("over", 9.0)]).of("over", full)
+    assert not any(column.known.any() for column in over.values())
+    assert all((column.values == 0.0).all() for column in over.values())

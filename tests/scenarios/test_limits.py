@@ -1,0 +1,121 @@
+"""Every number of a scenario file has limits: at the limit it is taken, past it one line refuses it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import inf, nan, nextafter
+from typing import Any
+
+import pytest
+from pydantic import ValidationError
+
+from scenarios import ScenarioError, json_schema
+from scenarios.errors import shown, unit_of
+from scenarios.schema import ScenarioFile
+from tests.helpers.scenario_edit import edited, refusal, scenario, tables
+
+SCHEMA = json_schema()
+BOTH_WAYS = {  # keys that stand in for others, laid bare so that only the limit is looked at
+    "load_case.0": {"name": "case"},
+    "kit.bush.0": {},
+    "setting.as-delivered.both": {},
+}
+
+
+def _numbers(node: dict[str, Any], path: str) -> Iterator[tuple[str, dict[str, Any]]]:
+    """Every number of the editors' schema with a path to one place where it may stand."""
+    if "$ref" in node:
+        node = SCHEMA["$defs"][node["$ref"].rpartition("/")[2]]
+    for choice in node.get("anyOf", ()):
+        yield from _numbers(choice, path)
+    if node.get("type") in ("number", "integer"):
+        yield path, node
+    for key, child in node.get("properties", {}).items():
+        yield from _numbers(child, f"{path}.{key}".lstrip("."))
+    if isinstance(node.get("additionalProperties"), dict):
+        yield from _numbers(node["additionalProperties"], f"{path}.as-delivered")
+    elif "patternProperties" in node:
+        yield from _numbers(next(iter(node["patternProperties"].values())), f"{path}.as-delivered")
+    if entry := node.get("prefixItems", [node["items"]] if isinstance(node.get("items"), dict) else None):
+        yield from _numbers(entry[0], f"{path}.0")
+
+
+NUMBERS = list(_numbers(SCHEMA, ""))
+
+
+def _changes(path: str, value: object) -> dict[str, Any]:
+    parent = path.rpartition(".")[0]
+    if parent.endswith("mm"):  # one coordinate of a point, one thickness of a list
+        return {parent: [value, 0.0, 100.0] if "spacers" not in parent else [value]}
+    return {**{p: t for p, t in BOTH_WAYS.items() if p == parent}, path: value}
+
+
+def _key(path: str) -> str:
+    """A path as messages write it: lists counted from one."""
+    return "".join(f"[{int(p) + 1}]" if p.isdigit() else f".{p}" for p in path.split(".")).lstrip(".")
+
+
+def test_every_number_was_found() -> None:
+    assert len(NUMBERS) > 90
+    assert {"kart.wheelbase_mm", "yoke.centre_mm.0", "kit.bush.0.rated_deg", "right.stub.camber_deg"} <= {
+        path for path, _ in NUMBERS
+    }
+
+
+@pytest.mark.parametrize(("path", "node"), NUMBERS, ids=[p for p, _ in NUMBERS])
+def test_both_limits_are_there_and_hold(path: str, node: dict[str, Any]) -> None:
+    low = node.get("minimum", node.get("exclusiveMinimum"))
+    high = node.get("maximum", node.get("exclusiveMaximum"))
+    assert low is not None
+    assert high is not None
+    whole = node["type"] == "integer"
+    below = low if "exclusiveMinimum" in node else low - 1 if whole else nextafter(low, -inf)
+    above = high if "exclusiveMaximum" in node else high + 1 if whole else nextafter(high, inf)
+    for past, limit in ((below, low), (above, high)):
+        line = refusal(_changes(path, past))
+        assert line.startswith(f"{_key(path)} = ")
+        assert shown(float(limit)) in line
+        assert unit_of(_key(path)) in line
+    for within in (low, high):
+        if within not in (below, above):
+            ScenarioFile.model_validate(edited(tables(), _changes(path, int(within) if whole else within)))
+
+
+@pytest.mark.parametrize(("path", "node"), NUMBERS, ids=[p for p, _ in NUMBERS])
+def test_nothing_but_a_finite_number_is_taken(path: str, node: dict[str, Any]) -> None:
+    for bad in (nan, inf, -inf):
+        assert ("finite" in refusal(_changes(path, bad))) or node["type"] == "integer"
+    for bad in ("12", True, [1.0], {"a": 1}):
+        line = refusal(_changes(path, bad))
+        assert line.startswith(f"{_key(path)} = {shown(bad)}")
+        assert "number" in line
+
+
+def test_whole_numbers_are_taken_for_numbers_and_not_the_other_way() -> None:
+    assert scenario({"kart.wheelbase_mm": 1045}).kart.wheelbase == 1045.0
+    assert refusal({"sweep.positions": 61.0}).startswith(
+        "sweep.positions = 61: must be a whole number, at least 2 and at most 20001"
+    )
+    assert refusal({"kart.wheelbase_mm": 10**400}).startswith("kart.wheelbase_mm = 1000")
+
+
+def test_a_few_limits_written_by_hand() -> None:
+    assert refusal({"kart.wheelbase_mm": 104.5}) == (
+        "kart.wheelbase_mm = 104.5 mm: must be at least 500 and at most 2000 mm"
+    )
+    assert refusal({"frame.torsional_stiffness_nm_per_deg": -166}) == (
+        "frame.torsional_stiffness_nm_per_deg = -166 N·m/deg: must be at least 5 and at most 1e+06 N·m/deg"
+    )
+    assert refusal({"load_case.1.lateral_g": 14}) == (
+        "load_case[2].lateral_g = 14 g: must be at least -5 and at most 5 g"
+    )
+    assert refusal({"rear.stiffness_n_per_mm": nan}) == (
+        "rear.stiffness_n_per_mm = nan N/mm: must be a finite number, at least 5 and at most 1e+06 N/mm"
+    )
+
+
+def test_the_schema_itself_raises_so_the_limits_are_not_only_words() -> None:
+    with pytest.raises(ValidationError):
+        ScenarioFile.model_validate(edited(tables(), {"kart.wheelbase_mm": 1.0}))
+    with pytest.raises(ScenarioError):
+        scenario({"kart.wheelbase_mm": 1.0})

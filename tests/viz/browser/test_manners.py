@@ -1,0 +1,136 @@
+"""The page's manners: keyboard, sizes, contrast, widths, themes, saving, and what it tells when it fails."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page
+
+import scenarios
+from tests.helpers.accessibility import serious
+from tests.helpers.browsing import numbers, opened, served, set_lock
+
+CONTROLS = "button, select, input, [role=slider][tabindex], [tabindex='0']"
+
+
+def test_every_control_is_reached_by_keyboard(page: Page) -> None:
+    page.get_by_label("left and right alike").uncheck()
+    mark = """(s) => { let n = 0; for (const e of document.querySelectorAll(s))
+      if (e.getClientRects().length && !e.disabled) e.dataset.mark = n++; return n; }"""
+    count = page.evaluate(mark, CONTROLS)
+    page.evaluate("document.activeElement.blur()")
+    reached = set()
+    for _ in range(count + 4):
+        page.keyboard.press("Tab")
+        reached.add(page.evaluate("document.activeElement?.dataset?.mark"))
+    assert count > 30
+    assert reached - {None} == {str(n) for n in range(count)}
+
+
+def test_targets_are_large_enough_and_zoom_is_not_blocked(page: Page) -> None:
+    small = page.evaluate(
+        """(s) => [...document.querySelectorAll(s)].filter((e) => e.getClientRects().length).map((e) => {
+          const box = (e.type === "checkbox" ? e.closest("label") : e).getBoundingClientRect();
+          return [e.outerHTML.slice(0, 80), box.width, box.height];
+        }).filter(([, w, h]) => w < 44 || h < 44)""",
+        CONTROLS,
+    )
+    assert small == []
+    viewport = page.locator("meta[name=viewport]").get_attribute("content") or ""
+    assert "maximum-scale" not in viewport
+    assert "user-scalable" not in viewport
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+def test_axe_finds_nothing_serious_and_nothing_runs_off_the_page(
+    browser: Browser, address: str, theme: str
+) -> None:
+    context = browser.new_context(viewport={"width": 390, "height": 800}, color_scheme=theme)
+    page = opened(context, f"{address}?a=nonsense")
+    assert page.evaluate("document.documentElement.dataset.theme") == theme
+    page.get_by_role("button", name="side by side").click()
+    for width in (390, 820, 1440):
+        page.set_viewport_size({"width": width, "height": 800})
+        page.wait_for_timeout(100)
+        assert page.evaluate("document.documentElement.scrollWidth") <= width
+        assert serious(page) == []
+    context.close()
+
+
+def test_theme_switch_changes_page_and_picture(page: Page) -> None:
+    before = page.locator(".canvas").screenshot()
+    page.get_by_role("button", name="dark", exact=True).click()
+    page.wait_for_timeout(400)
+    assert page.evaluate("getComputedStyle(document.body).backgroundColor") == "rgb(20, 25, 30)"
+    assert page.locator(".canvas").screenshot() != before
+
+
+def test_data_saved_is_what_is_shown(page: Page) -> None:
+    set_lock(page, 40)
+    with page.expect_download() as saving:
+        page.get_by_role("button", name="Save data, CSV").click()
+    rows = list(csv.DictReader(io.StringIO(Path(saving.value.path()).read_text(encoding="utf-8"))))
+    row = next(r for r in rows if r["setting"] == "B" and float(r["handwheel_deg"]) == 20.0)
+    shown = numbers(page, "lock")["standing_camber_left_deg"][1]
+    assert f"{float(row['standing.standing_camber_left_deg']):.2f}".replace("-", "−") == shown
+    with page.expect_download() as saving:
+        page.get_by_role("button", name="Save data, JSON").click()
+    document = json.loads(Path(saving.value.path()).read_text(encoding="utf-8"))
+    assert [s["name"] for s in document["settings"]] == ["A", "B"]
+    again = scenarios.from_mapping(document["inputs"], "saved")
+    assert again.digest == document["scenario"]["inputs_sha256"]
+
+
+def test_picture_and_page_saved_need_nothing_else(browser: Browser, page: Page, tmp_path: Path) -> None:
+    with page.expect_download() as saving:
+        page.get_by_role("button", name="Save picture").click()
+    assert Path(saving.value.path()).read_bytes().startswith(b"\x89PNG")
+    with page.expect_download() as saving:
+        page.get_by_role("button", name="Save page").click()
+    file = tmp_path / "saved.html"
+    saving.value.save_as(file)
+    assert "<script" not in file.read_text(encoding="utf-8")
+    context = browser.new_context(offline=True)
+    saved = context.new_page()
+    asked: list[str] = []
+    saved.on("request", lambda r: asked.append(r.url))
+    saved.goto(file.as_uri())
+    assert saved.locator("table.numbers").count() == 2
+    assert saved.evaluate("document.querySelector('img').naturalWidth") > 100
+    assert "manual comes first" in (saved.locator(".safety").text_content() or "")
+    assert [u for u in asked if not u.startswith(("file:", "data:"))] == []
+    context.close()
+
+
+def test_bad_query_is_told_and_the_page_lives(browser: Browser, address: str) -> None:
+    context = browser.new_context()
+    page = opened(context, f"{address}?a=nonsense&speed=3&case=slow corner")
+    told = page.get_by_role("alert").text_content() or ""
+    assert "'nonsense' is not one of as-delivered" in told
+    assert "'speed' is not one of a, b, case" in told
+    assert page.locator("[data-case]").input_value() == "slow corner"
+    context.close()
+
+
+def test_vanished_scenario_file_is_told_and_the_page_lives(browser: Browser, tmp_path: Path) -> None:
+    file = tmp_path / "mine.toml"
+    file.write_text(scenarios.builtin_text("training-kart"), encoding="utf-8")
+    with served(source=str(file)) as address:
+        file.unlink()
+        context = browser.new_context()
+        page = opened(context, address)
+        assert "mine.toml: no such file" in (page.get_by_role("alert").text_content() or "")
+        assert numbers(page, "headline")["caster_left_deg"][0] == "12.00"
+        context.close()
+
+
+def test_lost_connection_is_told(browser: Browser) -> None:
+    with served() as address:
+        context = browser.new_context()
+        page = opened(context, address)
+    page.get_by_text("The connection is lost").wait_for(timeout=10_000)
+    context.close()

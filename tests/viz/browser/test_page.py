@@ -1,0 +1,272 @@
+"""The page in headless Chromium: what it shows is what the solver says, for each visitor alone."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+import numpy as np
+from playwright.sync_api import Browser, Page
+
+import scenarios
+from kinematics.figures.columns import headline
+from kinematics.lock import sweep
+from kinematics.parts import Setting
+from kinematics.stance.standing import inside_rear_load, stance, standing_corners
+from scenarios import Scenario, corner_setting
+from tests.helpers.browsing import after_answer, answers, numbers, opened, picture, pixels, set_lock
+from viz.scene.loads import stated
+
+LEFT_20 = 40  # lock position of the built-in scenario at +20 deg
+
+
+@lru_cache
+def scenario() -> Scenario:
+    return scenarios.load()
+
+
+def printed(value: float, decimals: int) -> str:
+    text = f"{value:.{decimals}f}"
+    return (text.lstrip("-") if float(text) == 0.0 else text).replace("-", "−")
+
+
+def solved(setting: Setting, case: int, lock: int) -> dict[str, str]:
+    """Some of the table at a lock position, straight from the solver."""
+    kart, cases = scenario().kart, scenario().load_cases
+    swept = sweep(kart, setting, np.radians(np.linspace(*scenario().handwheel_deg)))
+    standing = stance(swept, cases[case])
+    left, right = standing_corners(swept, standing)
+    return {
+        "standing_camber_left_deg": printed(np.degrees(left.camber[lock]), 2),
+        "standing_camber_right_deg": printed(np.degrees(right.camber[lock]), 2),
+        "wheel_drop_left_mm": printed(swept.left.wheel_drop[lock], 2),
+        "caster_trail_right_mm": printed(swept.right.trail[lock], 1),
+        "load_rear_left_n": printed(standing.loads[lock, 2], 0),
+        "inside_rear_load_n": printed(inside_rear_load(swept, standing)[lock], 0),
+        "twist_deg": printed(np.degrees(standing.twist[lock]), 3),
+    }
+
+
+def assert_shows(page: Page, slot: int, expected: dict[str, str]) -> None:
+    table = numbers(page, "lock")
+    assert {name: table[name][slot] for name in expected} == expected
+
+
+def bushes(top: float, clock: float) -> Setting:
+    corner = corner_setting(scenario().kart.left.yoke, top_deg=top, top_clock_deg=clock)
+    return Setting(corner, corner)
+
+
+def typed(page: Page, label: str, text: str) -> None:
+    box = page.get_by_label(label)
+    box.fill(text)
+    after_answer(page, lambda: box.press("Enter"))
+
+
+def test_page_is_ready_without_errors_and_asks_nobody_else(page: Page, address: str) -> None:
+    assert not [
+        line for line in page.log if "GPU stall" not in line
+    ]  # a driver's remark on the software renderer
+    assert page.requests
+    here = address.rstrip("/")
+    assert not [
+        u for u in page.requests if not u.startswith((here, here.replace("http", "ws"), "data:", "blob:"))
+    ]
+
+
+def test_numbers_are_the_solvers_and_lock_moves_both_picture_and_numbers(page: Page) -> None:
+    before = pixels(page)
+    set_lock(page, LEFT_20)
+    assert (pixels(page) != before).any()
+    assert page.locator(".slide output").text_content() == "20° left"
+    for slot, name in enumerate(("as-delivered", "more-caster")):
+        assert_shows(page, slot, solved(scenario().settings[name], 0, LEFT_20))
+
+
+def test_headline_and_difference_are_the_solvers(page: Page) -> None:
+    theta, kart = np.radians(np.linspace(*scenario().handwheel_deg)), scenario().kart
+    caster = []
+    for name in ("as-delivered", "more-caster"):
+        setting = scenario().settings[name]
+        figures = headline(sweep(kart, setting, theta), sweep(kart, setting, 0.0), scenario().toe_diameter_mm)
+        caster.append(float(figures["caster_left_deg"].value))
+    a, b, difference = numbers(page, "headline")["caster_left_deg"]
+    assert (a, b) == (printed(caster[0], 2), printed(caster[1], 2))
+    assert difference == "+" + printed(caster[1] - caster[0], 2)
+
+
+def test_bush_size_and_clock_change_picture_and_numbers(page: Page) -> None:
+    page.get_by_role("button", name="bushes left").click()
+    set_lock(page, LEFT_20)
+    first = picture(page)
+    typed(page, "Top bush, both sides, rated size in degrees", "2")
+    second = picture(page)
+    assert second != first
+    assert_shows(page, 0, solved(bushes(2.0, 0.0), 0, LEFT_20))
+    typed(page, "Top bush, both sides, clock in degrees", "135")
+    assert picture(page) != second
+    assert_shows(page, 0, solved(bushes(2.0, 135.0), 0, LEFT_20))
+
+
+def test_load_case_changes_picture_and_numbers(page: Page) -> None:
+    set_lock(page, LEFT_20)
+    before = picture(page)
+    after_answer(page, lambda: page.locator("[data-case]").select_option("slow corner"))
+    names = [case.name for case in scenario().load_cases]
+    assert_shows(page, 1, solved(scenario().settings["more-caster"], names.index("slow corner"), LEFT_20))
+    assert picture(page) != before
+
+
+def test_a_named_setting_comes_into_its_slot(page: Page) -> None:
+    set_lock(page, LEFT_20)
+    after_answer(page, lambda: page.locator("[data-slot=B]").select_option("less-caster"))
+    assert_shows(page, 1, solved(scenario().settings["less-caster"], 0, LEFT_20))
+
+
+def test_dial_by_keyboard_and_by_pointer(page: Page) -> None:
+    dial = page.get_by_role("slider", name="Top bush")
+    dial.focus()
+    for key in ("ArrowUp", "ArrowUp", "ArrowRight"):
+        after_answer(page, lambda pressed=key: dial.press(pressed))
+    assert dial.get_attribute("aria-valuetext") == "1.5 degrees, hole forward, clock 15"
+    box = dial.bounding_box()
+    assert box is not None
+    rearward = {"x": box["width"] / 2, "y": box["height"] * (70 + 34 * 2 / 3) / 140}
+    after_answer(page, lambda: dial.click(position=rearward))
+    assert dial.get_attribute("aria-valuetext") == "2 degrees, hole rearward, clock 180"
+
+
+def test_one_side_alone(page: Page) -> None:
+    page.get_by_label("left and right alike").uncheck()
+    typed(page, "Top bush, right, rated size in degrees", "3")
+    table, bushed = numbers(page, "headline"), Setting(right=bushes(3.0, 0.0).right)
+    caster = sweep(scenario().kart, bushed, 0.0).right.caster
+    assert table["caster_left_deg"][0] == "12.00"
+    assert table["caster_right_deg"][0] == printed(float(np.degrees(caster)), 2)
+
+
+def test_visitors_do_not_share_state(browser: Browser, address: str) -> None:
+    contexts = [browser.new_context() for _ in range(2)]
+    one, other = (opened(context, address) for context in contexts)
+    before = numbers(other, "lock")
+    typed(one, "Top bush, both sides, rated size in degrees", "3")
+    set_lock(one, LEFT_20)
+    other.wait_for_timeout(300)
+    assert numbers(other, "lock") == before
+    assert answers(other) == 1
+    typed(
+        other, "Bottom bush, both sides, rated size in degrees", "1"
+    )  # on its own state, not on the other's
+    assert other.get_by_label("Top bush, both sides, rated size in degrees").input_value() == "0"
+    for context in contexts:
+        context.close()
+
+
+def test_a_copied_address_opens_a_copy(browser: Browser, page: Page) -> None:
+    typed(page, "Top bush, both sides, rated size in degrees", "3")
+    context = browser.new_context()
+    copy = opened(context, page.url)
+    assert copy.url != page.url
+    assert copy.get_by_label("Top bush, both sides, rated size in degrees").input_value() == "3"
+    context.close()
+
+
+def test_reload_keeps_what_was_chosen(page: Page) -> None:
+    typed(page, "Top bush, both sides, rated size in degrees", "2")
+    page.reload()
+    page.wait_for_selector("html[data-ready]", state="attached")
+    assert page.get_by_label("Top bush, both sides, rated size in degrees").input_value() == "2"
+
+
+def test_a_change_that_cannot_be_is_refused_with_its_reason(page: Page) -> None:
+    before = numbers(page, "headline")
+    box = page.get_by_label("Top bush, both sides, rated size in degrees")
+    box.fill("99")
+    box.press("Enter")
+    page.get_by_role("alert").wait_for()
+    assert "must be at least 0 and below 15 deg" in (page.get_by_role("alert").text_content() or "")
+    assert numbers(page, "headline") == before
+
+
+def test_twist_drawn_larger_is_always_stated(page: Page) -> None:
+    set_lock(page, LEFT_20)
+    assert "drawn to scale" in (page.locator("[data-twist]").text_content() or "")
+    before = picture(page)
+    after_answer(page, lambda: page.get_by_label("Twist and lift drawn").select_option("10"))
+    assert page.locator("[data-twist]").text_content() == stated(10)
+    assert picture(page) != before
+
+
+def test_side_by_side_with_linked_cameras(page: Page) -> None:
+    page.get_by_role("button", name="side by side").click()
+    page.wait_for_timeout(800)
+    before = picture(page, 1)
+    box = page.locator(".canvas").first.bounding_box()
+    assert box is not None
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + 80, y + 20, steps=4)
+    page.mouse.up()
+    page.wait_for_timeout(800)
+    turned = picture(page, 1)
+    assert turned != before  # the other view followed
+    page.get_by_role("button", name="front", exact=True).click()
+    page.wait_for_timeout(800)
+    assert picture(page, 1) != turned
+    assert not [line for line in page.log if "GPU stall" not in line]
+
+
+def labels(page: Page) -> dict[str, str]:
+    """What the labels in the picture that are to be seen say, by their first line."""
+    said = page.locator(".words").first.locator("span:not([hidden])").all_text_contents()
+    return {first: rest for first, _, rest in (text.partition("\n") for text in said)}
+
+
+def test_the_inside_rear_in_the_air_is_marked_in_the_picture_and_in_words(page: Page) -> None:
+    after_answer(page, lambda: page.locator("[data-case]").select_option("slow corner"))
+    set_lock(page, LEFT_20)
+    on_road = labels(page)
+    assert not any(word.startswith("IN THE AIR") for word in on_road)
+    set_lock(page, 60)
+    setting = scenario().settings["as-delivered"]
+    swept = sweep(scenario().kart, setting, np.radians(60.0))
+    standing = stance(swept, scenario().load_cases[2])
+    newton, gap = float(standing.loads[0, 2]), float(standing.clearance[0, 2])
+    assert gap > 0.1, "the test needs an inside rear that is off the road"
+    aloft = labels(page)
+    assert f"IN THE AIR +{gap:.1f} mm" in aloft
+    assert aloft["rear left"] == f"{newton:.0f} N  0.0 kg"
+    assert on_road["rear left"] != aloft["rear left"]
+    assert f"IN THE AIR +{gap:.1f} mm" in (page.locator("[data-stands=A]").text_content() or "")
+
+
+def arrow_height(page: Page) -> int:
+    """Pixels from foot to tip of the rightmost load arrow, by its colour (light theme)."""
+    red, green, blue = np.moveaxis(pixels(page).astype(float), -1, 0)
+    rows, columns = np.nonzero((blue > 1.3 * red) & (red > 1.25 * green) & (blue > 50.0))
+    rows = rows[columns > columns.max() - 24]
+    return int(rows.max() - rows.min())
+
+
+def test_the_arrow_drawn_is_as_long_as_the_load(page: Page) -> None:
+    """Seen from behind, the rearmost arrow to the right is that of the rear right wheel."""
+    page.get_by_role("button", name="rear", exact=True).click()
+    swept = sweep(scenario().kart, scenario().settings["as-delivered"], np.radians([-60.0, 60.0]))
+    loads = stance(swept, scenario().load_cases[0]).loads[:, 3]
+    heights = []
+    for index in (0, 60):
+        set_lock(page, index)
+        page.wait_for_timeout(700)  # until the picture is still
+        heights.append(arrow_height(page))
+    assert heights[1] > 60
+    assert abs(heights[0] - heights[1] * loads[0] / loads[1]) <= 4  # of the foot's plate, and of two edges
+
+
+def test_play_moves_and_stops(page: Page) -> None:
+    page.get_by_role("button", name="Play").click()
+    page.wait_for_timeout(700)
+    page.get_by_role("button", name="Pause").click()
+    stopped = page.locator(".slide output").text_content()
+    assert stopped != "straight ahead"
+    page.wait_for_timeout(300)
+    assert page.locator(".slide output").text_content() == stopped

@@ -1,0 +1,127 @@
+"""The page's own parts without a browser: choices, charts, packing, and what is sent when."""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+from typing import Any
+
+import numpy as np
+import pytest
+
+import scenarios
+from kinematics.lock import sweep
+from scenarios import Scenario
+from viz.browser import charts, choices, packing, replies
+from viz.browser.choices import ChoiceError
+from viz.scene import scene
+
+
+@lru_cache
+def scenario() -> Scenario:
+    return scenarios.load()
+
+
+def bush(**over: Any) -> dict[str, Any]:
+    change = {
+        "kind": "bush",
+        "slot": "A",
+        "sides": ["left", "right"],
+        "seat": "top",
+        "size_deg": 2,
+        "clock_deg": 180,
+    }
+    return {**change, **over}
+
+
+@pytest.mark.parametrize(
+    ("change", "message"),
+    [
+        ({}, "change: None is not one of"),
+        (bush(slot="C"), "slot: 'C' is not one of A, B"),
+        (bush(sides=[]), "give left, right or both"),
+        (bush(sides=["front"]), "side: 'front'"),
+        (bush(size_deg=float("nan")), "bush size: nan is not a number in deg"),
+        (bush(size_deg="2"), "bush size: '2' is not a number"),
+        (bush(size_deg=-1), "top_rated_deg = -1 deg: must be at least 0"),
+        ({"kind": "setting", "slot": "A", "name": ["x"]}, "setting: "),
+        ({"kind": "case", "name": "flying"}, "load case: 'flying' is not one of standing"),
+        ({"kind": "twist", "times": 3}, "twist drawn: 3 is not one of 1, 5, 10"),
+    ],
+)
+def test_a_change_that_cannot_be_is_refused_in_one_line(change: dict[str, Any], message: str) -> None:
+    with pytest.raises(ChoiceError) as refused:
+        choices.changed(choices.start(scenario()), change)
+    assert message in str(refused.value)
+    assert "\n" not in str(refused.value)
+
+
+def test_changes_make_new_choices_and_leave_the_old_alone() -> None:
+    first = choices.start(scenario(), ["less-caster"])
+    assert (first.a.title, first.b.title) == ("less-caster", "as-delivered")
+    second = choices.changed(first, bush(sides=["right"], clock_deg=-90))
+    assert not first.a.edited
+    assert second.a.title == "less-caster, edited"
+    assert second.a.table["right"]["top_clock_deg"] == 270.0
+    assert second.a.table["left"] == first.a.table["left"]
+    third = choices.changed(second, {"kind": "copy", "slot": "B"})
+    assert third.b == second.a
+
+
+def test_ticks_are_round_and_hold_the_range() -> None:
+    assert charts.ticks(-3.4, 5.9) == [-4.0, -2.0, 0.0, 2.0, 4.0, 6.0]
+    assert charts.ticks(0.0, 0.0)[0] <= 0.0 < charts.ticks(0.0, 0.0)[-1]
+    assert charts.ticks(198.0, 203.0) == [198.0, 199.0, 200.0, 201.0, 202.0, 203.0]
+
+
+def test_names_of_curves_do_not_cover_each_other() -> None:
+    heights = [charts.BOTTOM, charts.BOTTOM, 100.0, 101.0, charts.TOP]
+    placed = sorted(charts.spread(heights))
+    assert min(np.diff(placed)) >= charts.LINE_HEIGHT - 1e-9
+    assert placed[0] >= charts.TOP
+    assert placed[-1] <= charts.BOTTOM
+
+
+def test_a_curve_breaks_where_there_is_no_value() -> None:
+    chart = charts.CHARTS[2]
+    table = {"inside_rear_load_n": [1.0, None, 3.0, 2.0]}
+    drawn = charts.draw(chart, [-1.0, 0.0, 1.0, 2.0], {"A": table, "B": table})
+    paths = re.findall(r'<path d="([^"]+)"[^>]*class="curve plain (a|b)"', drawn)
+    assert [(p.count("M"), slot) for p, slot in paths] == [(2, "a"), (2, "b")]
+
+
+def test_matrices_are_sent_column_by_column() -> None:
+    matrix = np.arange(16.0).reshape(1, 4, 4)
+    assert np.frombuffer(packing.moves(matrix), "<f4").tolist() == matrix[0].T.ravel().tolist()
+
+
+def test_packed_mesh_has_the_points_of_the_mesh() -> None:
+    swept = sweep(scenario().kart, scenario().settings["as-delivered"], [0.0])
+    mesh = scene.build(swept).body("wheel_left").mesh
+    packed = packing.surface(mesh)
+    points = np.frombuffer(packed["points"], "<f4").reshape(-1, 3)
+    cells = np.frombuffer(packed["polys"], "<u4").reshape(-1, 4)
+    assert (cells[:, 0] == 3).all()
+    assert len(cells) == len(mesh.faces)
+    assert points.min(axis=0) == pytest.approx(mesh.vertices.min(axis=0), abs=1e-3)
+    assert points.max(axis=0) == pytest.approx(mesh.vertices.max(axis=0), abs=1e-3)
+
+
+def test_a_mesh_is_sent_once_and_a_reloaded_page_gets_all_again() -> None:
+    memory, chosen = replies.Memory(), choices.start(scenario())
+    first = replies.reply(chosen, memory)
+    assert replies.reply(chosen, memory)["meshes"] == {}
+    second = replies.reply(choices.changed(chosen, bush()), memory)["meshes"]
+    assert 0 < len(second) <= 4  # bushes and kingpins, the lines of two axes; a tie rod keeps its length
+    memory.forget()
+    assert set(replies.reply(chosen, memory)["meshes"]) == set(first["meshes"])
+
+
+def test_memory_stays_bounded(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(replies, "MOST_SENT", 40)
+    memory, chosen = replies.Memory(), choices.start(scenario())
+    replies.reply(chosen, memory)
+    answer = replies.reply(chosen, memory)
+    assert answer["fresh"]
+    wanted = {b["mesh"] for kart in answer["karts"].values() for b in (*kart["solid"], *kart["outline"])}
+    assert wanted == set(answer["meshes"])

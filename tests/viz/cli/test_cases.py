@@ -1,0 +1,96 @@
+"""Load cases in the tables, the JSON and the CSV of `lockarc sweep`."""
+
+import csv
+import io
+import json
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+import scenarios
+from kinematics.drive.rear_axle import AxleGrip
+from kinematics.figures.cases import case_columns
+from kinematics.figures.turn import case_figures, turning
+from kinematics.lock import sweep
+from scenarios.ask.run import run_setting
+from tests.viz.cli.test_command import refused
+from tests.viz.cli.test_sweep import assert_equals_solver, payload, printed
+from viz.cli import main as cli
+from viz.tables.lock import standing_table
+
+
+def test_json_and_csv_hold_the_stance_of_every_load_case(capsys):
+    scenario = scenarios.load()
+    kart, setting = scenario.kart, scenario.settings["as-delivered"]
+    swept = sweep(kart, setting, np.radians(np.linspace(*scenario.handwheel_deg)))
+    grip = AxleGrip(scenario.rear_axle.friction_ratio, scenario.rear_axle.longitudinal_stiffness_n_per_n)
+    [told] = payload(capsys)["settings"]
+    rows = list(csv.DictReader(io.StringIO(printed(capsys, "sweep", "--csv", "-"))))
+    assert [case["name"] for case in told["cases"]] == [case.name for case in scenario.load_cases]
+    for case, written in zip(scenario.load_cases, told["cases"], strict=True):
+        for name, column in case_columns(swept, case, scenario.pneumatic_trail_mm, grip).items():
+            assert_equals_solver(written["columns"][name], column)
+            cells = [row[f"{case.name}.{name}"] for row in rows]
+            assert_equals_solver([float(cell) if cell else None for cell in cells], column)
+        for name, figure in case_figures(turning(kart, setting, np.radians(60.0)), case).items():
+            assert written["headline"][name] == (float(figure.value) if figure.known else None)
+
+
+def test_only_the_cases_asked_for_are_computed_and_shown_in_that_order(capsys):
+    asked = ("--case", "fast corner", "--case", "standing")
+    [told] = payload(capsys, *asked)["settings"]
+    assert [case["name"] for case in told["cases"]] == ["fast corner", "standing"]
+    text = printed(capsys, "sweep", *asked)
+    assert text.index("load case fast corner:") < text.index("load case standing:")
+    assert "gentle corner" not in text
+
+
+def test_figures_at_lock_are_read_where_asked(capsys):
+    document = payload(capsys, "--at", "-40", "--case", "slow corner")
+    assert document["figures_at_lock_deg"] == 40.0
+    [case] = document["settings"][0]["cases"]
+    handwheel = document["settings"][0]["columns"]["handwheel_deg"]
+    row, headline = handwheel.index(40.0), case["headline"]
+    assert headline["inside_rear_load_at_lock_left_n"] == pytest.approx(
+        case["columns"]["inside_rear_load_n"][row], abs=1e-6
+    )
+    assert headline["outside_front_camber_at_lock_left_deg"] == pytest.approx(
+        case["columns"]["standing_camber_right_deg"][row], abs=1e-9
+    )
+    assert "at 40 deg of handwheel" in printed(capsys, "sweep", "--at", "40")
+
+
+def test_a_run_made_again_keeps_its_cases_and_its_lock_read_at(capsys, tmp_path):
+    first, again = tmp_path / "run.json", tmp_path / "again.json"
+    arguments = ["--case", "fast corner", "--at", "35", "--lock", "-10", "50", "--positions", "13"]
+    assert cli.main(["sweep", *arguments, "--json", str(first)]) == 0
+    assert cli.main(["sweep", str(first), "--json", str(again)]) == 0
+    capsys.readouterr()
+    assert json.loads(first.read_bytes()) == json.loads(again.read_bytes())
+
+
+def test_where_the_kart_tips_or_a_rod_binds_the_table_says_which(capsys):
+    scenario = scenarios.load()
+    run = run_setting(scenario, "as-delivered", ["fast corner"])
+    [case] = run.cases
+    fallen = np.arange(61) < 20
+    columns = {name: replace(c, known=c.known & ~fallen) for name, c in case.columns.items()}
+    lines = standing_table(run, replace(case, columns=columns))
+    assert [line.split()[1] == "tips" for line in lines[3:]] == [*[True] * 4, *[False] * 9]
+    text = printed(capsys, "sweep", "--both", "rod=300", "--case", "standing")
+    table = text.split("load case standing:\n")[1].splitlines()
+    assert table[3].split()[:3] == ["-60.0", "binds", "binds"]
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        (["--case", "fast"], "load case 'fast' is unknown"),
+        (["--case", "fast cornr"], "did you mean 'fast corner'?"),
+        (["--at", "76"], "--at 76 deg is beyond the mechanical stop of ±75 deg"),
+        (["--at", "inf"], "inf is not a finite number"),
+    ],
+)
+def test_refusals(capsys, arguments, said):
+    assert said in refused(capsys, "sweep", *arguments)

@@ -1,0 +1,378 @@
+"""`lockarc choose`: what is wanted as typed, candidates against the solver, and what is refused."""
+
+import csv
+import io
+import json
+import shlex
+import sys
+import tomllib
+from itertools import product
+
+import numpy as np
+import pytest
+
+import scenarios
+from kinematics.choose.search import search, verdict
+from kinematics.choose.targets import Figure, Target
+from kinematics.drive.rear_axle import AxleGrip
+from kinematics.figures.cases import case_columns
+from kinematics.figures.columns import columns, headline
+from kinematics.figures.turn import case_figures, jacking_figures, turning
+from kinematics.lock import sweep
+from scenarios.ask.bushes import parts, work_steps
+from scenarios.ask.choose import box_of, told
+from tests.helpers.scenario_edit import edited, tables
+from tests.viz.cli.test_command import refused
+from tests.viz.cli.test_sweep import TABLE_WIDTH, printed
+from viz.cli import main as cli
+
+CASE = "slow corner"
+STEP = "clock_step_deg = 15.0"
+
+
+@pytest.fixture
+def coarse(tmp_path, monkeypatch):
+    """The training kart with clocks in steps of 45 deg, as a file in the working folder."""
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "coarse.toml").write_text(
+        scenarios.builtin_text("training-kart").replace(STEP, "clock_step_deg = 45.0")
+    )
+    return "coarse.toml"
+
+
+def chosen(capsys, *arguments):
+    return json.loads(printed(capsys, "choose", *arguments, "--json", "-"))
+
+
+def solved(document, setting, target):
+    """A figure of a setting's table from the plain solver, None where it has no value."""
+    inputs = dict(document["inputs"])
+    inputs["setting"] = {**inputs["setting"], "tried": setting}
+    scenario = scenarios.from_mapping(inputs, "again")
+    kart, fitted = scenario.kart, scenario.settings["tried"]
+    lock = np.radians([target["handwheel_deg"] or 0.0])
+    full = sweep(kart, fitted, lock)
+    if target["case"] is not None:
+        [case] = [c for c in scenario.load_cases if c.name == target["case"]]
+        grip = AxleGrip(scenario.rear_axle.friction_ratio, scenario.rear_axle.longitudinal_stiffness_n_per_n)
+        column = case_columns(full, case, scenario.pneumatic_trail_mm, grip)[target["figure"]]
+    elif target["handwheel_deg"] is None:
+        figure = headline(full, sweep(kart, fitted, 0.0), scenario.toe_diameter_mm)[target["figure"]]
+        return float(figure.value) if figure.known else None
+    else:
+        column = columns(full, scenario.toe_diameter_mm)[target["figure"]]
+    return float(column.values[0]) if column.known[0] else None
+
+
+@pytest.mark.parametrize(
+    ("sides", "rods"), [("both", "reset"), ("left", "reset"), ("right", "alone"), ("each", "alone")]
+)
+def test_every_candidates_figures_are_the_solvers(capsys, coarse, sides, rods):
+    wanted = ["caster_left_deg=now+1", "camber_right_deg@-30=..now*2", "toe_right_deg=now"]
+    options = [part for want in wanted for part in ("--want", want)]
+    document = chosen(capsys, coarse, *options, "--sides", sides, "--rods", rods, "--limit", "4")
+    assert len(document["candidates"]) >= 4
+    for candidate in [document["present"], *document["candidates"]]:
+        for target, value, missed in zip(
+            document["targets"], candidate["values"], candidate["missed_by"], strict=True
+        ):
+            truth = solved(document, candidate["setting"], target)
+            assert value == pytest.approx(truth, abs=1e-6)
+            low = -np.inf if target["low"] is None else target["low"]
+            high = np.inf if target["high"] is None else target["high"]
+            assert missed == pytest.approx(max(low - truth, truth - high, 0.0), abs=1e-6)
+        held = {"left": "right", "right": "left"}.get(sides)
+        if held:
+            assert candidate["setting"][held]["top_offset_mm"] == 0.0
+
+
+@pytest.mark.parametrize("sides", ["both", "each"])
+def test_less_jacking_and_the_same_camber_is_chosen_by_the_figures_that_compare_shows(capsys, coarse, sides):
+    wants = ("jacking_rate_left_n_per_deg@standing=..now-10%", "camber_left_deg=now")
+    wants += ("jacking_rate_right_mm_per_deg=..now", f"inside_rear_clearance_at_lock_right_mm@40@{CASE}=..9")
+    options = [part for want in wants for part in ("--want", want)]
+    document = chosen(capsys, coarse, *options, "--limit", "2", "--sides", sides)
+    rate, _, rigid, _ = document["targets"]
+    assert rate["high"] == pytest.approx(0.9 * rate["now"])
+    assert [rate["unit"], rigid["unit"]] == ["N/deg", "mm/deg"]
+    assert document["reached"]
+    for candidate in document["candidates"]:
+        settings = {**document["inputs"]["setting"], "tried": candidate["setting"]}
+        scenario = scenarios.from_mapping({**document["inputs"], "setting": settings}, "again")
+        kart, tried = scenario.kart, scenario.settings["tried"]
+        cases = {case.name: case for case in scenario.load_cases}
+        turned = turning(kart, tried, np.radians(40.0))
+        figures = [
+            case_figures(turned, cases["standing"])[rate["figure"]],
+            headline(turned, sweep(kart, tried, 0.0), 280.0)["camber_left_deg"],
+            jacking_figures(kart, tried)[rigid["figure"]],
+            case_figures(turned, cases[CASE])["inside_rear_clearance_at_lock_right_mm"],
+        ]
+        assert candidate["values"] == pytest.approx([float(f.value) for f in figures], abs=1e-4)
+
+
+def test_a_wheel_that_stays_down_is_met_only_where_none_is_wanted(capsys, coarse):
+    want = "lift_off_steer_left_deg@fast corner=22.."
+    left_out = chosen(capsys, coarse, "--want", want, "--limit", "40")
+    assert all(value >= 16.0 for [value] in (c["values"] for c in left_out["candidates"]))
+    assert any("left out" in note for note in left_out["notes"])
+    document = chosen(capsys, coarse, "--want", f"{want} or none*2", "--limit", "40")
+    [target] = document["targets"]
+    assert [target["or_none"], target["weight"]] == [True, 2.0]
+    without = [c for c in document["candidates"] if c["values"] == [None]]
+    assert without
+    assert all(c["reached"] and c["missed_by"] == [0.0] for c in without)
+    text = printed(capsys, "choose", coarse, "--want", f"{want} or none", "--limit", "40")
+    assert "at least 22 deg or none, now 20.62" in text
+    assert any(line.split()[-2:] == ["none", "met"] for line in text.splitlines())
+    rows = list(
+        csv.reader(io.StringIO(printed(capsys, "choose", coarse, "--want", f"{want} or none", "--csv", "-")))
+    )
+    assert any(row[11:13] == ["", "0.0"] for row in rows[1:])
+    nowhere = printed(capsys, "choose", coarse, "--want", "lift_off_steer_left_deg@standing=14")
+    assert (
+        "No pair from the box stands at every lock position asked for and lifts its inside rear." in nowhere
+    )
+
+
+@pytest.mark.parametrize(
+    ("figure", "asked"),
+    [
+        ("inside_rear_load_n", "now+10..now+20"),
+        ("handwheel_torque_nm", "now-2..now-1"),
+        ("axle_yaw_moment_nm", "now-20..now+20"),
+        ("standing_camber_right_deg", "now-1..now+1"),
+    ],
+)
+def test_figures_of_load_cases_are_the_solvers(capsys, coarse, figure, asked):
+    want = f"{figure}@30@{CASE}={asked}"
+    document = chosen(capsys, coarse, "--want", want, "--want", "camber_left_deg=now", "--limit", "3")
+    [target, _] = document["targets"]
+    low, high = (float(end.removeprefix("now")) for end in asked.split(".."))
+    assert [target["low"], target["high"]] == pytest.approx([target["now"] + low, target["now"] + high])
+    for candidate in document["candidates"]:
+        assert candidate["values"][0] == pytest.approx(
+            solved(document, candidate["setting"], target), abs=0.01
+        )
+    assert document["reached"]
+    assert document["verdict"].startswith("All targets are reached")
+
+
+def test_the_best_is_the_best_of_every_pair_tried_one_by_one(capsys, tmp_path):
+    text = scenarios.builtin_text("training-kart").replace(STEP, "clock_step_deg = 90.0")
+    start, end = text.index("[[kit.bush]]"), text.index("# SETTINGS")
+    kit = "[[kit.bush]]\nrated_deg = 0.0\n[[kit.bush]]\nrated_deg = 1.5\n"
+    (tmp_path / "two.toml").write_text(f"{text[:start]}{kit}{text[end:]}")
+    wants = ("caster_left_deg=13.2", "camber_left_deg@-40=-4.2")
+    options = [part for want in wants for part in ("--want", want)]
+    document = chosen(capsys, str(tmp_path / "two.toml"), *options)
+    bushes = [(0.0, 0.0), *((1.5, clock) for clock in (0.0, 90.0, 180.0, 270.0))]
+    fits = {}
+    for (top, top_clock), (bottom, bottom_clock) in product(bushes, bushes):
+        both = {
+            "top_rated_deg": top,
+            "top_clock_deg": top_clock,
+            "bottom_rated_deg": bottom,
+            "bottom_clock_deg": bottom_clock,
+            "tie_rod_toe_deg": -0.1,
+            "spacer_shift_mm": 0.0,
+            "hub_spacer_mm": 0.0,
+        }
+        setting = {"note": "", "rear_axle_shift_mm": 0.0, "left": both, "right": both}
+        values = [solved(document, setting, target) for target in document["targets"]]
+        misses = [
+            (v - t["low"]) / t["worth_the_work"] for v, t in zip(values, document["targets"], strict=True)
+        ]
+        fits[top, top_clock, bottom, bottom_clock] = float(np.sqrt(np.mean(np.square(misses))))
+    assert document["pairs"] == 25
+    best = document["candidates"][document["best"][0] - 1]
+    assert best["fit"] == pytest.approx(min(fits.values()), abs=1e-6)
+
+
+def test_a_planted_pair_is_found_and_told_first(capsys, coarse):
+    scenario = scenarios.load(coarse)
+    full = sweep(scenario.kart, scenario.settings["more-caster"], np.radians([-30.0, 30.0]))
+    camber = columns(full, 280.0)["camber_left_deg"].values
+    wants = [
+        f"camber_left_deg@{lock}={value!r}" for lock, value in zip((-30, 30), camber.tolist(), strict=True)
+    ]
+    text = printed(capsys, "choose", coarse, "--want", wants[0], "--want", wants[1])
+    first = next(line for line in text.splitlines() if line.startswith("   1 "))
+    assert first.split()[:8] == ["1", "0.00", "2", "@", "180", "1", "@", "0"]
+    assert "swap top bush left and right: 0 deg -> 2 deg @ 180" in text
+    assert max(len(line) for line in text.splitlines() if "lockarc sheet" not in line) <= TABLE_WIDTH
+
+
+def test_turning_a_bush_is_told_as_turning_and_parts_are_what_the_kart_lacks():
+    scenario = scenarios.load()
+    before = scenario.settings["more-caster"]
+    inputs = edited(
+        tables(), {"setting.more-caster.both.top_clock_deg": 135.0, "setting.more-caster.left": {}}
+    )
+    inputs["setting"]["more-caster"]["left"] = {"bottom_rated_deg": 0.0}
+    after = scenarios.from_mapping(inputs, "turned").settings["more-caster"]
+    assert work_steps(scenario, before, after) == [
+        "turn top bush left and right: 180 -> 135",
+        "swap bottom bush left: 1 deg @ 0 -> 0 deg",
+    ]
+    assert parts(scenario, before, after) == {"0 deg": 1}
+    assert parts(scenario, before, before) == {}
+
+
+def test_what_no_pair_reaches_is_said_plainly(capsys, coarse):
+    text = printed(capsys, "choose", coarse, "--want", "caster_left_deg=30", "--limit", "2")
+    assert (
+        "No pair from the box reaches every target; the nearest misses caster_left_deg by 11.9 deg." in text
+    )
+    assert "None reaches every target; nearest first (2 of" in text
+    assert "-11.94" in text
+
+
+def test_parts_typed_as_fitted_now_are_laid_over_the_setting_named(capsys, coarse):
+    options = (coarse, "--from", "less-caster", "--right", "top=3@90", "--want", "caster_left_deg=now")
+    document = chosen(capsys, *options, "--sides", "each")
+    scenario = scenarios.load(coarse)
+    assert document["from"] == "as given"
+    fitted = document["present"]["setting"]
+    assert fitted["right"]["top_clock_deg"] == 90.0
+    assert fitted["right"]["bottom_clock_deg"] == fitted["left"]["bottom_clock_deg"] == 180.0
+    now = sweep(scenario.kart, scenario.settings["less-caster"], 0.0).left.caster
+    assert document["targets"][0]["now"] == pytest.approx(float(np.degrees(now)))
+    assert "Keep both settings in the scenario file" in printed(capsys, "choose", *options)
+
+
+def test_counts_in_the_box_are_kept_to(capsys, tmp_path):
+    text = scenarios.builtin_text("training-kart").replace(STEP, "clock_step_deg = 45.0")
+    (tmp_path / "one.toml").write_text(
+        text.replace("rated_deg = 3.0\ncount = 4", "rated_deg = 3.0\ncount = 1")
+    )
+    document = chosen(capsys, str(tmp_path / "one.toml"), "--want", "caster_left_deg=18", "--limit", "40")
+    assert all("3 deg" not in candidate["parts"] for candidate in document["candidates"])
+    alone = chosen(capsys, str(tmp_path / "one.toml"), "--want", "caster_left_deg=18", "--sides", "left")
+    assert alone["candidates"][0]["parts"] == {"2 deg": 1, "3 deg": 1}
+
+
+def test_csv_and_text_tell_the_candidates_of_the_json(capsys, coarse):
+    options = (coarse, "--want", "caster_left_deg=13", "--want", "scrub_left_mm=..111", "--limit", "3")
+    document = chosen(capsys, *options)
+    rows = list(csv.DictReader(io.StringIO(printed(capsys, "choose", *options, "--csv", "-"))))
+    assert len(rows) == len(document["candidates"])
+    for row, candidate in zip(rows, document["candidates"], strict=True):
+        assert float(row["caster_left_deg"]) == candidate["values"][0]
+        assert float(row["scrub_left_mm, missed by"]) == candidate["missed_by"][1]
+        assert float(row["left_top_offset_mm"]) == candidate["setting"]["left"]["top_offset_mm"]
+    text = printed(capsys, "choose", *options)
+    for number, candidate in enumerate(document["candidates"], 1):
+        line = next(line for line in text.splitlines() if line.startswith(f"{number:>4} "))
+        assert f"{candidate['values'][0]:.2f}" in line.split()
+    assert document["trade_off"]["objectives"] == ["caster_deg", "scrub_mm"]
+    assert document["trade_off"]["candidates"]
+
+
+def test_the_setting_to_paste_is_the_candidate(capsys, coarse, tmp_path):
+    options = (coarse, "--want", "caster_left_deg=14", "--sides", "each", "--pick", "2")
+    candidate = chosen(capsys, *options)["candidates"][1]
+    text = printed(capsys, "choose", *options, "--keep-as", "my pick")
+    snippet = text[text.index('[setting."my pick"]') : text.index("To print")]
+    pasted = (tmp_path / coarse).read_text() + snippet
+    assert tomllib.loads(snippet)["setting"]["my pick"]["left"]
+    (tmp_path / "pasted.toml").write_text(pasted)
+    scenario = scenarios.load("pasted.toml")
+    caster = float(np.degrees(sweep(scenario.kart, scenario.settings["my pick"], 0.0).left.caster))
+    assert caster == pytest.approx(candidate["values"][0], abs=1e-6)
+
+
+def test_the_sheet_that_is_offered_can_be_printed(capsys, coarse, tmp_path):
+    text = printed(capsys, "choose", coarse, "--want", "camber_left_deg=-1", "--from", "less-caster")
+    [command] = [line for line in text.splitlines() if line.startswith("  lockarc sheet")]
+    words = shlex.split(command)[1:]
+    words[words.index("sheet.pdf")] = "sheet.html"
+    assert cli.main(words) == 0
+    assert "as given" in (tmp_path / "sheet.html").read_text()
+
+
+def test_a_terminal_sees_the_search_go_on(capsys, coarse, monkeypatch):
+    monkeypatch.setattr(sys.stderr, "isatty", lambda: True, raising=False)
+    monkeypatch.setenv("TERM", "xterm")
+    assert cli.main(["choose", coarse, "--want", "caster_left_deg=13"]) == 0
+    captured = capsys.readouterr()
+    assert "bush pairs" in captured.err
+    assert captured.out.startswith("Training kart")
+
+
+def test_lists_are_cut_and_candidates_numbered_once():
+    scenario = scenarios.load()
+    targets = (
+        Target(Figure("caster_left_deg"), 13.0, 13.0),
+        Target(Figure("caster_trail_left_mm"), 15.0, 15.0),
+    )
+    found = search(scenario.kart, scenario.settings["as-delivered"], box_of(scenario), targets)
+    cut = told(scenario, "as-delivered", "both", "reset", found, 3)
+    assert list(cut.best) == [1, 2, 3]
+    assert [cut[n].fit for n in cut.by_work] == [candidate.fit for candidate in found.by_work]
+    assert len(found.between) > 3
+    ends = [cut[n].fit for n in (cut.between[0], cut.between[-1])]
+    assert ends == [found.between[0].fit, found.between[-1].fit]
+    assert len(cut.between) == 3
+    assert max([*cut.best, *cut.by_work, *cut.between]) == len(cut.candidates)
+    assert verdict(found)
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        ([], "the following arguments are required: --want"),
+        (["--want", "caster_lft_deg=1"], "unknown figure 'caster_lft_deg'; did you mean caster_left_deg"),
+        (["--want", "caster_left_deg=3..2"], "impossible range, 3 is above 2"),
+        (["--want", "caster_left_deg=..2", "--want", "caster_left_deg=3.."], "contradictory targets"),
+        (["--want", "caster_left_deg=1", "--want", "caster_left_deg=now"], "contradictory targets"),
+        (["--want", "camber_left_deg@76=1"], "camber_left_deg at handwheel 76 deg is beyond the stop at 75"),
+        (["--want", "inside_rear_load_n@9@slow=1"], "unknown load case 'slow'; did you mean slow corner"),
+        (["--want", "inside_rear_load_n@9=1"], "name the load case"),
+        (["--want", "caster_left_deg@9=1"], "does not change through lock"),
+        (["--want", "wheel_drop_left_mm=1"], "is read at a lock position"),
+        (["--want", "ackermann_percent@0=now"], "ackermann_percent has no value in setting 'as-delivered'"),
+        (["--want", "jacking_rate_left_n_per_deg=1"], "name the load case in which it is wanted"),
+        (["--want", "jacking_rate_left_n_per_deg@stading=1"], "load case 'stading'; did you mean standing"),
+        (["--want", "jacking_rate_lft_n_per_deg@standing=1"], "did you mean 'jacking_rate_left_n_per_deg'?"),
+        (["--want", "jacking_rate_left_n_per_deg@9@standing=1"], "leave the handwheel angle out"),
+        (["--want", "jacking_rate_left_mm_per_deg@standing=1"], "leave 'standing' out"),
+        (
+            ["--want", "inside_rear_load_at_lock_left_n@-9@standing=1"],
+            "give the handwheel angle without a sign",
+        ),
+        (["--want", "inside_rear_load_at_lock_left_n@79@standing=1"], "is beyond the stop at 75 deg"),
+        (["--want", "lift_off_steer_left_deg@standing=now"], "has no value in setting 'as-delivered'"),
+        (["--want", "caster_left_deg=1.. or none"], "only a figure of lift-off may be wanted with 'or none'"),
+        (["--want", "caster_left_deg=1.. or none at all"], "stands behind 'or none'"),
+        (["--want", "caster_left_deg=1*0"], "weight must be above 0"),
+        (["--want", "caster_left_deg=1e999"], "is not a finite number"),
+        (["--want", "caster_left_deg=wide"], "'wide' in 'caster_left_deg=wide' is not a number"),
+        (["--want", "caster_left_deg=1", "--from", "mor-caster"], "did you mean 'more-caster'?"),
+        (["--want", "caster_left_deg=1", "--both", "tpo=1@0"], "did you mean 'top'?"),
+        (
+            ["--want", "caster_left_deg=1", "--both", "rod=100"],
+            "its tie rods cannot be joined straight ahead",
+        ),
+        (["--want", "caster_left_deg=1", "--sides", "bth"], "did you mean 'both'?"),
+        (["--want", "caster_left_deg=1", "--limit", "0"], "0 must be at least 1"),
+        (["--want", "caster_left_deg=1", "--pick", "99"], "--pick 99: there are"),
+        (["--want", "caster_left_deg=1", "--keep-as", "more-caster"], "has a setting of that name"),
+        (["--want", "caster_left_deg=1", "--csv", "none/x.csv"], "the folder"),
+        (["--want", "caster_left_deg=1", "--json", "-", "--csv", "-"], "would overwrite"),
+        (["empty.toml", "--want", "caster_left_deg=1"], "kit.bush: the box is empty"),
+        (["none.toml", "--want", "caster_left_deg=1"], "kit.bush: the box is empty"),
+        (["step.toml", "--want", "caster_left_deg=1"], "kit.clock_step_deg = 50 deg"),
+    ],
+)
+def test_refusals_are_one_line_and_write_nothing(capsys, coarse, tmp_path, arguments, said):
+    text = scenarios.builtin_text("training-kart")
+    start, end = text.index("[kit]"), text.index("# SETTINGS")
+    (tmp_path / "empty.toml").write_text(text[:start] + text[end:])
+    (tmp_path / "none.toml").write_text(text.replace("count = 4", "count = 0"))
+    (tmp_path / "step.toml").write_text(text.replace(STEP, "clock_step_deg = 50.0"))
+    before = sorted(p.name for p in tmp_path.iterdir())
+    arguments = arguments if arguments and arguments[0].endswith(".toml") else [coarse, *arguments]
+    outputs = [] if {"--csv", "--json"} & set(arguments) else ["--json", "out.json", "--csv", "out.csv"]
+    assert said in refused(capsys, "choose", *arguments, *outputs)
+    assert sorted(p.name for p in tmp_path.iterdir()) == before

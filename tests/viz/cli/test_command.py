@@ -1,0 +1,148 @@
+"""The command as a whole: help, version, refusals of one line, pipes and interrupts."""
+
+import os
+import signal
+import subprocess
+import sys
+
+import pytest
+
+from viz.cli import main as cli
+from viz.cli import sweep as cli_sweep
+from viz.words.terminal import one_line
+
+
+def run_cold(*arguments, **options):
+    """Run the command in a process of its own."""
+    command = [sys.executable, "-m", "viz.cli.main", *arguments]
+    return subprocess.run(command, capture_output=True, timeout=120, check=False, **options)
+
+
+def refused(capsys, *arguments):
+    """Run, expect exit 2 and one line on stderr; returns that line."""
+    assert cli.main(arguments) == 2
+    captured = capsys.readouterr()
+    assert captured.out == ""
+    assert captured.err.startswith("lockarc: ")
+    assert captured.err.count("\n") == 1
+    assert captured.err.endswith("\n")
+    return captured.err
+
+
+def test_without_a_command_it_prints_its_help(capsys):
+    assert cli.main([]) == 0
+    assert "commands:" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    "command",
+    [
+        [],
+        ["sweep"],
+        ["compare"],
+        ["choose"],
+        ["map"],
+        ["sheet"],
+        ["columns"],
+        ["scenario"],
+        ["scenario", "copy"],
+        ["view"],
+    ],
+)
+def test_help_fits_a_hundred_columns(capsys, monkeypatch, command):
+    monkeypatch.setenv("COLUMNS", "100")
+    with pytest.raises(SystemExit) as leaving:
+        cli.main([*command, "--help"])
+    assert leaving.value.code == 0
+    text = capsys.readouterr().out
+    assert text.startswith("usage: lockarc")
+    assert max(map(len, text.splitlines())) <= 100
+
+
+def test_version_is_the_distributions(capsys):
+    from importlib.metadata import version
+
+    assert cli.main(["--version"]) == 0
+    assert capsys.readouterr().out == f"lockarc {version('lockarc')}\n"
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        (["swep"], "did you mean 'sweep'?"),
+        (["sweep", "--jsn", "x"], "unrecognized arguments: --jsn"),
+        (["sweep", "one", "two"], "unrecognized arguments: two"),
+        (["sweep", "--lock", "10"], "--lock: expected 2 arguments"),
+        (["scenario"], "the following arguments are required: COMMAND"),
+        (["scenario", "copy", "training-kart"], "required: FILE"),
+        (["--nope"], "unrecognized arguments: --nope"),
+        (["swe\nep\x1b[2J"], "swe ep?[2J"),
+    ],
+)
+def test_what_argparse_refuses_is_one_line(capsys, arguments, said):
+    assert said in refused(capsys, *arguments)
+
+
+def test_one_line_keeps_letters_and_drops_controls():
+    assert one_line("größe\n\tµ\x07\u2028x") == "größe µ? x"
+
+
+def test_an_interrupt_is_quiet(capsys, monkeypatch):
+    def interrupt(arguments):
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(cli_sweep, "chosen", interrupt)
+    assert cli.main(["sweep"]) == 130
+    assert capsys.readouterr() == ("", "")
+
+
+def test_an_error_of_the_program_itself_is_not_hidden(monkeypatch):
+    def fault(arguments):
+        raise ValueError("a fault")
+
+    monkeypatch.setattr(cli_sweep, "chosen", fault)
+    with pytest.raises(ValueError, match="a fault"):
+        cli.main(["sweep"])
+
+
+def test_help_imports_nothing_heavy():
+    heavy = ("numpy", "scipy", "pydantic", "rich", "matplotlib", "pyvista", "vtkmodules", "trimesh")
+    code = "import sys, viz.cli.main as c; c.parser().format_help(); "
+    code += f"print([m for m in {heavy} if m in sys.modules])"
+    assert subprocess.run([sys.executable, "-c", code], capture_output=True, check=True).stdout == b"[]\n"
+
+
+def test_a_sweep_imports_nothing_that_only_pictures_need():
+    heavy = ("scipy", "matplotlib", "pyvista", "vtkmodules", "trimesh")
+    code = (
+        f"import sys, viz.cli.main as c; c.main(['sweep']); print([m for m in {heavy} if m in sys.modules])"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, check=True)
+    assert done.stdout.endswith(b"\n[]\n")
+
+
+@pytest.mark.skipif(os.name != "posix", reason="pipes as POSIX has them")
+@pytest.mark.parametrize("arguments", [["--version"], ["sweep", "--positions", "20001", "--all-rows"]])
+def test_a_closed_pipe_is_quiet(arguments):
+    command = [sys.executable, "-m", "viz.cli.main", *arguments]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE) as process:
+        process.stdout.close()
+        assert process.stderr.read() == b""
+        assert process.wait(60) == 128 + signal.SIGPIPE
+
+
+@pytest.mark.skipif(not os.path.exists("/dev/full"), reason="needs a device that is always full")
+@pytest.mark.parametrize("output", [[], ["--json", "-"], ["--csv", "/dev/full"]])
+def test_a_full_disk_is_one_line(output):
+    with open("/dev/full", "wb") as full:
+        command = [sys.executable, "-m", "viz.cli.main", "sweep", *output]
+        done = subprocess.run(command, stdout=full, stderr=subprocess.PIPE, check=False)
+    assert done.returncode == 2
+    assert done.stderr.count(b"\n") == 1
+    assert b"cannot write" in done.stderr
+
+
+def test_a_terminal_of_few_letters_still_gets_its_table():
+    done = run_cold("sweep", env={**os.environ, "PYTHONIOENCODING": "ascii", "PYTHONUTF8": "0"})
+    assert done.returncode == 0
+    assert b"stop of ?75 deg" in done.stdout

@@ -1,0 +1,94 @@
+"""`lockarc scenario` and `lockarc columns`."""
+
+import json
+
+import pytest
+
+import scenarios
+from scenarios.ask.run import run_setting
+from tests.viz.cli.test_command import refused
+from viz.cli import main as cli
+from viz.tables.headline import SUFFIXES
+
+
+def test_list_names_every_scenario_and_setting(capsys):
+    assert cli.main(["scenario", "list"]) == 0
+    text = capsys.readouterr().out
+    for name in scenarios.builtin_names():
+        assert f"{name}: {scenarios.load(name).title}\n" in text
+    assert "  more-caster: " in text
+
+
+def test_a_copy_is_the_built_in_text_and_passes_its_check(capsys, tmp_path):
+    place = tmp_path / "mine.toml"
+    assert cli.main(["scenario", "copy", "training-kart", str(place)]) == 0
+    assert place.read_text() == scenarios.builtin_text("training-kart")
+    assert cli.main(["scenario", "check", str(place)]) == 0
+    assert "no errors, 0 warning(s)" in capsys.readouterr().out
+
+
+def test_a_copy_replaces_a_file_only_when_told_to(capsys, tmp_path):
+    place = tmp_path / "mine.toml"
+    place.write_text("old")
+    assert "is there already" in refused(capsys, "scenario", "copy", "training-kart", str(place))
+    assert place.read_text() == "old"
+    assert cli.main(["scenario", "copy", "training-kart", str(place), "--overwrite"]) == 0
+    assert place.read_text() == scenarios.builtin_text("training-kart")
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        (["copy", "trainin-kart", "x.toml"], "did you mean training-kart?"),
+        (["copy", "training-kart", "none/x.toml"], "none/x.toml: cannot be written"),
+        (["copy", "training-kart", "."], "is a folder"),
+        (["check", "gone.toml"], "no such file"),
+        (["schema", "--out", "none/x.json"], "does not exist"),
+        (["chekc", "x"], "did you mean 'check'?"),
+    ],
+)
+def test_refusals_write_nothing(capsys, tmp_path, monkeypatch, arguments, said):
+    monkeypatch.chdir(tmp_path)
+    assert said in refused(capsys, "scenario", *arguments)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_check_prints_each_warning_on_a_line(capsys, tmp_path):
+    place = tmp_path / "odd.toml"
+    text = scenarios.builtin_text("training-kart")
+    place.write_text(text.replace("wheelbase_mm = 1045.0", "wheelbase_mm = 1100.0", 1))
+    assert cli.main(["scenario", "check", str(place)]) == 0
+    captured = capsys.readouterr()
+    assert captured.err.startswith("lockarc: warning: ")
+    assert "1 warning(s)" in captured.out
+    assert captured.err.count("\n") == 1
+
+
+def test_schema_goes_to_stdout_or_a_file(capsys, tmp_path):
+    assert cli.main(["scenario", "schema"]) == 0
+    text = capsys.readouterr().out
+    assert json.loads(text) == json.loads(json.dumps(scenarios.json_schema()))
+    place = tmp_path / "schema.json"
+    assert cli.main(["scenario", "schema", "--out", str(place)]) == 0
+    assert place.read_text() == text
+
+
+def test_columns_lists_every_name_with_unit_and_meaning(capsys):
+    scenario = scenarios.load()
+    run = run_setting(scenario, scenario.default_setting)
+    assert cli.main(["columns"]) == 0
+    text = capsys.readouterr().out
+    assert max(map(len, text.splitlines())) <= 100
+    case = run.cases[0]
+    every = (run.columns, run.headline, case.columns, case.headline)
+    for entry in (entry for group in every for entry in group.values()):
+        [line, *_] = [line for line in text.splitlines() if line.split()[:1] == [entry.name]]
+        assert line.split()[1] == entry.unit
+        assert entry.name.endswith(f"_{SUFFIXES.get(entry.unit, entry.unit)}")
+        assert entry.meaning
+    assert cli.main(["columns", "--json", "-"]) == 0
+    listed = json.loads(capsys.readouterr().out)
+    assert [c["name"] for c in listed["columns"]] == list(run.columns)
+    assert [f["name"] for f in listed["figures"]] == list(run.headline)
+    assert [c["name"] for c in listed["case_columns"]] == list(case.columns)
+    assert [f["name"] for f in listed["case_figures"]] == list(case.headline)

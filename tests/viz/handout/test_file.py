@@ -1,0 +1,267 @@
+"""The hand-out as a file: one page, no network, the solver's numbers, whole or not at all."""
+
+import base64
+import io
+import json
+import re
+from dataclasses import replace
+from hashlib import sha256
+from html import unescape
+
+import numpy as np
+import pytest
+from PIL import Image
+
+import scenarios
+from kinematics.lock import sweep
+from kinematics.parts import CornerSetting, Setting
+from kinematics.stance.standing import inside_rear_load, stance
+from viz import handout
+from viz.handout.content import difference, shown, solve
+from viz.handout.document import json_text
+from viz.handout.headline import groups
+from viz.handout.pictures import stood, strips
+from viz.look.palette import LIGHT
+from viz.scene.attitude import WHEELS
+
+NAMES = ("as-delivered", "more-caster")
+STOPS = 5
+SMALL = (320, 192)
+
+
+@pytest.fixture(scope="module")
+def scenario():
+    return scenarios.load()
+
+
+@pytest.fixture(scope="module")
+def page(scenario):
+    return handout.page(scenario, NAMES, stops=STOPS, size=SMALL)
+
+
+@pytest.fixture(scope="module")
+def data(page):
+    return json.loads(re.search(r'<script type="application/json" id="data">(.*?)</script>', page)[1])
+
+
+def live_rows(page):
+    table = re.search(r'<table id="live">(.*?)</table>', page, re.DOTALL)[1]
+    rows = re.findall(r"<tr>(.*?)</tr>", table.split("<tbody>")[1])
+    return [unescape(re.sub(r"<[^>]+>", "", re.search(r"<th.*?</th>", row)[0])) for row in rows]
+
+
+def test_nothing_in_it_points_elsewhere(page):
+    words = re.sub(r"base64,[A-Za-z0-9+/=]+", "", page)
+    assert re.findall(r"https?:|//[a-z]|@import|url\(", words) == []
+    assert set(re.findall(r'(?:src|href)="([a-z]+:)', page)) == {"data:"}
+
+
+def test_its_policy_allows_its_own_style_and_script_alone(page):
+    policy = re.search(r'http-equiv="Content-Security-Policy" content="([^"]+)"', page)[1]
+    [style] = re.findall(r"<style>(.*?)</style>", page, re.DOTALL)
+    [script] = re.findall(r"<script>(.*?)</script>", page, re.DOTALL)
+    for kind, text in (("style", style), ("script", script)):
+        digest = base64.b64encode(sha256(text.encode()).digest()).decode()
+        assert f"{kind}-src 'sha256-{digest}'" in policy
+    assert policy.startswith("default-src 'none'; img-src data:;")
+    assert "unsafe" not in policy
+    assert page.index("Content-Security-Policy") < page.index("<style>")
+    assert re.findall(r'\s(?:on[a-z]+|style)="', page) == []
+
+
+def test_numbers_of_every_stop_are_the_solvers(scenario, page, data):
+    labels = live_rows(page)
+    degrees = np.linspace(*scenario.handwheel_deg[:2], STOPS)
+    case = scenario.load_cases[1]
+    for slot, name in enumerate(NAMES):
+        swept = sweep(scenario.kart, scenario.settings[name], np.radians(degrees))
+        expected = {
+            "Camber, left front °": [shown(v, 2) for v in np.degrees(swept.left.camber)],
+            "Steer, + left, right front °": [shown(v, 1) for v in np.degrees(-swept.right.steer)],
+            "Wheel drop, + down, right front mm": [shown(v, 2) for v in swept.right.wheel_drop],
+            f"Inside rear load: {case.name} N": [
+                shown(v, 0) for v in inside_rear_load(swept, stance(swept, case))
+            ],
+        }
+        for label, numbers in expected.items():
+            assert data["numbers"][labels.index(label)][slot] == numbers
+
+
+def test_the_difference_is_that_of_the_exact_numbers(scenario, page, data):
+    row = live_rows(page).index("Camber, left front °")
+    degrees = np.radians(np.linspace(*scenario.handwheel_deg[:2], STOPS))
+    a, b = (sweep(scenario.kart, scenario.settings[n], degrees).left.camber for n in NAMES)
+    assert data["numbers"][row][2] == [difference(0.0, v, 2) for v in np.degrees(b - a)]
+
+
+def test_the_headline_prints_the_solvers_figures(scenario):
+    [straight, *_] = groups(solve(scenario, NAMES, STOPS))
+    rows = {row.label: row.printed for row in straight.rows}
+    casters = [float(np.degrees(sweep(scenario.kart, scenario.settings[n], 0.0).left.caster)) for n in NAMES]
+    assert list(rows["Caster, both sides"].values()) == [
+        shown(casters[0], 2),
+        shown(casters[1], 2),
+        difference(*casters, 2),
+    ]
+
+
+def test_an_uneven_kart_gets_a_row_for_each_side():
+    bent = scenarios.load("bent-right-stub")
+    labels = [row.label for row in groups(solve(bent, ["as-delivered"], 3))[0].rows]
+    assert {"Camber, left", "Camber, right", "Caster, both sides"} <= set(labels)
+
+
+def test_a_wheel_that_stays_down_says_so_and_one_unknown_says_nothing(scenario):
+    found = {g.heading: g for g in groups(solve(scenario, ["as-delivered"], 3))}
+    labels = {row.label: row.printed["A"] for row in found["Load case: gentle corner"].rows}
+    assert labels["Inside rear leaves the road at handwheel, turning left"] == "stays down"
+    assert not any("turning right" in label for label in labels)  # a left turn has no right one
+    slow = {row.label: row.printed["A"] for row in found["Load case: slow corner"].rows}
+    assert re.fullmatch(r"\d+\.\d", slow["Inside rear leaves the road at handwheel, turning left"])
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+@pytest.mark.parametrize("slot", ["A", "B"])
+def test_a_different_picture_at_every_stop(data, theme, slot):
+    strip = data["pictures"][theme][slot]
+    assert len(set(strip)) == STOPS
+    for source in strip:
+        head, _, content = source.partition(",")
+        assert head == "data:image/webp;base64"
+        assert Image.open(io.BytesIO(base64.b64decode(content))).size == SMALL
+
+
+def test_dark_pictures_are_darker(data):
+    light, dark = (
+        np.asarray(Image.open(io.BytesIO(base64.b64decode(data["pictures"][t]["A"][2].split(",")[1])))).mean()
+        for t in ("light", "dark")
+    )
+    assert dark < 0.5 * light
+
+
+def test_it_starts_straight_ahead(data):
+    assert data["says"][data["start"]] == "straight ahead"
+    assert data["at"] == pytest.approx(np.linspace(0.0, 1.0, STOPS))
+    assert data["says"][0] == "handwheel 60.0° to the right"
+
+
+def test_bushes_cautions_and_notes_stand_in_it(scenario, page):
+    text = unescape(re.sub(r"<[^>]+>", " ", page))
+    assert page.count("bush from above, forward up the page") == 4
+    assert "B: top 2 deg @ 180, bottom 1 deg @ 0, tie rod re-set to toe −0.1 deg" in text
+    for words in ("chassis maker's manual", "rules of your event", "licence", scenario.notes["more-caster"]):
+        assert words in text
+
+
+def test_one_setting_alone_has_no_b_and_no_difference(scenario):
+    page = handout.page(scenario, ["less-caster"], stops=3, size=SMALL)
+    assert 'id="viewA"' in page
+    assert 'id="viewB"' not in page
+    assert "B − A" not in page
+    assert "Dashed" not in page
+
+
+def test_hostile_names_stay_text(scenario):
+    name = "</script><img src=x onerror=alert(1)>"
+    resolved = json.loads(json.dumps(scenario.resolved))
+    hostile = replace(
+        scenario,
+        title=name,
+        settings={name: scenario.settings["as-delivered"]},
+        notes={name: name},
+        resolved={**resolved, "setting": {name: resolved["setting"]["as-delivered"]}},
+    )
+    page = handout.page(hostile, [name], stops=3, size=SMALL)
+    assert "<img src=x" not in page
+    assert page.count("</script>") == 2
+
+
+def test_no_text_in_the_data_ends_the_script_early():
+    text = json_text({"name": "</script><script>alert(1)</script>"})
+    assert "<" not in text
+    assert json.loads(text) == {"name": "</script><script>alert(1)</script>"}
+
+
+def test_a_lock_position_out_of_reach_has_no_picture_and_says_binds(scenario):
+    short = CornerSetting(rod_length=300.0)
+    bound = replace(scenario, settings={"short": Setting(short, short)}, notes={}, resolved={
+        **scenario.resolved, "setting": {"short": scenario.resolved["setting"]["as-delivered"]}
+    })  # fmt: skip
+    reach = sweep(bound.kart, bound.settings["short"], np.radians(np.linspace(-60.0, 60.0, STOPS))).reach
+    assert 0 < reach.sum() < STOPS, "the test needs a rod that binds within the sweep"
+    page = handout.page(bound, ["short"], stops=STOPS, size=SMALL)
+    data = json.loads(re.search(r'id="data">(.*?)</script>', page)[1])
+    assert [p is not None for p in data["pictures"]["light"]["A"]] == reach.tolist()
+    camber = data["numbers"][live_rows(page).index("Camber, left front °")][0]
+    assert "binds" in camber
+    assert "nan" not in [text for line in data["numbers"] for row in line for text in row]
+
+
+def test_writing_tells_its_progress_and_its_size(scenario, tmp_path):
+    seen = []
+    path = tmp_path / "sheet.html"
+    size = handout.write(path, scenario, NAMES, stops=3, size=SMALL, progress=lambda *n: seen.append(n))
+    assert path.stat().st_size == size
+    assert seen == [(i, 12) for i in range(1, 13)]
+
+
+def test_an_interrupted_export_leaves_the_older_file_alone(scenario, tmp_path):
+    path = tmp_path / "sheet.html"
+    path.write_text("older")
+
+    def stop(done, total):
+        if done == 2:
+            raise KeyboardInterrupt
+
+    with pytest.raises(KeyboardInterrupt):
+        handout.write(path, scenario, NAMES, stops=3, size=SMALL, progress=stop)
+    assert [p.name for p in tmp_path.iterdir()] == ["sheet.html"]
+    assert path.read_text() == "older"
+
+
+@pytest.mark.parametrize(
+    ("names", "stops", "message"),
+    [
+        ((), 5, "one or two settings, not 0"),
+        (NAMES + NAMES, 5, "one or two settings, not 4"),
+        (("as-deliverd",), 5, "setting 'as-deliverd' is unknown"),
+        (NAMES, 2, "3 to 121 slider stops, not 2"),
+    ],
+)
+def test_what_cannot_be_shown_is_refused(scenario, tmp_path, names, stops, message):
+    with pytest.raises(ValueError, match=message):
+        handout.write(tmp_path / "sheet.html", scenario, names, stops=stops)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_another_suffix_or_view_is_refused(scenario, tmp_path):
+    with pytest.raises(ValueError, match=r"must end in \.html"):
+        handout.write(tmp_path / "sheet.pdf", scenario, NAMES)
+    with pytest.raises(ValueError, match="no view 'sideways'"):
+        handout.page(scenario, NAMES, stops=3, view="sideways")
+
+
+def pixels(source):
+    """A picture in the page as numbers (height, width, 3)."""
+    return np.asarray(Image.open(io.BytesIO(base64.b64decode(source.split(",")[1]))).convert("RGB"), float)
+
+
+def test_the_kart_in_the_pictures_stands_in_the_first_load_case(scenario, page, data):
+    degrees = np.radians(np.linspace(*scenario.handwheel_deg[:2], STOPS))
+    case = scenario.load_cases[0]
+    drawn = stood(solve(scenario, NAMES, STOPS), "B")
+    loads = stance(sweep(scenario.kart, scenario.settings[NAMES[1]], degrees), case).loads
+    labels = {label.text: label.texts for label in drawn.labels}
+    rows = live_rows(page)
+    for i, wheel in enumerate(WHEELS):
+        newton = [f"{n:.0f}" for n in loads[:, i]]
+        assert [text.split("\n")[1].split(" N")[0] for text in labels[wheel]] == newton
+        assert data["numbers"][rows.index(f"Load, {wheel}: {case.name} N")][1] == newton
+        assert drawn.body(f"shaft_{wheel.replace(' ', '_')}")
+    drawn_anew = strips(solve(scenario, NAMES, STOPS), SMALL, themes=(LIGHT,), standing=True)["light"]["B"]
+    for shown_there, anew in zip(data["pictures"]["light"]["B"], drawn_anew, strict=True):
+        assert np.abs(pixels(shown_there) - pixels(anew)).mean() < 0.5
+    text = unescape(re.sub(r"<[^>]+>", " ", page))
+    assert f"stands in the load case “{case.name}” on a level road, drawn to scale" in text
+    assert "as long as its load, 250 N to a square of the road" in text
+    assert "held still, as in the pictures" not in text

@@ -1,0 +1,104 @@
+"""Plots: written, whole, legible in light and dark, and true to the columns they draw."""
+
+import io
+import xml.etree.ElementTree as ET
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from PIL import Image
+
+import scenarios
+from scenarios.ask.run import run_setting
+from viz.plots.lock import CASE_PANELS, DARK, LIGHT, LINE_STYLES, PANELS, figure_bytes, lock_figure
+
+
+@pytest.fixture(scope="module")
+def runs():
+    scenario = scenarios.load()
+    return [run_setting(scenario, name) for name in scenario.settings]
+
+
+@pytest.fixture(scope="module")
+def bound():
+    """A run whose tie rods bind."""
+    scenario = scenarios.load()
+    inputs = dict(scenario.resolved)
+    short = {"tie_rod_length_mm": 300.0}
+    inputs["setting"] = {"short": {"both": short}}
+    inputs["default_setting"] = "short"
+    return run_setting(scenarios.from_mapping(inputs, "test"), "short")
+
+
+@pytest.mark.parametrize(("suffix", "opens"), [("png", b"\x89PNG"), ("svg", b"<?xml"), ("pdf", b"%PDF-")])
+def test_each_kind_of_file_opens_and_is_the_same_twice(runs, suffix, opens):
+    once, twice = (figure_bytes(lock_figure("Kart", runs[:2]), suffix) for _ in range(2))
+    assert once.startswith(opens)
+    assert once == twice
+    if suffix == "svg":
+        assert ET.fromstring(once).tag.endswith("svg")
+
+
+@pytest.mark.parametrize(("dark", "look"), [(False, LIGHT), (True, DARK)])
+def test_a_png_has_its_ground_at_the_edge_and_nothing_touches_it(runs, dark, look):
+    image = Image.open(io.BytesIO(figure_bytes(lock_figure("Kart", runs, dark), "png"))).convert("RGB")
+    pixels = np.asarray(image)
+    ground = [int(look.ground[i : i + 2], 16) for i in (1, 3, 5)]
+    edges = np.concatenate([pixels[0], pixels[-1], pixels[:, 0], pixels[:, -1]])
+    assert (edges == ground).all()
+    assert len(np.unique(pixels.reshape(-1, 3), axis=0)) > 50
+
+
+def test_no_text_overlaps_another_or_leaves_the_figure_however_long_the_names(runs):
+    wordy = [
+        replace(run, name=f"a setting with {n} words in its name, as long as a name may be", cases=[case])
+        for n, run in enumerate(runs)
+        for case in [replace(run.cases[0], name="a load case with as many words in its name as are allowed")]
+    ]
+    figure = lock_figure("A kart with a rather long title of the kind people give " * 2, wordy)
+    figure.draw_without_rendering()
+    texts = [t for axes in figure.axes for t in (axes.title, axes.xaxis.label, axes.yaxis.label)]
+    texts += [*figure.texts, *(t for legend in figure.legends for t in legend.get_texts())]
+    boxes = [t.get_window_extent() for t in texts if t.get_text()]
+    assert all(box.x0 >= 0 and box.y0 >= 0 for box in boxes)
+    assert all(box.x1 <= figure.bbox.x1 and box.y1 <= figure.bbox.y1 for box in boxes)
+    assert not any(a.overlaps(b) for i, a in enumerate(boxes) for b in boxes[:i])
+
+
+def test_lines_are_the_columns_and_break_where_they_bind(bound):
+    figure = lock_figure("Kart", [bound])
+    columns = {**bound.columns, **bound.cases[0].columns}
+    for axes, panel in zip(figure.axes, PANELS + CASE_PANELS, strict=True):
+        lines = [line for line in axes.get_lines() if len(line.get_xdata()) == 61]
+        for line, name in zip(lines, panel.columns, strict=True):
+            column = columns[name]
+            drawn = np.asarray(line.get_ydata())
+            assert np.isfinite(drawn).tolist() == column.known.tolist()
+            assert (drawn[column.known] == column.values[column.known]).all()
+    assert not bound.columns["camber_left_deg"].known.all()
+
+
+def test_corners_are_told_by_line_style_and_settings_by_marker(runs):
+    figure = lock_figure("Kart", runs)
+    lines = [line for line in figure.axes[0].get_lines() if len(line.get_xdata()) == 61]
+    assert len(lines) == 2 * len(runs)
+    assert len({line.get_marker() for line in lines}) == len(runs)
+    assert {line.is_dashed() for line in lines} == {True, False}
+    words = [text.get_text() for text in figure.legends[0].get_texts()]
+    assert words == [*(run.name for run in runs), "left front", "right front", "whole kart"]
+    assert len(LINE_STYLES) == 3
+
+
+@pytest.mark.parametrize("look", [LIGHT, DARK])
+def test_ink_and_lines_contrast_with_the_ground(look):
+    def luminance(colour):
+        channels = np.array([int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)])
+        linear = np.where(channels <= 0.04045, channels / 12.92, ((channels + 0.055) / 1.055) ** 2.4)
+        return float(linear @ [0.2126, 0.7152, 0.0722])
+
+    def contrast(a, b):  # WCAG 2.2, contrast ratio
+        high, low = sorted((luminance(a), luminance(b)), reverse=True)
+        return (high + 0.05) / (low + 0.05)
+
+    assert contrast(look.ink, look.ground) >= 7.0
+    assert all(contrast(colour, look.ground) >= 3.0 for colour in look.settings)

@@ -1,0 +1,143 @@
+"""The window with load cases: the whole kart, B over it, chart, exaggeration; every control is a method."""
+
+from __future__ import annotations
+
+import gc
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+import scenarios
+from kinematics.lock import sweep
+from tests.viz.window.test_window import LOCK, SIZE, drag, opened, put_back, require
+from viz.window import window
+from viz.window.state import FACTORS, Shown
+
+
+@pytest.fixture(scope="module")
+def whole():
+    """One window with load cases and a second setting."""
+    require()
+    book = scenarios.load()
+    second = Shown(sweep(book.kart, book.settings["less-caster"], LOCK), "less-caster")
+    made = opened(window.Options(book.load_cases, 2, second))
+    yield made
+    made.close()
+    gc.collect()
+
+
+@pytest.fixture
+def standing(whole):
+    state, bushes = whole.state, dict(whole.bushes)
+    yield whole
+    put_back(whole, state, bushes)
+
+
+def test_the_rear_view_is_for_the_whole_kart(standing):
+    standing.look("rear")
+    assert standing.plotter.camera.position == pytest.approx(standing.handle.data.cameras["rear"].position)
+    standing.toggle_front()
+    standing.look("rear")
+    assert "whole kart" in standing.message
+    assert standing.view == "overview"
+
+
+def test_the_close_ups_ride_on_their_yokes(standing):
+    """Heave and roll carry the bushes along; the eye over them goes with them."""
+    standing.exaggerate(1)
+    for degrees in (-60.0, 60.0):
+        standing.set_handwheel(degrees)
+        for inset in standing.insets:
+            camera = standing.handle.data.camera(f"bushes_{inset.side}", standing.index)
+            assert inset.renderer.GetActiveCamera().GetFocalPoint() == pytest.approx(camera.focus)
+            yoke = standing.sweep.kart.left.yoke.centre
+            place = np.array(yoke) * [1.0, 1.0 if inset.side == "left" else -1.0, 1.0]
+            matrix = standing.handle.data.body(f"yoke_{inset.side}").matrices[standing.index]
+            assert camera.focus == pytest.approx(matrix[:3, :3] @ place + matrix[:3, 3])
+
+
+def test_load_cases_come_round(standing):
+    seen = []
+    for _ in standing.state.cases:
+        seen.append(standing.state.case_name)
+        assert f"load case {seen[-1]}" in standing.handle.data.captions[0]
+        standing.next_case()
+    assert sorted(seen) == sorted(case.name for case in standing.state.cases)
+    assert standing.state.case_name == seen[0] == "slow corner"
+
+
+def test_exaggeration_steps_and_is_stated(standing):
+    for by, expected in ((-1, 2.0), (-1, 1.0), (-1, 1.0), (1, 2.0), (1, 5.0), (1, 10.0)):
+        standing.exaggerate(by)
+        assert standing.state.exaggeration == expected
+        text = standing.handle._texts["stated"]
+        assert text.GetInput() == standing.handle.data.stated
+        assert (f"x{expected:g}" if expected > 1.0 else "to scale") in text.GetInput()
+        standing.toggle_words()
+        assert text.GetVisibility(), "stated whatever else is hidden"
+    assert max(FACTORS) == 20.0
+
+
+def test_front_end_alone_and_back(standing):
+    standing.look("rear")
+    standing.toggle_front()
+    assert standing.view == "overview"
+    assert "frame held still" in standing.handle.data.legend
+    shown = {name for name, actor in standing.handle._actors.items() if actor.GetVisibility()}
+    assert shown == {body.name for body in standing.handle.data.bodies}
+    assert not standing.chart.chart.visible
+    assert not [n for n, a in standing.handle._texts.items() if "air" in n and a.GetVisibility()]
+    standing.toggle_front()
+    assert standing.state.whole
+    assert standing.chart.chart.visible
+
+
+def test_b_can_be_hidden_shown_and_kept_anew(standing):
+    def pale():
+        return {b.name for b in standing.handle.data.bodies if b.moves_with == "pale"}
+
+    assert pale()
+    assert "B, see-through: less-caster" in standing.handle.data.captions[0]
+    standing.toggle_second()
+    assert not pale()
+    assert not any(a.GetVisibility() for n, a in standing.handle._actors.items() if n.startswith("B "))
+    standing.toggle_second()
+    assert pale()
+    drag(standing, "top_size", 3.0)
+    standing.keep()
+    assert "B, see-through: both corners: top 3.0°" in standing.handle.data.captions[0]
+
+
+def test_the_chart_has_the_solvers_loads_and_a_cursor(standing):
+    from kinematics.stance.standing import inside_rear_load, stance
+
+    case = standing.state.cases[2]
+    for name, shown in (("A", standing.state.first), ("B", standing.state.second)):
+        loads = inside_rear_load(shown.sweep, stance(shown.sweep, case))
+        for degrees, load in zip(np.degrees(LOCK), loads, strict=True):
+            assert standing.chart.value(name, degrees) == pytest.approx(load)
+    plots = list(standing.chart.chart.plots("line"))
+    assert [p.label for p in plots[:2]] == ["A", "B"]
+    assert [p.line_style for p in plots[:2]] == ["-", "--"]
+    standing.set_handwheel(40.0)
+    assert standing.chart._cursor.x == pytest.approx([40.0, 40.0])
+
+
+def test_the_chart_is_drawn(standing):
+    box = (slice(int(0.75 * SIZE[1]), SIZE[1]), slice(0, int(0.23 * SIZE[0])))
+    before = standing.plotter.screenshot(return_img=True)[box].astype(int)
+    standing.set_handwheel(40.0)
+    after = standing.plotter.screenshot(return_img=True)[box].astype(int)
+    assert np.abs(after - before).max() > 60, "the cursor has moved"
+
+
+def test_too_large_an_exaggeration_is_told_and_the_scene_stays(standing):
+    kept = standing.state
+    soft = replace(standing.sweep.kart, rear_tyre=replace(standing.sweep.kart.rear_tyre, stiffness=25.0))
+    swept = sweep(soft, standing.sweep.setting, LOCK)
+    before = standing.handle.data
+    assert not standing._change(replace(kept, first=Shown(swept, "soft"), exaggeration=20.0))
+    assert "smaller exaggeration" in standing.message
+    assert standing.handle.data is before
+    assert standing.state is kept

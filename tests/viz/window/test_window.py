@@ -1,0 +1,198 @@
+"""The window without a screen: every control is a method, and does what it says."""
+
+from __future__ import annotations
+
+import gc
+
+import numpy as np
+import pytest
+
+import scenarios
+from kinematics.corner.bush import bush_offset
+from kinematics.lock import sweep
+from viz.canvas import gl
+from viz.look.palette import DARK, LIGHT
+from viz.window import window
+from viz.window.controls import KEYS, VIEWS
+
+LOCK = np.radians(np.linspace(-60.0, 60.0, 7))
+SIZE = (640, 368)
+
+
+def solver(book):
+    def resweep(setting):
+        if np.degrees(setting.left.top_clock) > 350.0:
+            raise ValueError("this bush is not on the shelf")
+        return sweep(book.kart, setting, LOCK)
+
+    return resweep
+
+
+def opened(options=window.PLAIN):
+    book = scenarios.load()
+    resweep = solver(book)
+    start = resweep(book.settings["more-caster"])
+    made = window.Viewer(start, resweep, "more-caster", size=SIZE, off_screen=True, options=options)
+    made.plotter.show(auto_close=False)
+    return made
+
+
+@pytest.fixture(scope="module")
+def plain():
+    """One window for the whole file, without load cases: opening it is what takes the time."""
+    require()
+    made = opened()
+    yield made
+    made.close()
+    gc.collect()
+
+
+def require():
+    try:
+        gl.require()
+    except gl.NoGraphics as error:
+        pytest.skip(str(error))
+
+
+def put_back(viewer, state, bushes):
+    """The window as it was when it was opened."""
+    viewer.bushes, viewer._step, viewer._kept = dict(bushes), 1, state.second
+    assert viewer._change(state)
+    if viewer.playing:
+        viewer.play()
+    for toggle, on in (
+        (viewer.toggle_ghost, viewer.ghosted),
+        (viewer.toggle_words, not viewer.worded),
+        (viewer.toggle_theme, viewer.handle.theme is not LIGHT),
+    ):
+        if on:
+            toggle()
+    viewer.look("overview")
+    viewer.set_handwheel(0.0)
+
+
+@pytest.fixture
+def viewer(plain):
+    state, bushes = plain.state, dict(plain.bushes)
+    yield plain
+    put_back(plain, state, bushes)
+
+
+def slider(viewer, key):
+    return viewer.controls.sliders[key].GetRepresentation().GetValue()
+
+
+def drag(viewer, key, value):
+    """Move a slider as a hand would: its value, then the event its callback waits for."""
+    widget = viewer.controls.sliders[key]
+    widget.GetRepresentation().SetValue(value)
+    widget.InvokeEvent("InteractionEvent")
+
+
+def test_it_starts_straight_ahead_with_the_settings_own_bushes(viewer):
+    assert viewer.handle.data.handwheel_deg[viewer.index] == pytest.approx(0.0)
+    assert slider(viewer, "lock") == pytest.approx(0.0)
+    overview = viewer.handle.data.cameras["overview"]
+    assert viewer.plotter.camera.position == pytest.approx(overview.position)
+    assert viewer.plotter.camera.focal_point == pytest.approx(overview.focus)
+    fit = viewer.sweep.setting.left
+    assert bush_offset(
+        np.radians(viewer.bushes["top_size"]), viewer.sweep.kart.left.yoke.span
+    ) == pytest.approx(float(fit.top_offset))
+    for key, value in viewer.bushes.items():
+        assert slider(viewer, key) == pytest.approx(value)
+
+
+def test_the_lock_slider_moves_the_scene(viewer):
+    drag(viewer, "lock", 41.0)
+    assert viewer.handle.data.handwheel_deg[viewer.index] == pytest.approx(40.0)
+    assert slider(viewer, "lock") == pytest.approx(40.0)
+    viewer.step(5)
+    assert viewer.index == viewer.handle.data.count - 1
+    viewer.step(-100)
+    assert viewer.index == 0
+
+
+def test_a_bush_slider_solves_both_corners_anew(viewer):
+    before = viewer.handle.data.body("stub_right").matrices
+    drag(viewer, "top_size", 4.0)
+    drag(viewer, "top_clock", 90.0)
+    for corner in (viewer.sweep.setting.left, viewer.sweep.setting.right):
+        assert corner.top_offset == pytest.approx(66.0 * np.tan(np.radians(4.0)))
+        assert corner.top_clock == pytest.approx(np.pi / 2)
+    assert not np.allclose(viewer.handle.data.body("stub_right").matrices, before)
+    assert "top 4.0° at 90°" in viewer.handle.data.captions[0]
+
+
+def test_a_setting_that_cannot_be_is_told_and_the_scene_stays(viewer):
+    before = viewer.handle.data
+    viewer.set_bush("top_clock", 355.0)
+    assert viewer.message == "this bush is not on the shelf"
+    assert viewer.handle.data is before
+    assert slider(viewer, "top_clock") == pytest.approx(viewer.bushes["top_clock"])
+    viewer.set_bush("top_clock", 120.0)
+    assert viewer.message == ""
+
+
+def test_play_runs_to_the_end_and_back(viewer):
+    viewer.tick()
+    assert viewer.index == 3, "stopped: nothing moves"
+    viewer.play()
+    seen = []
+    for _ in range(9):
+        viewer.tick()
+        seen.append(viewer.index)
+    assert seen == [4, 5, 6, 5, 4, 3, 2, 1, 0]
+    viewer.play()
+    viewer.tick()
+    assert viewer.index == 0
+
+
+@pytest.mark.parametrize("view", VIEWS[:-1])
+def test_every_view_looks_from_its_place(viewer, view):
+    viewer.look(view)
+    camera = viewer.handle.data.cameras[view]
+    assert viewer.plotter.camera.position == pytest.approx(camera.position)
+    assert viewer.plotter.camera.focal_point == pytest.approx(camera.focus)
+    assert viewer.plotter.camera.parallel_projection == (camera.parallel > 0.0)
+    assert all(bool(inset.renderer.GetDraw()) == (view == "overview") for inset in viewer.insets)
+
+
+def test_toggles(viewer):
+    viewer.toggle_ghost()
+    assert viewer.handle.actor("wheel_left").GetProperty().GetOpacity() < 0.5
+    viewer.toggle_ghost()
+    assert viewer.handle.actor("wheel_left").GetProperty().GetOpacity() == 1.0
+    viewer.toggle_theme()
+    assert viewer.handle.theme is DARK
+    viewer.toggle_theme()
+    assert viewer.handle.theme is LIGHT
+    viewer.toggle_words()
+    assert not viewer.worded
+
+
+def test_every_key_is_bound_and_named_on_screen(viewer):
+    words = {line.split("  ")[0] for line in KEYS.split("\n")}
+    named = {"space", "left, right", "1 to 7", "minus, plus", *"cfbvghtq"}
+    assert words == named
+    for symbol in ("space", "Left", "Right", "plus", "equal", "minus", *"cfbvghtq", *"1234567"):
+        assert len(viewer.plotter.iren._key_press_event_callbacks[symbol]) == 1, symbol
+
+
+@pytest.mark.parametrize("key", ["3", "w", "f", "p", "r", "s"])
+def test_vtks_own_keys_are_still(viewer, key):
+    """In VTK 3 is red-green stereo and w wires: here both keys have another use, or none."""
+    interactor, window_ = viewer.plotter.iren.interactor, viewer.plotter.render_window
+    before = viewer.plotter.camera.position
+    interactor.SetKeyCode(key)
+    interactor.SetKeySym(key)
+    interactor.InvokeEvent("CharEvent")
+    assert not window_.GetStereoRender()
+    assert viewer.handle.actor("frame").GetProperty().GetRepresentationAsString() == "Surface"
+    assert viewer.plotter.camera.position == before
+
+
+def test_a_window_needs_a_screen(monkeypatch):
+    monkeypatch.setattr(gl, "has_display", lambda: False)
+    with pytest.raises(gl.NoDisplay):
+        window.show(None, None)

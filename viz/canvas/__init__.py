@@ -1,0 +1,1 @@
+"""Scenes on pixels: drawn, filmed, exported."""

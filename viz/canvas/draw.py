@@ -1,0 +1,224 @@
+"""Draw a scene on a PyVista plotter, then move it: one actor per body, only matrices change through lock."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Any
+
+from viz.canvas.text import add_text, anchor, dress, tie
+from viz.look.palette import LIGHT, Theme
+from viz.scene.data import Body, Camera, Label, SceneData
+from viz.scene.meshes import Mesh
+
+CREASE = 32.0
+"""Edges sharper than this many degrees stay sharp in the shading."""
+FIXED = ("caption", "legend", "stated")
+"""Texts with a place on the screen."""
+
+
+@dataclass(eq=False)
+class Handle:
+    """What add_to put on a plotter. It remembers where it stands; the caller renders."""
+
+    plotter: Any
+    data: SceneData
+    theme: Theme
+    index: int = 0
+    worded: bool = True
+    followers: list[Callable[[int], None]] = field(default_factory=list)
+    """Called with the lock position after every move."""
+    _actors: dict[str, Any] = field(default_factory=dict)
+    _meshes: dict[str, Mesh] = field(default_factory=dict)
+    _moves: list[tuple[Any, list[list[float]]]] = field(default_factory=list)
+    _words: list[tuple[Any, list[list[float]]]] = field(default_factory=list)
+    _telling: list[tuple[Any, tuple[str, ...]]] = field(default_factory=list)
+    _texts: dict[str, Any] = field(default_factory=dict)
+    _shown: set[str] = field(default_factory=set)
+
+    def set_position(self, index: int) -> None:
+        """Move everything to a lock position (0 .. data.count - 1) by matrices alone; nothing is rendered."""
+        if not 0 <= index < self.data.count:
+            raise IndexError(f"lock position {index} is not in 0..{self.data.count - 1}")
+        for matrix, rows in self._moves:
+            matrix.DeepCopy(rows[index])
+        for coordinate, points in self._words:
+            coordinate.SetValue(*points[index])
+        for actor, texts in self._telling:
+            actor.SetInput(texts[index])
+            actor.SetVisibility(self.worded and bool(texts[index]))
+        self._texts["caption"].SetInput(self.data.captions[index])
+        self.index = index
+        for follow in self.followers:
+            follow(index)
+
+    def set_data(self, data: SceneData) -> None:
+        """Show another sweep of the same kart: new matrices; new meshes only where a part changed shape."""
+        place = self.data.handwheel_deg[self.index]
+        self.data = data
+        self._load()
+        self.set_position(data.nearest(float(place)))
+
+    def set_theme(self, theme: Theme) -> None:
+        """Change colours; geometry and place stay."""
+        self.theme = theme
+        self._meshes.clear()
+        self.plotter.set_background(theme.paper)
+        for name, actor in self._texts.items():
+            dress(actor.GetTextProperty(), theme, "" if name in FIXED else name.split(" ")[-1])
+        self._load()
+        self.set_position(self.index)
+
+    def set_words(self, visible: bool) -> None:
+        """Show or hide labels, caption and legend; what the scene states of itself stays."""
+        self.worded = visible
+        for name, actor in self._texts.items():
+            actor.SetVisibility(name == "stated" or (visible and name in self._shown))
+        self.set_position(self.index)
+
+    def actor(self, name: str) -> Any:
+        """The actor of a body."""
+        return self._actors[name]
+
+    def ghost(self, opacity: float) -> None:
+        """Make the wheels see-through (0..1), to look at what they hide."""
+        for name, actor in self._actors.items():
+            if name.startswith(("wheel", "tyre", "air")):
+                actor.GetProperty().SetOpacity(opacity)
+
+    def _load(self) -> None:
+        data = self.data
+        self._moves = [(self._matrix(body), body.matrices.reshape(-1, 16).tolist()) for body in data.bodies]
+        words = [(self._word(str(i), label), label) for i, label in enumerate(data.labels)]
+        self._words = [(anchor(actor), label.points.tolist()) for actor, label in words]
+        self._telling = [(actor, label.texts) for actor, label in words if label.texts]
+        self._texts["legend"].SetInput(data.legend)
+        self._texts["stated"].SetInput(data.stated)
+        self._show_only({body.name for body in data.bodies}, words)
+        for name in FIXED:  # drawn last, over every label
+            self.plotter.renderer.RemoveViewProp(self._texts[name])
+            self.plotter.renderer.AddViewProp(self._texts[name])
+
+    def _show_only(self, bodies: set[str], words: list[tuple[Any, Label]]) -> None:
+        """Hide what an earlier scene left behind."""
+        for name, actor in self._actors.items():
+            actor.SetVisibility(name in bodies)
+        shown = {id(actor) for actor, _ in words}
+        self._shown = {n for n, actor in self._texts.items() if n in FIXED or id(actor) in shown}
+        for name, actor in self._texts.items():
+            actor.SetVisibility(name == "stated" or (self.worded and name in self._shown))
+
+    def _matrix(self, body: Body) -> Any:
+        """The body's matrix, its actor made or given its new mesh on the way."""
+        if self._meshes.get(body.name) is not body.mesh:
+            surface = _surface(body.mesh, self.theme)
+            if body.name in self._actors:
+                self._actors[body.name].mapper.dataset = surface
+            else:
+                self._actors[body.name] = _actor(self.plotter, surface, body)
+            self._meshes[body.name] = body.mesh
+        return self._actors[body.name].GetUserMatrix()
+
+    def _word(self, key: str, label: Label) -> Any:
+        """The text of a label, its actor made on the way."""
+        name = f"{key} {label.role}"
+        if name not in self._texts:
+            actor = add_text(self.plotter, self.theme, label.role, 17)
+            actor.GetTextProperty().SetJustificationToCentered()
+            actor.GetTextProperty().SetVerticalJustificationToCentered()
+            tie(actor.GetPositionCoordinate())
+            self._texts[name] = actor
+        actor = self._texts[name]
+        actor.SetInput(label.text)
+        actor.GetPositionCoordinate().SetValue(*label.shift, 0.0)
+        return actor
+
+
+def add_to(plotter: Any, data: SceneData, theme: Theme = LIGHT) -> Handle:
+    """Put a scene on a plotter and stand it straight ahead. Call gl.require before the first render."""
+    handle = Handle(plotter, data, theme)
+    plotter.set_background(theme.paper)
+    _light(plotter)
+    for name, text, place, size in (
+        ("caption", data.captions[0], (0.5, 0.985), 19),
+        ("legend", data.legend, (0.5, 0.012), 15),
+        ("stated", data.stated, (0.5, 0.09), 19),
+    ):
+        actor = add_text(plotter, theme, "", size)
+        actor.SetInput(text)
+        actor.GetPositionCoordinate().SetCoordinateSystemToNormalizedViewport()
+        actor.GetPositionCoordinate().SetValue(*place)
+        actor.GetTextProperty().SetJustificationToCentered()
+        if name == "caption":
+            actor.GetTextProperty().SetVerticalJustificationToTop()
+        handle._texts[name] = actor
+    handle._load()
+    handle.set_position(data.straight)
+    look(plotter, data.cameras["overview"])
+    return handle
+
+
+def _light(plotter: Any) -> None:
+    """A lamp over the left shoulder of the kart and a weaker one at the eye: cheaper to render than a kit."""
+    import pyvista as pv
+
+    plotter.remove_all_lights()
+    plotter.add_light(pv.Light(position=(3000.0, 1800.0, 4000.0), light_type="scene light", intensity=0.62))
+    plotter.add_light(pv.Light(light_type="headlight", intensity=0.46))
+
+
+def look(plotter: Any, camera: Camera) -> None:
+    """Put the plotter's camera where a preset says."""
+    plotter.camera_set = True  # before the camera is asked for: PyVista would choose a place of its own
+    plotter.camera.parallel_projection = camera.parallel > 0.0  # PyVista keeps its own note of it
+    aim(plotter.renderer, camera)
+
+
+def aim(renderer: Any, camera: Camera) -> None:
+    """Point a VTK renderer's camera as a preset says."""
+    from viz.scene.camera import VIEW_ANGLE
+
+    eye = renderer.GetActiveCamera()
+    eye.SetPosition(*camera.position)
+    eye.SetFocalPoint(*camera.focus)
+    eye.SetViewUp(*camera.up)
+    eye.SetViewAngle(VIEW_ANGLE)
+    eye.SetParallelProjection(camera.parallel > 0.0)
+    if camera.parallel > 0.0:
+        eye.SetParallelScale(camera.parallel)
+    renderer.ResetCameraClippingRange()
+
+
+def _surface(mesh: Mesh, theme: Theme) -> Any:
+    """A PyVista surface with a colour and a normal at every point."""
+    import pyvista as pv
+
+    surface = pv.PolyData.from_regular_faces(mesh.vertices, mesh.faces)
+    surface.point_data["colour"] = theme.palette()[mesh.roles]
+    return surface.compute_normals(
+        cell_normals=False, split_vertices=True, feature_angle=CREASE, consistent_normals=False
+    )
+
+
+def _actor(plotter: Any, surface: Any, body: Body) -> Any:
+    from vtkmodules.vtkCommonMath import vtkMatrix4x4
+
+    actor = plotter.add_mesh(
+        surface,
+        scalars="colour",
+        rgb=True,
+        opacity=body.opacity,
+        name=body.name,
+        specular=0.15,
+        specular_power=20.0,
+        ambient=0.12,
+        smooth_shading=False,
+        reset_camera=False,
+        render=False,
+    )
+    actor.GetProperty().SetInterpolationToPhong()
+    actor.SetUserMatrix(vtkMatrix4x4())
+    if body.opacity < 1.0:  # where it lies in a solid part's own surface, the solid part is seen
+        actor.mapper.SetResolveCoincidentTopologyToPolygonOffset()
+        actor.mapper.SetRelativeCoincidentTopologyPolygonOffsetParameters(0.0, 16.0)
+    return actor

@@ -1,0 +1,1 @@
+"""The command `lockarc`: a leaf that nothing imports."""

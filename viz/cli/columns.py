@@ -1,0 +1,52 @@
+"""`lockarc columns`: every column and headline figure with unit and meaning."""
+
+from __future__ import annotations
+
+import argparse
+from typing import Any
+
+from viz.files import Output, Target, check_targets, write_all
+
+DESCRIPTION = """\
+Lists every column of the sweep and every headline figure, with unit and meaning: the names used
+in tables, JSON and CSV. A name reads quantity_corner_unit; left and right are the kart's."""
+TITLES = (
+    "Through lock",
+    "Headline figures",
+    "Through lock, in a load case",
+    "Headline figures of a load case",
+)
+
+
+def add_to(commands: Any) -> None:
+    """Add the command to the parser."""
+    parser = commands.add_parser(
+        "columns", help="every column with unit and meaning", description=DESCRIPTION
+    )
+    parser.add_argument("--json", metavar="FILE", help="write the list as JSON; '-' is stdout")
+    parser.set_defaults(run=run)
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Print the list, or write it as JSON."""
+    import scenarios
+    from scenarios.ask.run import run_setting
+    from scenarios.documents.run import glossary, json_bytes
+    from viz.tables.headline import WIDTH, entries
+
+    targets = [Target("--json", arguments.json)] if arguments.json else []
+    check_targets(targets)
+    scenario = scenarios.load()
+    one = run_setting(scenario, scenario.default_setting)
+    lists = {
+        "columns": glossary(one.columns),
+        "figures": glossary(one.headline),
+        "case_columns": glossary(one.cases[0].columns),
+        "case_figures": glossary(one.cases[0].headline),
+    }
+    write_all([Output(target, json_bytes(lists)) for target in targets])
+    if not targets:
+        for title, rows in zip(TITLES, lists.values(), strict=True):
+            lines = entries(((row["name"], row["unit"], row["meaning"]) for row in rows), WIDTH - 2)
+            print("\n".join([title, *(f"  {line}" for line in lines), ""]))
+    return 0

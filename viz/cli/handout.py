@@ -1,0 +1,66 @@
+"""`lockarc handout`: one HTML file that opens on a phone, with the lock to scrub through and the numbers."""
+
+from __future__ import annotations
+
+import argparse
+import os
+from typing import Any
+
+from scenarios.ask.typed import HELP
+from scenarios.errors import Refusal
+from viz.cli.asked import add_run_arguments, chosen, concerning
+from viz.cli.parser import whole
+from viz.cli.picture import check_out, refusing
+from viz.words.progress import progress_bar
+from viz.words.terminal import warn
+
+DESCRIPTION = """\
+Writes a hand-out: one HTML file that needs no network, with the kart to scrub through lock, the
+charts, the headline figures and the bushes to fit. One setting, or two to compare."""
+MOST_SETTINGS = 2
+STOPS = 31
+
+
+def add_to(commands: Any) -> None:
+    """Add the command to the parser."""
+    parser = commands.add_parser(
+        "handout",
+        help="one HTML file for a phone or a class: pictures through lock, charts",
+        description=DESCRIPTION,
+        epilog=HELP,
+    )
+    add_run_arguments(parser)
+    output = parser.add_argument_group("output")
+    output.add_argument("--out", metavar="FILE", required=True, help="the file to write, .html")
+    output.add_argument(
+        "--stops", metavar="N", type=whole(5, 91), default=STOPS, help="pictures through lock"
+    )
+    output.add_argument("--from-view", metavar="NAME", default="overview", help="where to look from")
+    parser.set_defaults(run=run)
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Solve, draw every stop and write the file."""
+    from viz import handout
+    from viz.canvas import gl
+
+    check_out(arguments.out, handout.SUFFIXES, arguments.scenario)
+    choice = chosen(arguments)
+    if len(choice.settings) > MOST_SETTINGS:
+        raise Refusal(f"a hand-out shows one setting or two, not {len(choice.settings)}")
+    warn(concerning(choice.scenario.warnings, choice.settings))
+    with refusing(), progress_bar(os.path.basename(arguments.out)) as progress:
+        gl.require()
+        try:
+            size = handout.write(
+                arguments.out,
+                choice.scenario,
+                choice.settings,
+                stops=arguments.stops,
+                view=arguments.from_view,
+                progress=progress,
+            )
+        except ValueError as error:
+            raise Refusal(error) from error
+    print(f"{arguments.out}: {size / 1e6:.1f} MB")
+    return 0

@@ -1,0 +1,106 @@
+"""The command `lockarc`: the one place where the program speaks, and ends with a code.
+
+Importing this module is light; what computes, draws or reads files is imported by the command that needs it.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Sequence
+
+from scenarios.errors import Refusal
+from viz.cli import choose as cli_choose
+from viz.cli import columns as cli_columns
+from viz.cli import compare as cli_compare
+from viz.cli import handout as cli_handout
+from viz.cli import map as cli_map
+from viz.cli import scenario as cli_scenario
+from viz.cli import sheet as cli_sheet
+from viz.cli import sweep as cli_sweep
+from viz.cli import view as cli_view
+from viz.cli.parser import Parser
+from viz.words.terminal import (
+    INTERRUPTED,
+    PIPE_CLOSED,
+    PROGRAM,
+    REFUSED,
+    abandon_stdout,
+    complain,
+    forgiving_streams,
+)
+
+DESCRIPTION = """\
+What lock does to the front of a kart: sweep the handwheel through any pair of eccentric
+kingpin bushes and read camber, steer, trail, scrub, wheel drop and the rest."""
+EPILOG = """\
+Left and right are the kart's; a positive handwheel angle turns left. Toe-in is positive.
+Change bushes on stands, with the maker's manual for tools and torques; event rules may
+allow less than the program computes."""
+
+MODULES = (
+    cli_sweep,
+    cli_compare,
+    cli_choose,
+    cli_map,
+    cli_sheet,
+    cli_view,
+    cli_handout,
+    cli_columns,
+    cli_scenario,
+)
+"""The commands, in the order in which help tells them."""
+
+
+def parser() -> Parser:
+    """The whole argument parser; each command sets `run`, called with the arguments read."""
+    top = Parser(PROGRAM, description=DESCRIPTION, epilog=EPILOG)
+    top.add_argument("--version", action="store_true", help="print the version and leave")
+    commands = top.add_subparsers(title="commands", metavar="COMMAND", dest="command")
+    for module in MODULES:
+        module.add_to(commands)
+    return top
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run the command line; returns the exit code: 0, 2 when refused, 130 when interrupted."""
+    forgiving_streams()
+    try:
+        code = _run(argv)
+        sys.stdout.flush()
+        return code
+    except KeyboardInterrupt:
+        return INTERRUPTED
+    except BrokenPipeError:
+        abandon_stdout()
+        return PIPE_CLOSED
+    except OSError as error:  # stdout on a full disk and the like: files have their own message
+        complain(f"cannot write the output: {error.strerror or error}")
+        abandon_stdout()
+        return REFUSED
+
+
+def _run(argv: Sequence[str] | None) -> int:
+    top = parser()
+    try:
+        arguments = top.parse_args(argv)
+        if arguments.version:
+            return _print_version()
+        if arguments.command is None:
+            top.print_help()
+            return 0
+        command: Callable[[object], int] = arguments.run
+        return command(arguments)
+    except Refusal as refusal:
+        complain(refusal)
+        return REFUSED
+
+
+def _print_version() -> int:
+    from importlib.metadata import version
+
+    print(f"{PROGRAM} {version(PROGRAM)}")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

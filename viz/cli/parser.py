@@ -1,0 +1,77 @@
+"""The argument parser: help as usual, errors as one line and exit 2, and the kinds of value it reads."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Callable, Iterable
+from difflib import get_close_matches
+from math import isfinite
+from typing import Any, NoReturn, TypeVar
+
+from scenarios.errors import Refusal
+
+T = TypeVar("T")
+
+
+class Parser(argparse.ArgumentParser):
+    """An ArgumentParser that raises Refusal with one line instead of printing usage; no abbreviations."""
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        plain = {"formatter_class": argparse.RawDescriptionHelpFormatter, "allow_abbrev": False}
+        super().__init__(*args, **{**plain, **kwargs})
+
+    def error(self, message: str) -> NoReturn:
+        """Refuse with argparse's own words, made one line, and where help is."""
+        raise Refusal(f"{message} (see '{self.prog} --help')")
+
+    def _check_value(self, action: argparse.Action, value: Any) -> None:
+        if action.choices is not None and value not in action.choices:
+            raise argparse.ArgumentError(
+                action, f"'{value}' is unknown{suggestion(str(value), action.choices)}"
+            )
+
+
+def suggestion(word: str, known: Iterable[str]) -> str:
+    """'; did you mean X?' and what there is, for a word that is not known."""
+    names = list(known)
+    close = get_close_matches(word, names, n=1, cutoff=0.4)
+    nearest = f"; did you mean '{close[0]}'?" if close else ""
+    return f"{nearest}; there are: {', '.join(names)}"
+
+
+def typed(read: Callable[[str], T]) -> Callable[[str], T]:
+    """A reader for argparse whose Refusal becomes the end of argparse's own one line."""
+
+    def said(text: str) -> T:
+        try:
+            return read(text)
+        except Refusal as refusal:
+            raise argparse.ArgumentTypeError(str(refusal)) from None
+
+    return said
+
+
+def finite(text: str) -> float:
+    """A finite number."""
+    try:
+        number = float(text)
+    except ValueError:
+        raise argparse.ArgumentTypeError(f"'{text}' is not a number") from None
+    if not isfinite(number):
+        raise argparse.ArgumentTypeError(f"{text} is not a finite number")
+    return number
+
+
+def whole(least: int, most: int) -> Callable[[str], int]:
+    """A reader of whole numbers from least to most."""
+
+    def read(text: str) -> int:
+        try:
+            number = int(text)
+        except ValueError:
+            raise argparse.ArgumentTypeError(f"'{text}' is not a whole number") from None
+        if not least <= number <= most:
+            raise argparse.ArgumentTypeError(f"{number} must be at least {least} and at most {most}")
+        return number
+
+    return read

@@ -1,0 +1,1 @@
+"""How things look: colours, strokes, light and dark."""

@@ -1,0 +1,80 @@
+"""Curves of settings laid over their base, and their differences from it beneath. Import late: Matplotlib."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from matplotlib.axes import Axes
+from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.figure import Figure
+
+from kinematics.change.change import Difference
+from kinematics.figures.columns import Column
+from scenarios.ask.compare import WAY_WORDS, Compared, base_columns
+from viz.plots.lock import CASE_PANELS, DARK, LIGHT, PANELS, Columns, Look, Panel, draw_panel, legend
+from viz.tables.headline import shorten
+
+IN_CASE = CASE_PANELS[:3]
+
+
+def compare_figure(compared: Compared, way: str, dark: bool = False) -> Figure:
+    """A figure of every panel and, beneath each, the differences from the base; the caller owns it.
+
+    way is how the kart is left. The last two rows show the first load case, when there is one.
+    """
+    look = DARK if dark else LIGHT
+    case = compared.cases[0] if compared.cases else None
+    panels = [PANELS[:3], PANELS[3:], *([IN_CASE] if case is not None else [])]
+    figure = Figure(
+        figsize=(12.8, 5.4 * len(panels) + 0.9), dpi=125, facecolor=look.ground, layout="constrained"
+    )
+    FigureCanvasAgg(figure)
+    figure.get_layout_engine().set(h_pad=0.1, w_pad=0.08)  # type: ignore[union-attr, call-arg]
+    grid = figure.subplots(2 * len(panels), 3, sharex=True, height_ratios=(3, 2.2) * len(panels))
+    now = [_base(compared, case), *_settings(compared, way, case, "now")]
+    changes = _settings(compared, way, case, "change")
+    for row, some in enumerate(panels):
+        for axes, below, panel in zip(grid[2 * row], grid[2 * row + 1], some, strict=True):
+            draw_panel(axes, panel, now, look)
+            if some is IN_CASE:
+                axes.set_title(f"{panel.title}\n{shorten(str(case), 40)}", color=look.ink, fontsize=11)
+            _draw_changes(below, panel, changes, look, compared.base)
+    for axes in grid[-1]:
+        axes.set_xlabel("handwheel angle (deg), + left", color=look.ink)
+    title = f"{shorten(compared.scenario.title, 40)}: against {shorten(compared.base, 30)}, {WAY_WORDS[way]}"
+    figure.suptitle(title, color=look.ink, fontsize=14, fontweight="bold")
+    legend(figure, [compared.base, *(against.name for against in compared.settings)], look)
+    return figure
+
+
+def _draw_changes(axes: Axes, panel: Panel, changes: Sequence[Columns], look: Look, base: str) -> None:
+    draw_panel(axes, panel, changes, look, first=1)
+    axes.set_title(f"less {shorten(base, 30)}", color=look.ink, fontsize=9)
+
+
+def _base(compared: Compared, case: str | None) -> Columns:
+    columns = base_columns(compared)
+    of_case = (
+        {}
+        if case is None
+        else {name: columns[f"{case}.{name}"] for panel in IN_CASE for name in panel.columns}
+    )
+    return {**columns, **of_case}
+
+
+def _settings(compared: Compared, way: str, case: str | None, which: str) -> Sequence[Columns]:
+    found = []
+    for against in compared.settings:
+        left = against.ways[way]
+        curves = {**left.curves, **(left.cases[case] if case is not None else {})}
+        found.append(_columns(curves, which))
+    return found
+
+
+def _columns(curves: Mapping[str, Difference], which: str) -> Columns:
+    columns = {
+        name: Column(name, c.unit, c.meaning, getattr(c, which), c.known) for name, c in curves.items()
+    }
+    handwheel = curves["handwheel_deg"]
+    return {**columns, "handwheel_deg": replace(columns["handwheel_deg"], values=handwheel.now)}

@@ -1,0 +1,1 @@
+"""The kart as a scene of plain data: bodies, places, words, cameras."""

@@ -1,0 +1,101 @@
+"""The scene as plain data: meshes, one matrix per body and lock position, labels, captions, cameras.
+
+Any canvas (window, file, browser, notebook) can draw it; nothing here knows one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from kinematics.frames import Array
+from viz.scene.meshes import Mesh
+
+
+@dataclass(frozen=True, eq=False)
+class Body:
+    """One body: its mesh in neutral frame axes, mm, and its matrices (N, 4, 4) to the scene's axes.
+
+    The scene's axes are the frame's, or the road's for a standing kart. Matrices are rigid, but for what a
+    standing kart bends, presses flat or stretches to a number.
+    """
+
+    name: str
+    mesh: Mesh
+    matrices: Array
+    moves_with: str
+    """Group: frame, road, column, stub_left, rod_left, mark, ... What carries a group carries its bodies."""
+    opacity: float = 1.0
+
+
+@dataclass(frozen=True, eq=False)
+class Label:
+    """A word at a point (N, 3) in frame axes, in the colour of a role, shifted on screen by pixels."""
+
+    text: str
+    points: Array
+    role: str
+    shift: tuple[int, int] = (0, 0)
+    texts: tuple[str, ...] = ()
+    """What it says at each lock position, where that changes; an empty one is not shown."""
+
+
+@dataclass(frozen=True)
+class Camera:
+    """Where the eye stands, what it looks at and which way is up; parallel is half the height seen, mm.
+
+    parallel = 0 means a perspective view. rides names a body that carries the eye along, or none.
+    """
+
+    position: tuple[float, float, float]
+    focus: tuple[float, float, float]
+    up: tuple[float, float, float] = (0.0, 0.0, 1.0)
+    parallel: float = 0.0
+    rides: str = ""
+
+
+@dataclass(frozen=True, eq=False)
+class SceneData:
+    """Everything drawn for one sweep; every array's first axis is the lock position (N)."""
+
+    name: str
+    handwheel_deg: Array
+    bodies: tuple[Body, ...]
+    labels: tuple[Label, ...]
+    captions: tuple[str, ...]
+    legend: str
+    cameras: Mapping[str, Camera]
+    stated: str = ""
+    """What has to be said of the drawing whenever it is shown."""
+    notes: tuple[str, ...] = ()
+    """How the kart stands, in one line for each lock position; empty without a stance."""
+
+    @property
+    def count(self) -> int:
+        """Number of lock positions."""
+        return len(self.handwheel_deg)
+
+    @property
+    def straight(self) -> int:
+        """Index of the position nearest to straight ahead."""
+        return int(np.argmin(np.abs(self.handwheel_deg)))
+
+    def body(self, name: str) -> Body:
+        """The body of that name; a KeyError when there is none."""
+        return {b.name: b for b in self.bodies}[name]
+
+    def camera(self, view: str, index: int) -> Camera:
+        """The camera of a view at a lock position, carried along where it rides on a body."""
+        camera = self.cameras[view]
+        if not camera.rides:
+            return camera
+        matrix = self.body(camera.rides).matrices[index]
+        spots = [matrix[:3, :3] @ p + matrix[:3, 3] for p in (camera.position, camera.focus)]
+        position, focus, up = (tuple(v.tolist()) for v in (*spots, matrix[:3, :3] @ camera.up))
+        return replace(camera, position=position, focus=focus, up=up)
+
+    def nearest(self, handwheel_deg: float) -> int:
+        """Index of the position nearest to a handwheel angle in degrees."""
+        return int(np.argmin(np.abs(self.handwheel_deg - handwheel_deg)))

@@ -1,0 +1,118 @@
+"""What a standing kart says on screen: loads at the wheels, air under them, attitude, exaggeration."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from kinematics.frames import Array
+from kinematics.lock import Sweep
+from kinematics.parts import GRAVITY
+from kinematics.stance.equilibrium import RL, RR, Stance
+from kinematics.stance.standing import StandingCorner, standing_corners
+from viz.scene.attitude import WHEELS, Poses
+from viz.scene.data import Label
+from viz.scene.words import heading, signed
+
+MM_PER_N = 0.4
+"""Length of a load arrow."""
+TIPS = "TIPS OVER: no stance in this load case; what is drawn is not how it stands"
+
+
+def stated(times: float) -> str:
+    """How much is drawn larger than it is; to be on screen always."""
+    if times == 1.0:
+        return "drawn to scale: frame twist and lift are not exaggerated"
+    return f"frame twist, roll, ride height and lift drawn x{times:g}; steer and camber to scale"
+
+
+def legend() -> str:
+    """What arrows and marks mean."""
+    return (
+        f"arrow: load on a wheel, {100.0 / MM_PER_N:.0f} N a grid square     level road, grid 100 mm\n"
+        "cross: contact centre     diamond: kingpin axis meets the road     red post: wheel off the road\n"
+        "+ steer to the left, + camber top outward, both to the road"
+    )
+
+
+def captions(
+    sweep: Sweep, standing: Stance, name: str, case_name: str, said: tuple[str, ...]
+) -> tuple[str, ...]:
+    """Setting, case, handwheel, wheel angles to the road, and a line `said`; one text a lock position (N)."""
+    corners = standing_corners(sweep, standing)
+    rows = np.degrees(np.stack([sweep.handwheel, *_angles(corners)], axis=-1))
+    cases = [_case(case_name, a, b) for a, b in zip(standing.lateral_g, standing.longitudinal_g, strict=True)]
+    return tuple(
+        f"{heading(name, row[0])}   {case}\n{last if tips else _wheels(*row[1:]) + chr(10) + last}"
+        for row, case, last, tips in zip(rows, cases, said, standing.tips, strict=True)
+    )
+
+
+def _angles(corners: tuple[StandingCorner, StandingCorner]) -> tuple[Array, ...]:
+    left, right = corners
+    return (left.steer, left.camber, -right.steer, right.camber)
+
+
+def _wheels(sl: float, cl: float, sr: float, cr: float) -> str:
+    return (
+        f"left wheel: steer {signed(sl)}, camber {signed(cl)}   "
+        f"right wheel: steer {signed(sr)}, camber {signed(cr)}"
+    )
+
+
+def _case(name: str, lateral: float, longitudinal: float) -> str:
+    words = []
+    if abs(lateral) >= 0.005:
+        words.append(f"{abs(lateral):.2f} g to the {'left' if lateral > 0.0 else 'right'}")
+    if abs(longitudinal) >= 0.005:
+        words.append(f"{abs(longitudinal):.2f} g {'speeding up' if longitudinal > 0.0 else 'braking'}")
+    said = " and ".join(words) or "no acceleration"
+    return f"load case {name}: {said}" if name else said
+
+
+def notes(standing: Stance, drawn: Poses) -> tuple[str, ...]:
+    """Inside rear, cross weight and twist in a line for each lock position (N)."""
+    inside = np.where(drawn.inside_left, RL, RR)
+    across = np.arange(len(inside))
+    columns = (
+        inside,
+        drawn.loads[inside, across],
+        drawn.clearance[inside, across],
+        100.0 * standing.cross_weight,
+        np.degrees(standing.twist),
+        standing.tips,
+    )
+    return tuple(_note(*row) for row in zip(*columns, strict=True))
+
+
+def _note(inside: int, load: float, clearance: float, cross: float, twist: float, tips: bool) -> str:
+    if tips:
+        return TIPS
+    side = "left" if inside == RL else "right"
+    rear = f"IN THE AIR {signed(clearance, ' mm')}" if clearance > 0.0 else f"{load:.0f} N"
+    return f"inside rear ({side}): {rear}   cross weight {cross:.1f} %   frame twist {signed(twist)}"
+
+
+def wheel_labels(drawn: Poses, tips: Array) -> list[Label]:
+    """Load in N and kg above each arrow's tip (4, N, 3), and the air under a wheel that is off the road."""
+    made = []
+    for i, name in enumerate(WHEELS):
+        role = name.split()[1]
+        loads = tuple(_load(name, n, over) for n, over in zip(drawn.loads[i], drawn.tips, strict=True))
+        made.append(Label(name, tips[i], role, (0, 24), loads))
+        air = zip(drawn.in_the_air[i], drawn.clearance[i], strict=True)
+        words = tuple(f"IN THE AIR {signed(gap, ' mm')}" if off else "" for off, gap in air)
+        if any(words):
+            made.append(Label("IN THE AIR", tips[i], "air", (0, 58), words))  # over the load of its wheel
+    return made
+
+
+def tipping_labels(drawn: Poses) -> list[Label]:
+    """A word in the middle of a kart that tips; nothing where it stands."""
+    if not drawn.tips.any():
+        return []
+    words = tuple("TIPS OVER" if over else "" for over in drawn.tips)
+    return [Label("TIPS OVER", drawn.centres.mean(axis=0), "air", (0, 0), words)]
+
+
+def _load(name: str, newton: float, over: bool) -> str:
+    return name if over else f"{name}\n{newton:.0f} N  {newton / GRAVITY:.1f} kg"

@@ -1,0 +1,93 @@
+"""Build the scene of a sweep: every part where the solver has it, at every lock position.
+
+build makes plain data, add_to draws it on a plotter that the caller owns; between lock positions only
+matrices change.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+import numpy as np
+
+from kinematics.frames import Array
+from kinematics.lock import Sweep, rear_wheel_centres
+from kinematics.parts import Kart
+from kinematics.stance.equilibrium import Stance
+from viz.canvas.draw import Handle, add_to
+from viz.scene import kart as bodies_kart
+from viz.scene import pose as scene_pose
+from viz.scene.camera import presets
+from viz.scene.data import Body, Camera, Label, SceneData
+from viz.scene.meshes import Mesh
+from viz.scene.parts import column_body, corner_bodies, holds, marks, reachable, road_bodies, sides
+from viz.scene.words import captions, labels, legend
+
+__all__ = ["Body", "Camera", "Handle", "Label", "SceneData", "add_to", "build", "reachable"]
+
+FRONT_END = 560.0
+"""How far the ladder runs behind the front axle when only the front end is drawn, mm."""
+
+
+def build(
+    sweep: Sweep,
+    name: str = "",
+    whole: bool = False,
+    stance: Stance | None = None,
+    case_name: str = "",
+    exaggeration: float = 1.0,
+) -> SceneData:
+    """The scene of one setting's sweep; whole adds the rear axle and lengthens the frame to it.
+
+    With a stance of the sweep the kart is drawn whole and standing on a level road in that load case, its
+    heave, pitch, roll, twist and lift drawn `exaggeration` times as large. Without one the frame is held
+    still and drawn rigid.
+
+    Lock positions that the linkage cannot reach are left out. Raises ValueError for a batch of settings,
+    when no position can be reached, for a stance of other lock positions, or for an exaggeration out of
+    its limits.
+    """
+    if stance is not None:
+        from viz.scene import standing as stance_scene
+
+        return stance_scene.build(sweep, stance, name, case_name, exaggeration)
+    sweep = reachable(sweep)
+    parts = [body for side, corner in sides(sweep) for body in corner_bodies(side, corner, sweep.kart)]
+    low, high = road_extent(sweep.kart, whole)
+    road = scene_pose.road_moves(sweep, whole)
+    return SceneData(
+        name=name,
+        handwheel_deg=np.degrees(sweep.handwheel),
+        bodies=(*parts, *_kart_bodies(sweep, whole), *marks(sweep), *road_bodies(low, high, road)),
+        labels=labels(sweep, road, bodies_kart.scale_start(low, high), high),
+        captions=captions(sweep, name),
+        legend=legend(),
+        cameras=presets(sweep, whole),
+    )
+
+
+def road_extent(kart: Kart, whole: bool) -> tuple[tuple[float, float], tuple[float, float]]:
+    """Corners (x, y) of the road tile, mm: low and high."""
+    half = 0.5 * max(kart.front_track, kart.rear_track if whole else 0.0) + 170.0
+    rear = -250.0 if whole else kart.wheelbase - FRONT_END - 40.0
+    return (rear, -half), (kart.wheelbase + 400.0, half)
+
+
+def _kart_bodies(sweep: Sweep, whole: bool) -> list[Body]:
+    kart, fixed, held = sweep.kart, scene_pose.still(len(sweep.handwheel)), holds(sweep)
+    behind = kart.wheelbase + 60.0 if whole else FRONT_END
+    made = [Body("frame", _frame_mesh(kart, _key(held), behind), fixed, "frame"), column_body(sweep)]
+    if whole:
+        centres = rear_wheel_centres(kart, sweep.setting)
+        made.append(Body("rear", bodies_kart.rear_end(kart, centres, held, behind), fixed, "frame"))
+    return made
+
+
+def _key(held: tuple[Array, Array]) -> tuple[tuple[float, ...], ...]:
+    return tuple(tuple(point.tolist()) for point in held)
+
+
+@lru_cache(maxsize=8)
+def _frame_mesh(kart: Kart, held: tuple[tuple[float, ...], ...], behind: float) -> Mesh:
+    left, right = (np.array(point) for point in held)
+    return bodies_kart.frame(kart, (left, right), behind)

@@ -1,0 +1,47 @@
+"""A map in words: how far the box reaches, and where the marks are."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from kinematics.frames import Array
+from scenarios import Scenario
+from scenarios.ask.bushes import size_text
+from scenarios.ask.reach import Mapped
+from viz.tables.headline import DECIMALS, number
+
+
+def pair_text(scenario: Scenario, row: Array) -> str:
+    """A bush pair (4,) in words."""
+    top, bottom = (
+        size_text(scenario, float(offset))
+        + ("" if offset == 0.0 else f" @ {round(float(np.degrees(clock)), 1) % 360.0:g}")
+        for offset, clock in (row[:2], row[2:])
+    )
+    return f"top {top}, bottom {bottom}"
+
+
+def summary(mapped: Mapped) -> list[str]:
+    """The map in words: how far the box reaches, and where the marks are."""
+    spots, unit, scenario = mapped.spots, mapped.unit, mapped.scenario
+    shown, decimals = spots.stands, DECIMALS.get(unit, 2) + 1
+    count = f"{len(mapped.rows)} of {mapped.total}" if len(mapped.rows) < mapped.total else f"{mapped.total}"
+    lines = [
+        f"{scenario.title} ({scenario.source}): {count} bush pairs, {mapped.fitted}; {mapped.corner} front"
+    ]
+    for name, values in (("caster", spots.caster), ("camber", spots.camber)):
+        low, high = (number(float(v), 2) for v in (values[shown].min(), values[shown].max()))
+        lines.append(f"  {name} from {low} to {high} deg")
+    valued = np.flatnonzero(shown & spots.known)
+    if valued.size:
+        ends = [valued[np.argmin(spots.value[valued])], valued[np.argmax(spots.value[valued])]]
+        lines.append(f"  {mapped.figure}, {unit}:")
+        for word, at in zip(("least", "most"), ends, strict=True):
+            value = number(float(spots.value[at]), decimals)
+            lines.append(f"    {word} {value} with {pair_text(scenario, mapped.rows[at])}")
+    for mark in mapped.marks:
+        lines.append(
+            f"  {mark.name}: caster {number(mark.caster, 2)} deg, camber {number(mark.camber, 2)} deg, "
+            f"{number(mark.value, decimals, 'none')} {unit}"
+        )
+    return lines + [f"  {name}: cannot stand straight ahead and is not marked" for name in mapped.missing]

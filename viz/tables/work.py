@@ -1,0 +1,55 @@
+"""The work that puts a changed kart right, in words: turns of the tie rods and moves of the spacers."""
+
+from __future__ import annotations
+
+from textwrap import wrap
+
+from kinematics.change.change import BothRods, Change
+from kinematics.change.rods import RodTurns, nearest_stack
+from scenarios import Scenario
+from viz.tables.headline import WIDTH, number
+
+FLATS = 6
+SIDES = ("left", "right")
+
+
+def work_lines(scenario: Scenario, change: Change) -> list[str]:
+    """Tie rods with the spacers where they are; spacers that keep the height; tie rods after those."""
+    pitch = f"{scenario.thread_pitch_mm:g} mm left- and right-hand thread"
+    first = f"To re-set toe ({pitch}): {_rods(change.rods)}."
+    lines = wrap(first, WIDTH, subsequent_indent="  ")
+    if not bool(change.spacers.known):
+        return [*lines, "No spacer move puts the height of the front back."]
+    moves = (float(change.spacers.left), float(change.spacers.right))
+    spacers = "; ".join(f"{side} {_move(scenario, m)}" for side, m in zip(SIDES, moves, strict=True))
+    said = f"To keep the front as high as before, move the stub axle along the kingpin: {spacers}."
+    after = f"Toe after those spacer moves: {_rods(change.rods_after_spacers)}."
+    return [*lines, *wrap(said, WIDTH, subsequent_indent="  "), *wrap(after, WIDTH, subsequent_indent="  ")]
+
+
+def _rods(rods: BothRods) -> str:
+    return "; ".join(f"{side} tie rod: {rod_words(getattr(rods, side))}" for side in SIDES)
+
+
+def rod_words(rod: RodTurns) -> str:
+    """What is done at one tie rod."""
+    if not bool(rod.known):
+        return "no length gives this toe"
+    direction, turns = float(rod.direction), abs(float(rod.turns))
+    if direction == 0.0:
+        return "leave it"
+    word = "lengthen" if direction > 0.0 else "shorten"
+    longer = number(abs(float(rod.lengthening)), 2)
+    return f"{word} by {turns:.2f} turns ({FLATS * turns:.1f} flats, {longer} mm)"
+
+
+def _move(scenario: Scenario, move: float) -> str:
+    said = "leave it" if abs(move) < 0.005 else f"{abs(move):.2f} mm {'up' if move > 0.0 else 'down'}"
+    spacers = scenario.workshop.get("kingpin_spacers_mm", ())
+    if not spacers or abs(move) < 0.005:
+        return said
+    shift, stack = nearest_stack(move, spacers)
+    if not stack:
+        return f"{said} (with the spacers on hand, leaving it is nearest)"
+    made = " + ".join(f"{spacer:g}" for spacer in stack)
+    return f"{said} (with the spacers on hand nearest: {shift:+g} mm, made of {made} mm)"

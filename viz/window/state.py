@@ -1,0 +1,94 @@
+"""What a window shows: a setting, perhaps a second one, a load case, and how much is drawn larger."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from kinematics.lock import Sweep
+from kinematics.parts import LoadCase
+from kinematics.stance.equilibrium import Stance
+from kinematics.stance.standing import stance
+from viz.scene import scene
+from viz.scene import standing as stance_scene
+from viz.scene.data import SceneData
+from viz.window.chart import Curve, curve
+
+FACTORS = (1.0, 2.0, 5.0, 10.0, 20.0)
+"""Exaggerations to step through."""
+USUAL = 5.0
+"""Exaggeration with which the viewer starts."""
+
+
+@dataclass(frozen=True)
+class Shown:
+    """A setting as it is shown: its sweep and its title."""
+
+    sweep: Sweep
+    title: str
+
+
+@dataclass(frozen=True)
+class State:
+    """Everything that decides what is drawn; without load cases only the front end can be."""
+
+    first: Shown
+    second: Shown | None = None
+    cases: Sequence[LoadCase] = ()
+    case: int = 0
+    exaggeration: float = USUAL
+    front_only: bool = False
+
+    @property
+    def whole(self) -> bool:
+        """Whether the kart is drawn whole in a load case."""
+        return bool(self.cases) and not self.front_only
+
+    @property
+    def case_name(self) -> str:
+        """Name of the load case shown."""
+        return self.cases[self.case].name if self.whole else ""
+
+    def next_case(self, by: int = 1) -> State:
+        """The load case after this one, round and round; whole from then on."""
+        if not self.cases:
+            return self
+        if self.front_only:
+            return replace(self, front_only=False)
+        return replace(self, case=(self.case + by) % len(self.cases))
+
+    def exaggerated(self, by: int) -> State:
+        """The next exaggeration up or down, as far as there is one."""
+        if by > 0:
+            larger = [f for f in FACTORS if f > self.exaggeration]
+            return replace(self, exaggeration=min(larger, default=self.exaggeration))
+        smaller = [f for f in FACTORS if f < self.exaggeration]
+        return replace(self, exaggeration=max(smaller, default=self.exaggeration))
+
+    def data(self) -> SceneData:
+        """The scene; ValueError where it cannot be drawn."""
+        first = self._scene(self.first)
+        if self.second is None or not self.whole:
+            return first
+        return stance_scene.against(first, self._scene(self.second))
+
+    def curves(self) -> dict[str, Curve]:
+        """Inside rear load through lock of A, and of B; nothing when the front end is shown alone."""
+        if not self.whole:
+            return {}
+        both = {"A": self.first, "B": self.second}
+        return {name: curve(s.sweep, self._stance(s)) for name, s in both.items() if s is not None}
+
+    def _stance(self, shown: Shown) -> Stance:
+        return stance(shown.sweep, self.cases[self.case])
+
+    def _scene(self, shown: Shown) -> SceneData:
+        if not self.whole:
+            return scene.build(shown.sweep, shown.title)
+        return scene.build(
+            shown.sweep,
+            shown.title,
+            stance=self._stance(shown),
+            case_name=self.case_name,
+            exaggeration=self.exaggeration,
+        )
