@@ -12,6 +12,7 @@ import numpy as np
 import numpy.typing as npt
 
 Array = npt.NDArray[np.float64]
+Mask = npt.NDArray[np.bool_]
 Vector = tuple[float, float, float]
 
 X_FORWARD: Array = np.array([1.0, 0.0, 0.0])
@@ -99,6 +100,11 @@ def road_from_normal(normal: npt.ArrayLike) -> Road:
     """The road with this up-normal (..., 3); its heading is the frame's x laid square to the normal."""
     g = unit(normal)
     return Road(g, unit(X_FORWARD - g[..., :1] * g))
+
+
+def mirrored_road(road: Road) -> Road:
+    """The road as the right corner sees it in the left-hand convention."""
+    return Road(mirror(road.normal), mirror(road.heading))
 
 
 FLAT_ROAD = Road(Z_UP, X_FORWARD)

@@ -1,4 +1,4 @@
-"""The lock sweep: one readable pipeline from bush pair and handwheel angle to wheel pose and angles.
+"""The whole kart through lock: both corners, and what they make of the rear, the path and Ackermann.
 
 Leading axes are settings, the last axis is the lock position (then xyz). The road is the plane of the
 reference stance, turned by the rake that a shifted rear axle gives the frame.
@@ -11,57 +11,21 @@ from dataclasses import dataclass, replace
 import numpy as np
 import numpy.typing as npt
 
-from kinematics.corner.contact import axis_road_point, contact_centre, support_point, trail_and_scrub
-from kinematics.corner.linkage import Closure, Linkage, close_linkage, closure, spade_joint
-from kinematics.corner.stub import SeatedStub, seat_stub, turned
-from kinematics.corner.wheel import axis_angles, camber_angle, steer_angle
-from kinematics.frames import Y_LEFT, Array, Road, cross, dot, mirror, road_from_normal, turn, unit
-from kinematics.parts import Column, Corner, CornerSetting, Kart, Setting, Tyre
-
-Mask = npt.NDArray[np.bool_]
-
-
-@dataclass(frozen=True)
-class CornerSweep:
-    """One corner through lock, in the left-hand convention (mirror the right one's points to draw it).
-
-    Angles in rad and lengths in mm are (..., N), points and directions (..., N, 3). Where reach is False
-    the linkage cannot stand there and the numbers must not be shown. handwheel is that of the left-hand
-    convention: for the right corner the opposite of the kart's.
-    """
-
-    corner: Corner
-    setting: CornerSetting
-    seated: SeatedStub
-    linkage: Linkage
-    handwheel: Array
-    reach: Mask
-    delta: Array
-    """Turn of the stub about the kingpin; its zero is a convention."""
-    delta_rate: Array
-    """d(delta)/d(handwheel)."""
-    wheel_centre: Array
-    spin: Array
-    """Unit spin axis, outboard."""
-    arm_end: Array
-    inner_joint: Array
-    contact_centre: Array
-    support_point: Array
-    axis_road_point: Array
-    steer: Array
-    """+ to the left in the left-hand convention: for the right corner + is a turn to the right."""
-    camber: Array
-    camber_gain: Array
-    """Camber less camber straight ahead."""
-    wheel_drop: Array
-    """How far the support point has gone down since straight ahead, mm, + down."""
-    trail: Array
-    scrub: Array
-    caster: Array
-    """(...): of the axis to the road; it does not change through lock while the road does not."""
-    kingpin_inclination: Array
-    ahead: Array
-    """Steer, camber and toe straight ahead (..., 3), rad; toe + in."""
+from kinematics.corner.contact import support_point
+from kinematics.corner.pose import CornerSweep, sweep_corner
+from kinematics.frames import (
+    Y_LEFT,
+    Array,
+    Mask,
+    Road,
+    cross,
+    dot,
+    mirror,
+    mirrored_road,
+    road_from_normal,
+    unit,
+)
+from kinematics.parts import Kart, Setting
 
 
 @dataclass(frozen=True)
@@ -103,66 +67,6 @@ def reference_road(kart: Kart, setting: Setting) -> Road:
     return road_from_normal(np.stack([shift / kart.wheelbase, 0.0 * shift, 1.0 + 0.0 * shift], axis=-1))
 
 
-def mirrored_road(road: Road) -> Road:
-    """The road as the right corner sees it in the left-hand convention."""
-    return Road(mirror(road.normal), mirror(road.heading))
-
-
-def _every_lock(road: Road) -> Road:
-    return Road(road.normal[..., None, :], road.heading[..., None, :])
-
-
-def sweep_corner(
-    corner: Corner, setting: CornerSetting, column: Column, tyre: Tyre, road: Road, handwheel: Array
-) -> CornerSweep:
-    """One corner at handwheel angles (N,) in rad of its own left-hand convention, on a road (..., 3)."""
-    seated = seat_stub(corner, setting)
-    seated = SeatedStub(*np.broadcast_arrays(*vars(seated).values(), road.normal)[:6])
-    linkage = close_linkage(corner, setting, seated, column, road)
-    along, road_n = seated.at_every_lock(), _every_lock(road)
-    caster, inclination = axis_angles(seated.k, road)
-
-    def place(closed: Closure) -> tuple[Array, Array, Array]:
-        centre = turned(along, along.wheel_centre, closed.delta)
-        spin = turn(along.spin, along.k, closed.delta)
-        return centre, spin, support_point(centre, spin, tyre, road_n)
-
-    now, ahead = closure(linkage, handwheel), closure(linkage, np.zeros(1))
-    centre, spin, support = place(now)
-    _, spin_ahead, support_ahead = place(ahead)
-    contact = contact_centre(centre, spin, tyre.radius, road_n)
-    axis_point = axis_road_point(along.k, along.foot, contact, road_n)
-    trail, scrub = trail_and_scrub(axis_point, contact, spin, road_n)
-    camber, camber_ahead = camber_angle(spin, road_n), camber_angle(spin_ahead, road_n)
-    steer_ahead = steer_angle(spin_ahead, road_n)
-    return CornerSweep(
-        corner=corner,
-        setting=setting,
-        seated=seated,
-        linkage=linkage,
-        handwheel=handwheel,
-        reach=now.reach,
-        delta=now.delta,
-        delta_rate=now.rate,
-        wheel_centre=centre,
-        spin=spin,
-        arm_end=turned(along, along.arm_end, now.delta),
-        inner_joint=spade_joint(column, corner.inner_joint, handwheel),
-        contact_centre=contact,
-        support_point=support,
-        axis_road_point=axis_point,
-        steer=steer_angle(spin, road_n),
-        camber=camber,
-        camber_gain=camber - camber_ahead,
-        wheel_drop=dot(support_ahead - support, road_n.normal),
-        trail=trail,
-        scrub=scrub,
-        caster=caster,
-        kingpin_inclination=inclination,
-        ahead=np.concatenate([steer_ahead, camber_ahead, -steer_ahead], axis=-1),
-    )
-
-
 def sweep(kart: Kart, setting: Setting, handwheel: npt.ArrayLike) -> Sweep:
     """Sweep lock for a setting, or a batch of them, at handwheel angles (N,) in rad, + left.
 
@@ -186,6 +90,25 @@ def sweep(kart: Kart, setting: Setting, handwheel: npt.ArrayLike) -> Sweep:
         ackermann,
         known,
     )
+
+
+_ANGLES = ("delta", "delta_rate", "steer", "camber", "camber_gain", "wheel_drop", "trail", "scrub")
+_POINTS = (
+    *("wheel_centre", "spin", "arm_end", "inner_joint"),
+    *("contact_centre", "support_point", "axis_road_point"),
+)
+
+
+def positions(swept: Sweep, part: slice | npt.NDArray[np.intp]) -> Sweep:
+    """Some of the lock positions of a sweep."""
+
+    def corner(whole: CornerSweep) -> CornerSweep:
+        numbers = {name: getattr(whole, name)[..., part] for name in ("handwheel", "reach", *_ANGLES)}
+        return replace(whole, **numbers, **{name: getattr(whole, name)[..., part, :] for name in _POINTS})
+
+    of_kart = ("handwheel", "rigid_inside_rear_lift", "path_curvature", "ackermann", "ackermann_known")
+    numbers = {name: getattr(swept, name)[..., part] for name in of_kart}
+    return replace(swept, left=corner(swept.left), right=corner(swept.right), **numbers)
 
 
 def rear_wheel_centres(kart: Kart, setting: Setting) -> tuple[Array, Array]:

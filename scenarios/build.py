@@ -6,7 +6,18 @@ from math import inf, radians, sin
 from typing import Any
 
 from kinematics.corner.contact import support_depth
-from kinematics.parts import Column, Corner, CornerSetting, Frame, Kart, LoadCase, Setting, Stub, Tyre, Yoke
+from kinematics.parts import (
+    Column,
+    Corner,
+    CornerSetting,
+    Frame,
+    Kart,
+    LoadCase,
+    Setting,
+    Stub,
+    Tyre,
+    Yoke,
+)
 from scenarios.records import Kit
 from scenarios.units import corner_setting, rated_deg, speed_m_per_s, stiffness_nmm_per_rad, weight_n
 

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from kinematics.drive.rear_axle import AxleGrip
+from kinematics.figures.figure import Given
 from kinematics.parts import Kart, LoadCase, Setting
 
 
@@ -77,3 +79,14 @@ class Scenario:
     """SHA-256 (hex) of the resolved inputs."""
     warnings: tuple[str, ...]
     """What was computed all the same but should be looked at, one line each."""
+
+    @property
+    def given(self) -> Given:
+        """What figures take for granted besides kart and setting."""
+        grip = AxleGrip(self.rear_axle.friction_ratio, self.rear_axle.longitudinal_stiffness_n_per_n)
+        return Given(self.toe_diameter_mm, self.pneumatic_trail_mm, grip)
+
+    def cases(self, names: Iterable[str]) -> tuple[LoadCase, ...]:
+        """The load cases of these names, in their order."""
+        by_name = {case.name: case for case in self.load_cases}
+        return tuple(by_name[name] for name in names)

@@ -2,34 +2,29 @@
 
 Three ways of leaving the kart are worked out side by side: the tie rods left alone, the tie rods re-set to
 the toe of the base, and put right altogether (spacers moved so that the front stands as high as before,
-then toe re-set). Each is compared with the base figure by figure, column by column through lock, and in
-load cases where a plug for the four-wheel figures is given.
+then toe re-set).
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 
 import numpy as np
-import numpy.typing as npt
 
 from kinematics.change.rods import (
     RodTurns,
     SpacerMoves,
     rod_turns,
     spacer_moves,
-    standing,
-    straight_ahead,
     with_rods_kept,
     with_rods_reset,
     with_spacers_moved,
 )
-from kinematics.choose.targets import FourWheels
-from kinematics.figures.columns import Column, Figure, columns, headline
-from kinematics.frames import Array, dot
-from kinematics.lock import CornerSweep, Mask, Sweep, mirrored_road, sweep
-from kinematics.parts import Kart, Setting
+from kinematics.figures.figure import Address, Numbers
+from kinematics.figures.solved import Solved
+from kinematics.frames import Array, Mask
+from kinematics.parts import Setting
 
 
 @dataclass(frozen=True)
@@ -39,12 +34,21 @@ class Difference:
     Where known is False one of the two has no value, and nothing may be shown.
     """
 
-    name: str
-    unit: str
+    address: Address
     meaning: str
     base: Array
     now: Array
     known: Mask
+
+    @property
+    def name(self) -> str:
+        """The figure's name, with its side."""
+        return self.address.name
+
+    @property
+    def unit(self) -> str:
+        """Its unit as it is written."""
+        return self.address.figure.unit.text
 
     @property
     def change(self) -> Array:
@@ -55,19 +59,25 @@ class Difference:
 Differences = Mapping[str, Difference]
 
 
-@dataclass(frozen=True)
-class Variant:
-    """The changed kart with its rods and spacers left one way, and how it differs from the base."""
+Row = tuple[int, int]
+"""Which setting of a batch of how many."""
 
-    setting: Setting
-    sweep: Sweep
-    ahead: Sweep
-    figures: Differences
-    """Headline figures, and wheelbase, half track and height of each front wheel."""
-    curves: Differences
-    """Every column through lock."""
-    cases: Mapping[str, Differences]
-    """Per load case, the four-wheel figures through lock."""
+
+def difference(before: Numbers, now: Numbers, row: Row | None = None) -> Difference:
+    """A figure now against before; row takes one setting of a batch."""
+    value, known = now.values, now.known
+    if row is not None:
+        which, count = row
+        value, known = (np.broadcast_to(a, (count, *before.values.shape))[which] for a in (value, known))
+    was, value, known = np.broadcast_arrays(before.values, value, before.known & known)
+    return Difference(now.address, now.meaning, was, value, known)
+
+
+def differences(
+    before: Mapping[str, Numbers], now: Mapping[str, Numbers], row: Row | None = None
+) -> Differences:
+    """Figures by name, now against before."""
+    return {name: difference(before[name], numbers, row) for name, numbers in now.items()}
 
 
 @dataclass(frozen=True)
@@ -80,12 +90,12 @@ class BothRods:
 
 @dataclass(frozen=True)
 class Change:
-    """A setting against a base: `kept` tie rods left alone, `reset` re-set, `right` with spacers as well."""
+    """A setting, or a batch, against a base: tie rods `kept`, `reset`, and put `right` with spacers too."""
 
-    base: Setting
-    kept: Variant
-    reset: Variant
-    right: Variant
+    base: Solved
+    kept: Solved
+    reset: Solved
+    right: Solved
     rods: BothRods
     """Turns that put toe back, from the rods as they were, with the spacers where they are."""
     rods_after_spacers: BothRods
@@ -94,106 +104,33 @@ class Change:
     """Moves that put the height of the front back."""
 
 
-def _places(ahead: Sweep) -> Iterator[Figure]:
-    heights = standing(ahead)
-    roads = (ahead.road, mirrored_road(ahead.road))
-    corners: tuple[CornerSweep, CornerSweep] = (ahead.left, ahead.right)
-    for side, corner, road, height in zip(("left", "right"), corners, roads, heights, strict=True):
-        known, centre = corner.reach[..., 0], corner.wheel_centre[..., 0, :]
-        rear = ahead.kart.rear_tyre.radius + np.asarray(ahead.setting.rear_axle_shift, float)
-        along = dot(centre, road.heading) - rear * road.heading[..., 2]
-        across = dot(centre, road.left)
-        meaning = f"rear axle to {side} front wheel centre, along the road"
-        yield Figure(f"wheelbase_{side}_mm", "mm", meaning, along, known)
-        meaning = f"mid-plane to {side} front wheel centre"
-        yield Figure(f"half_track_{side}_mm", "mm", meaning, across, known)
-        meaning = f"{side} front support point above the frame's floor, + the frame stands lower there"
-        yield Figure(f"wheel_height_{side}_mm", "mm", meaning, height, known)
+def change(base: Solved, setting: Setting, pitch: float) -> Change:
+    """What fitting a setting (of any batch shape) instead of the base (one setting) does to the kart.
+
+    Everything is read at the lock positions and in the load cases of the base. pitch in mm is that of the
+    tie rods' threads. The tie rods of the base are the start of all turns; a toe that the setting names is
+    the one they are re-set to, otherwise the base's own toe is.
+    """
+    return put_right(base, with_rods_kept(base.ahead, setting), with_rods_reset(base.ahead, setting), pitch)
 
 
-def figures_ahead(full: Sweep, ahead: Sweep, toe_diameter: float) -> dict[str, Figure]:
-    """Headline figures of a sweep, and where each front wheel stands; ahead is its sweep at angle 0."""
-    return headline(full, ahead, toe_diameter) | {figure.name: figure for figure in _places(ahead)}
-
-
-def _difference(before: Figure | Column, now: Figure | Column) -> Difference:
-    was, value = (f.value if isinstance(f, Figure) else f.values for f in (before, now))
-    was, value, known = np.broadcast_arrays(was, value, before.known & now.known)
-    return Difference(now.name, now.unit, now.meaning, was, value, known)
-
-
-def _differences(before: Mapping[str, Figure | Column], now: Mapping[str, Figure | Column]) -> Differences:
-    return {name: _difference(before[name], now[name]) for name in now}
-
-
-@dataclass(frozen=True)
-class _Readings:
-    """All that is read of one setting."""
-
-    sweep: Sweep
-    ahead: Sweep
-    figures: Mapping[str, Figure]
-    curves: Mapping[str, Column]
-    cases: Mapping[str, Mapping[str, Column]]
-
-
-def _read(
-    kart: Kart, setting: Setting, handwheel: Array, toe_diameter: float, wheels: FourWheels | None
-) -> _Readings:
-    full, ahead = sweep(kart, setting, handwheel), straight_ahead(kart, setting)
-    cases = {} if wheels is None else {case: wheels.of(case, full) for case in wheels.cases}
-    figures = figures_ahead(full, ahead, toe_diameter)
-    return _Readings(full, ahead, figures, columns(full, toe_diameter), cases)
-
-
-def _against(before: _Readings, now: _Readings) -> Variant:
-    return Variant(
-        now.sweep.setting,
-        now.sweep,
-        now.ahead,
-        _differences(before.figures, now.figures),
-        _differences(before.curves, now.curves),
-        {case: _differences(before.cases[case], found) for case, found in now.cases.items()},
+def put_right(base: Solved, kept: Setting, reset: Setting, pitch: float) -> Change:
+    """The change to a setting whose tie rods are written both ways: as lengths kept, and as toes re-set."""
+    spacers = spacer_moves(base.ahead, reset)
+    moved = with_spacers_moved(reset, spacers.left, spacers.right)
+    alone, again, right = (replace(base, setting=setting) for setting in (kept, reset, moved))
+    return Change(
+        base,
+        alone,
+        again,
+        right,
+        _rods(alone, again, pitch),
+        _rods(alone, right, pitch),
+        spacers,
     )
 
 
-def _rods(kart: Kart, kept: Setting, reset: Setting, pitch: float) -> BothRods:
-    was, now = straight_ahead(kart, kept), straight_ahead(kart, reset)
-    return BothRods(rod_turns(was.left, now.left, pitch), rod_turns(was.right, now.right, pitch))
-
-
-def change(
-    kart: Kart,
-    base: Setting,
-    setting: Setting,
-    handwheel: npt.ArrayLike,
-    toe_diameter: float,
-    pitch: float,
-    wheels: FourWheels | None = None,
-) -> Change:
-    """What fitting a setting (of any batch shape) instead of the base (one setting) does to the kart.
-
-    handwheel (N,) in rad, + left, are the lock positions of the curves; toe_diameter in mm is where toe in
-    mm is read; pitch in mm is that of the tie rods' threads. The tie rods of the base are the start of all
-    turns; a toe that the setting names is the one they are re-set to, otherwise the base's own toe is. For
-    corner weights straight ahead let handwheel hold 0.
-    """
-    theta = np.atleast_1d(np.asarray(handwheel, float))
-    kept = with_rods_kept(kart, base, setting)
-    reset = with_rods_reset(kart, base, setting)
-    spacers = spacer_moves(kart, base, reset)
-    moved_kept, moved_reset = (with_spacers_moved(s, spacers.left, spacers.right) for s in (kept, reset))
-    before = _read(kart, base, theta, toe_diameter, wheels)
-
-    def variant(fitted: Setting) -> Variant:
-        return _against(before, _read(kart, fitted, theta, toe_diameter, wheels))
-
-    return Change(
-        base,
-        variant(kept),
-        variant(reset),
-        variant(moved_reset),
-        _rods(kart, kept, reset, pitch),
-        _rods(kart, moved_kept, moved_reset, pitch),
-        spacers,
+def _rods(was: Solved, now: Solved, pitch: float) -> BothRods:
+    return BothRods(
+        rod_turns(was.ahead.left, now.ahead.left, pitch), rod_turns(was.ahead.right, now.ahead.right, pitch)
     )

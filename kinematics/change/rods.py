@@ -9,17 +9,21 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Literal
 
 import numpy as np
 import numpy.typing as npt
 
-from kinematics.frames import Array, dot
-from kinematics.lock import CornerSweep, Mask, Sweep, mirrored_road, sweep
+from kinematics.corner.pose import CornerSweep
+from kinematics.figures.kart import wheel_heights
+from kinematics.frames import Array, Mask, dot, mirrored_road
+from kinematics.lock import Sweep, sweep
 from kinematics.parts import CornerSetting, Kart, Setting
 
 PITCHES_PER_TURN = 2.0  # a left-hand thread at one end and a right-hand one at the other both move
 SPACER_STEPS = 6  # Newton steps; the first is within some hundredths of a millimetre already
 SPACER_CLOSE = 1e-6  # mm
+Rods = Literal["reset", "kept"]
 
 
 def straight_ahead(kart: Kart, setting: Setting) -> Sweep:
@@ -31,30 +35,41 @@ def _corner_with(corner: CornerSetting, length: Array | None, toe: Array | None)
     return replace(corner, rod_length=length, rod_toe=toe)
 
 
-def with_rods_kept(kart: Kart, base: Setting, setting: Setting) -> Setting:
-    """The setting with the tie rods of the base, length for length, whatever the setting says of them."""
-    ahead = straight_ahead(kart, base)
-    left = _corner_with(setting.left, ahead.left.linkage.rod_length, None)
+def with_rods_kept(base: Sweep, setting: Setting) -> Setting:
+    """The setting with the tie rods of the base, length for length, whatever it says; base as swept at 0."""
+    left, right = (corner.linkage.rod_length for corner in (base.left, base.right))
     return replace(
-        setting, left=left, right=_corner_with(setting.right, ahead.right.linkage.rod_length, None)
+        setting,
+        left=_corner_with(setting.left, left, None),
+        right=_corner_with(setting.right, right, None),
     )
 
 
-def with_rods_reset(kart: Kart, base: Setting, setting: Setting) -> Setting:
-    """The setting with each tie rod re-set to a toe.
+def with_rods_reset(base: Sweep, setting: Setting) -> Setting:
+    """The setting with each tie rod re-set to a toe; base is the base's sweep at the one angle 0.
 
     That is its own toe where it names one, or the toe that its own rod length makes, else the base's.
     """
-    before, now = straight_ahead(kart, base), straight_ahead(kart, setting)
+    own = None if _rods_of(setting) == (None, None) else straight_ahead(base.kart, setting)
 
-    def reset(was: CornerSweep, own: CornerSweep) -> CornerSetting:
-        corner, kept = own.setting, own.setting.rod_length is None
-        toe = (was if kept else own).ahead[..., 2]
-        return _corner_with(
-            corner, None, toe if corner.rod_toe is None else np.asarray(corner.rod_toe, float)
-        )
+    def reset(side: str) -> CornerSetting:
+        corner: CornerSetting = getattr(setting, side)
+        if corner.rod_toe is not None:
+            return _corner_with(corner, None, np.asarray(corner.rod_toe, float))
+        swept = base if own is None or corner.rod_length is None else own
+        return _corner_with(corner, None, getattr(swept, side).ahead[..., 2])
 
-    return replace(setting, left=reset(before.left, now.left), right=reset(before.right, now.right))
+    return replace(setting, left=reset("left"), right=reset("right"))
+
+
+def _rods_of(setting: Setting) -> tuple[float | Array | None, float | Array | None]:
+    return setting.left.rod_length, setting.right.rod_length
+
+
+def with_own_rods(kart: Kart, setting: Setting, rods: Rods) -> Setting:
+    """The setting with its tie rods written as the toe they make ('reset') or as their length ('kept')."""
+    ahead = straight_ahead(kart, setting)
+    return with_rods_reset(ahead, setting) if rods == "reset" else with_rods_kept(ahead, setting)
 
 
 @dataclass(frozen=True)
@@ -100,21 +115,6 @@ def turned_rods(
     return replace(setting, left=after(ahead.left, left_turns), right=after(ahead.right, right_turns))
 
 
-def standing(ahead: Sweep) -> tuple[Array, Array]:
-    """How high the left and the right front wheel stand in the frame straight ahead, mm, + up, each (...).
-
-    Measured from the frame's own floor at the front axle to the support point, square to the road: the
-    frame stands as much lower at that corner as the wheel stands higher. ahead is a sweep at angle 0.
-    """
-    axle = ahead.kart.wheelbase * ahead.road.normal[..., 0]
-
-    def height(corner: CornerSweep, normal: Array) -> Array:
-        high: Array = dot(corner.support_point, normal[..., None, :])[..., 0] - axle
-        return high
-
-    return height(ahead.left, ahead.road.normal), height(ahead.right, mirrored_road(ahead.road).normal)
-
-
 def with_spacers_moved(setting: Setting, left: npt.ArrayLike, right: npt.ArrayLike) -> Setting:
     """The setting with the stub axles moved along their kingpins by these (...) mm, + up."""
 
@@ -133,16 +133,15 @@ class SpacerMoves:
     known: Mask
 
 
-def spacer_moves(kart: Kart, base: Setting, setting: Setting) -> SpacerMoves:
-    """Spacer moves (...) after which both front wheels stand as high in the frame as in the base.
+def spacer_moves(base: Sweep, setting: Setting) -> SpacerMoves:
+    """Spacer moves (...) after which both front wheels stand as high in the frame as in the base, swept at 0.
 
     The tie rods stay as the setting has them. The ride height at the front is then as it was.
     """
-    wanted = standing(straight_ahead(kart, base))
-    left = right = np.zeros(())
+    wanted, left, right = wheel_heights(base), np.zeros(()), np.zeros(())
     for _ in range(SPACER_STEPS):
-        ahead = straight_ahead(kart, with_spacers_moved(setting, left, right))
-        miss = [now - before for now, before in zip(standing(ahead), wanted, strict=True)]
+        ahead = straight_ahead(base.kart, with_spacers_moved(setting, left, right))
+        miss = [now - before for now, before in zip(wheel_heights(ahead), wanted, strict=True)]
         left = left - miss[0] / dot(ahead.left.seated.k, ahead.road.normal)
         right = right - miss[1] / dot(ahead.right.seated.k, mirrored_road(ahead.road).normal)
     known = ahead.reach[..., 0] & (np.maximum(np.abs(miss[0]), np.abs(miss[1])) < SPACER_CLOSE)

@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 
 from kinematics.choose.box import Ints, usage
-from kinematics.choose.figures import side_of
+from kinematics.choose.plan import side_of
 from kinematics.choose.pool import Pool, joined, ranking, shortlist
 from kinematics.choose.scan import Scan, Sides, Task, Tick, empty_pool, exact, scan
 from kinematics.choose.targets import fit
@@ -20,7 +20,7 @@ CORNER_KEEP = 150
 
 def separable(task: Task) -> bool:
     """Whether each target is decided by one corner alone."""
-    return all(side_of(target.figure) for target in task.targets)
+    return all(side_of(target.address) for target in task.targets)
 
 
 def _work_pairs(pool: Pool) -> Ints:
@@ -29,7 +29,7 @@ def _work_pairs(pool: Pool) -> Ints:
 
 def _one_corner(task: Task, side: Sides, tick: Tick) -> tuple[Scan, list[int]]:
     """One corner searched for its own targets alone, nothing taken by the other; and their places."""
-    own = [i for i, target in enumerate(task.targets) if side_of(target.figure) == side]
+    own = [i for i, target in enumerate(task.targets) if side_of(target.address) == side]
     plan = replace(task.plan, figures=tuple(task.plan.figures[i] for i in own), stand_sides=(side,))
     part = replace(task, plan=plan, targets=tuple(task.targets[i] for i in own), keep=CORNER_KEEP)
     if not own:

@@ -75,11 +75,7 @@ def objectives(targets: Sequence[Target], missed: Array) -> tuple[tuple[str, ...
 
     A miss here is the weighted root mean square in scales over the targets of that figure.
     """
-    names = [t.figure.name.replace("_left_", "_").replace("_right_", "_") for t in targets]
-    labels = [
-        name if t.figure.case is None else f"{name} in {t.figure.case}"
-        for name, t in zip(names, targets, strict=True)
-    ]
+    labels = [t.address.sideless for t in targets]
     distinct = tuple(dict.fromkeys(labels))
     weight = np.array([t.weight for t in targets])
     scaled = weight * np.square(missed / np.array([t.scale for t in targets]))

@@ -12,14 +12,16 @@ from typing import Literal
 
 import numpy as np
 
-from kinematics.change.rods import with_rods_kept, with_rods_reset
+from kinematics.change.rods import Rods, with_own_rods
 from kinematics.choose.box import FREE_STEP, Box, Ints, on_hand, row_of
-from kinematics.choose.figures import Plan, figures_of
+from kinematics.choose.plan import Plan, figures_of
 from kinematics.choose.scan import Sides, Task, both_sides, grid_of
-from kinematics.choose.targets import Figure, FourWheels, catalog, check_figure
-from kinematics.frames import Array
-from kinematics.lock import Mask
-from kinematics.parts import Kart, Setting
+from kinematics.figures import wheel
+from kinematics.figures.catalog import check
+from kinematics.figures.figure import Address, Given
+from kinematics.figures.read import GIVEN
+from kinematics.frames import Array, Mask
+from kinematics.parts import Kart, LoadCase, Setting
 
 CASE_LIMIT = 4000
 """Pairs mapped when each takes a stance."""
@@ -44,7 +46,7 @@ class Points:
 class Reachable:
     """A map: every pair of the box as a point, the setting as it is, and the settings to be marked."""
 
-    figure: Figure
+    figure: Address
     corner: Literal["left", "right"]
     """The corner whose angles are mapped."""
     points: Points
@@ -93,13 +95,13 @@ def reachable(
     kart: Kart,
     base: Setting,
     box: Box,
-    figure: Figure,
+    figure: Address,
     marked: Sequence[Setting] = (),
     *,
     sides: Sides = "alike",
-    rods: Literal["reset", "kept"] = "reset",
-    toe_diameter: float = 280.0,
-    wheels: FourWheels | None = None,
+    rods: Rods = "reset",
+    given: Given = GIVEN,
+    cases: Sequence[LoadCase] = (),
     free_step: float = FREE_STEP,
     limit: int | None = None,
 ) -> Reachable:
@@ -110,12 +112,12 @@ def reachable(
     limit thins the map; without it, figures of load cases are mapped at CASE_LIMIT pairs and others at all.
     A figure that does not exist or an empty box raises ValueError.
     """
-    check_figure(figure, catalog(kart, toe_diameter, wheels), kart.column.stop)
+    check(figure, [case.name for case in cases], kart.column.stop)
     rows = row_of(base.left), row_of(base.right)
-    fixed = (with_rods_reset if rods == "reset" else with_rods_kept)(kart, base, base)
+    fixed = with_own_rods(kart, base, rods)
     corner: Literal["left", "right"] = "right" if sides == "right" else "left"
-    axis = (Figure(f"caster_{corner}_deg"), Figure(f"kingpin_inclination_{corner}_deg"))
-    plan = Plan(kart, fixed, (*axis, figure), toe_diameter, wheels)
+    axis = (wheel.CASTER.at(corner), wheel.KINGPIN_INCLINATION.at(corner))
+    plan = Plan(kart, fixed, (*axis, figure), given, tuple(cases))
     task = Task(plan, (), on_hand(box, rows), box.clock_step or free_step, 0, *rows)
     held = rows[0] if sides == "right" else rows[1]
     grid = grid_of(task, sides, held)

@@ -14,8 +14,7 @@ import numpy as np
 from kinematics.choose.box import SAME_OFFSET, same_clock, tidy
 from kinematics.choose.pool import Pool, best_of_each, joined, kinds, looks
 from kinematics.choose.scan import Task, exact
-from kinematics.frames import Array
-from kinematics.lock import Mask
+from kinematics.frames import Array, Mask
 
 FINE = np.radians(0.002)
 ROUNDS = 60

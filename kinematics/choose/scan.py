@@ -15,13 +15,12 @@ from typing import Literal
 import numpy as np
 
 from kinematics.choose.box import Ints, OnHand, PairGrid, pair_grid, usage, work_level
-from kinematics.choose.figures import Plan, figures_of
+from kinematics.choose.plan import Plan, figures_of
 from kinematics.choose.pool import Pool, joined, kinds, shortlist
 from kinematics.choose.targets import Target, fit, misses
-from kinematics.choose.turns import scans
 from kinematics.corner.inverse import hole_vector
-from kinematics.frames import Array
-from kinematics.lock import Mask
+from kinematics.figures.figure import Of
+from kinematics.frames import Array, Mask
 
 Sides = Literal["alike", "left", "right"]
 Tick = Callable[[int, int], bool]
@@ -52,12 +51,12 @@ class Task:
     @property
     def cases(self) -> list[int]:
         """Places of the targets that belong to load cases."""
-        return [i for i, target in enumerate(self.targets) if target.figure.case is not None]
+        return [i for i, target in enumerate(self.targets) if target.address.case is not None]
 
     @property
     def scanned(self) -> list[int]:
         """Places of the targets for which a whole turn is scanned."""
-        return [i for i in self.cases if scans([self.targets[i].figure])]
+        return [i for i in self.cases if self.targets[i].address.figure.of is Of.SCAN]
 
     def labels(self, pool: Pool) -> Ints:
         """Kinds of candidates, of which a shortlist keeps the best each."""
@@ -152,7 +151,7 @@ def case_model(
 def rough(task: Task, sides: Sides, held: Array, grid: PairGrid) -> Rough | None:
     """What is not worked out for every pair of so large a grid; None where everything is."""
     total = len(grid.pairs)
-    turns = scans([target.figure for target in task.targets])
+    turns = len({(t.address.case, t.address.side) for t in task.targets if t.address.figure.of is Of.SCAN})
     coarse = task.scanned if total * turns > max(EXACT_TURNS, task.keep) else []
     cubic = [i for i in task.cases if i not in task.scanned] if total > max(EXACT, task.keep) else []
     if not coarse and not cubic:

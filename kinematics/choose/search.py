@@ -13,22 +13,22 @@ from typing import Literal
 
 import numpy as np
 
-from kinematics.change.rods import with_rods_kept, with_rods_reset
+from kinematics.change.rods import Rods, with_own_rods
 from kinematics.choose.box import FREE_STEP, Box, Ints, on_hand, row_of
 from kinematics.choose.corners import search_apart, search_in_turns, separable
-from kinematics.choose.figures import Plan, figures_of, setting_of
+from kinematics.choose.plan import Plan, figures_of, setting_of
 from kinematics.choose.pool import Pool, best_of_each, front, joined, looks, objectives, ranking, work_front
 from kinematics.choose.refine import refine, starts
 from kinematics.choose.scan import Scan, Task, exact, scan
-from kinematics.choose.targets import FourWheels, Target, catalog, check_targets, reached
+from kinematics.choose.targets import Target, check_targets, reached
 from kinematics.choose.words import miss_words, notes_on, work_words
-from kinematics.figures.turn import LIFT_OFF
-from kinematics.frames import Array
-from kinematics.lock import Mask, sweep
-from kinematics.parts import Kart, Setting
+from kinematics.figures.figure import Given
+from kinematics.figures.read import GIVEN
+from kinematics.frames import Array, Mask
+from kinematics.lock import sweep
+from kinematics.parts import Kart, LoadCase, Setting
 
 Choice = Literal["alike", "each", "left", "right"]
-Rods = Literal["reset", "kept"]
 Progress = Callable[[int, int], bool | None]
 
 KEEP = 2000
@@ -92,8 +92,8 @@ def search(
     *,
     sides: Choice = "alike",
     rods: Rods = "reset",
-    toe_diameter: float = 280.0,
-    wheels: FourWheels | None = None,
+    given: Given = GIVEN,
+    cases: Sequence[LoadCase] = (),
     progress: Progress | None = None,
     free_step: float = FREE_STEP,
     refined: bool = True,
@@ -102,17 +102,17 @@ def search(
     """Search the box for bush pairs that meet the targets, starting from a base (one setting).
 
     sides: both corners alike, each its own, or one corner alone. rods: re-set to the base's toe, or kept at
-    the base's length. wheels gives the figures of load cases. progress(done, total) is called for every
-    batch of a pass; a False stops the search, which then returns what it has. free_step in rad is the grid
+    the base's length. cases are those that figures may name. progress(done, total) is called for every batch
+    of a pass; a False stops the search, which then returns what it has. free_step in rad is the grid
     where clocks turn freely. An empty box, an unknown figure, an impossible range or contradictory targets
     raise ValueError.
     """
-    check_targets(targets, catalog(kart, toe_diameter, wheels), kart.column.stop)
+    check_targets(targets, [case.name for case in cases], kart.column.stop)
     rows = row_of(base.left), row_of(base.right)
     stock = on_hand(box, rows)
-    fixed = (with_rods_reset if rods == "reset" else with_rods_kept)(kart, base, base)
-    locks = tuple(sorted({t.figure.stands_at for t in targets}))
-    plan = Plan(kart, fixed, tuple(t.figure for t in targets), toe_diameter, wheels, locks)
+    fixed = with_own_rods(kart, base, rods)
+    locks = tuple(sorted({t.address.stands_at for t in targets}))
+    plan = Plan(kart, fixed, tuple(t.address for t in targets), given, tuple(cases), locks)
     task = Task(plan, tuple(targets), stock, box.clock_step or free_step, keep, *rows)
     found = _scanned(task, sides, progress)
     pool = found.pool
@@ -154,50 +154,59 @@ def _standing(task: Task, pool: Pool) -> tuple[Mask, Array]:
     return np.asarray(full.reach.all(axis=-1)), np.stack([below, above], axis=-1)
 
 
-def _verified(task: Task, pool: Pool) -> Pool:
-    """The pool with nothing known of candidates that bind on the way to a lock position asked for."""
-    stands, _ = _standing(task, pool)
+@dataclass(frozen=True)
+class _Verified:
+    """A pool with nothing known of candidates that bind short of a lock asked for, and its free locks."""
+
+    pool: Pool
+    free_lock: Array
+
+    def take(self, which: Ints) -> _Verified:
+        return _Verified(self.pool.take(which), self.free_lock[which])
+
+
+def _verified(task: Task, pool: Pool) -> _Verified:
+    stands, free_lock = _standing(task, pool)
     missed = np.where(stands[:, None], pool.missed, np.inf)
-    return replace(pool, missed=missed, fit=np.where(stands, pool.fit, np.inf))
+    return _Verified(replace(pool, missed=missed, fit=np.where(stands, pool.fit, np.inf)), free_lock)
 
 
-def _candidates(task: Task, pool: Pool, which: Ints) -> tuple[Candidate, ...]:
-    some = pool.take(which)
-    if not len(some):
-        return ()
-    values, _ = figures_of(task.plan, some.left, some.right)
-    met, (_, lock) = reached(task.targets, some.missed), _standing(task, some)
-    return tuple(
+def _candidates(task: Task, some: _Verified) -> list[Candidate]:
+    pool = some.pool
+    values, _ = figures_of(task.plan, pool.left, pool.right)
+    met = reached(task.targets, pool.missed)
+    return [
         Candidate(
-            setting_of(task.plan.base, some.left[i], some.right[i]),
+            setting_of(task.plan.base, pool.left[i], pool.right[i]),
             values[i],
-            some.missed[i],
-            float(some.fit[i]),
-            (int(some.work[i, 0]), int(some.work[i, 1])),
+            pool.missed[i],
+            float(pool.fit[i]),
+            (int(pool.work[i, 0]), int(pool.work[i, 1])),
             bool(met[i]),
-            (float(lock[i, 0]), float(lock[i, 1])),
+            (float(some.free_lock[i, 0]), float(some.free_lock[i, 1])),
         )
-        for i in range(len(some))
-    )
+        for i in range(len(pool))
+    ]
 
 
 def _found(task: Task, pool: Pool, scanned: Scan, notes: tuple[str, ...]) -> Found:
-    base = _verified(task, exact(task, task.left[None], task.right[None]))
-    pool = _verified(task, joined([pool.take(ranking(pool)), base]))
-    pool = pool.take(np.flatnonzero(np.isfinite(pool.fit)))
-    names, points = objectives(task.targets, pool.missed)
+    """Every list that is told is drawn from the same candidates, worked out once; the base is the last."""
+    base = exact(task, task.left[None], task.right[None])
+    every = _verified(task, joined([pool.take(ranking(pool)), base]))
+    can = np.flatnonzero(np.isfinite(every.pool.fit))
+    some = every.pool.take(can)
+    names, points = objectives(task.targets, some.missed)
     trade = front(points) if len(names) > 1 else np.zeros(0, dtype=np.int64)
-    return Found(
-        task.targets,
-        _candidates(task, base, np.arange(1))[0],
-        _candidates(task, pool, best_of_each(pool, looks(pool, task.stock.sizes))[:RANKED]),
-        _candidates(task, pool, work_front(pool)),
-        _candidates(task, pool, trade[np.argsort(points[trade, 0])] if len(trade) else trade),
-        names,
-        scanned.seen,
-        scanned.total,
-        notes,
+    lists = (
+        best_of_each(some, looks(some, task.stock.sizes))[:RANKED],
+        work_front(some),
+        trade[np.argsort(points[trade, 0])],
     )
+    told = np.append(np.unique(np.concatenate([can[which] for which in lists])), len(every.pool) - 1)
+    candidates = dict(zip(told.tolist(), _candidates(task, every.take(told)), strict=True))
+    best, by_work, between = (tuple(candidates[i] for i in can[which].tolist()) for which in lists)
+    present = candidates[len(every.pool) - 1]
+    return Found(task.targets, present, best, by_work, between, names, scanned.seen, scanned.total, notes)
 
 
 def verdict(found: Found) -> str:
@@ -207,7 +216,7 @@ def verdict(found: Found) -> str:
         easiest = min(met, key=lambda candidate: (sum(candidate.work), candidate.fit))
         return f"All targets are reached; with the least work: {work_words(easiest.work)}."
     if not found.best:
-        if any(target.figure.name in LIFT_OFF and not target.or_none for target in found.targets):
+        if any(target.address.figure.may_lack and not target.or_none for target in found.targets):
             return "No pair from the box stands at every lock position asked for and lifts its inside rear."
         return "No pair from the box can stand at every lock position asked for."
     missing = miss_words(found.targets, found.best[0].missed)

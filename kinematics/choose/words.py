@@ -10,11 +10,8 @@ from kinematics.choose.box import WORK
 from kinematics.choose.corners import separable
 from kinematics.choose.scan import Scan, Task
 from kinematics.choose.targets import Target
-from kinematics.figures.turn import LIFT_OFF
 from kinematics.figures.turning import COARSE_SCAN
 from kinematics.frames import Array
-
-UNIT_WORDS = {"n": "N", "nm": "N·m"}
 
 
 def notes_on(task: Task, scanned: Scan, each: bool, refined: bool) -> tuple[str, ...]:
@@ -43,21 +40,12 @@ def notes_on(task: Task, scanned: Scan, each: bool, refined: bool) -> tuple[str,
         )
     if task.cases and scanned.predicted is None and scanned.coarse is None:
         notes.append("Every figure of every pair was worked out exactly.")
-    if any(target.figure.name in LIFT_OFF and not target.or_none for target in task.targets):
+    if any(target.address.figure.may_lack and not target.or_none for target in task.targets):
         notes.append(
             "A pair with which the inside rear stays down to the stop has no lift-off and is left out;"
             " 'or none' behind the range counts it as met."
         )
     return tuple(notes)
-
-
-def unit_of(name: str) -> str:
-    """The unit in which a figure's name ends, as it is written."""
-    for ending, unit in (("_mm_per_deg", "mm/deg"), ("_n_per_deg", "N/deg")):
-        if name.endswith(ending):
-            return unit
-    suffix = name.rsplit("_", 1)[-1]
-    return UNIT_WORDS.get(suffix, suffix)
 
 
 def work_words(work: tuple[int, int]) -> str:
@@ -69,7 +57,7 @@ def work_words(work: tuple[int, int]) -> str:
 def miss_words(targets: Sequence[Target], missed: Array) -> str:
     """By how much each missed target is missed, in its unit; '' when all are reached."""
     return ", ".join(
-        f"{target.figure} by {miss:.3g} {unit_of(target.figure.name)}"
+        f"{target.address.words} by {miss:.3g} {target.address.figure.unit.text}"
         for target, miss in zip(targets, missed.tolist(), strict=True)
         if miss > target.tolerance
     )

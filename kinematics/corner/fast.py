@@ -17,8 +17,7 @@ import numpy.typing as npt
 from kinematics.corner.contact import support_depth
 from kinematics.corner.linkage import assembly_branch, closure_coefficients, rod_length_for
 from kinematics.corner.stub import SeatedStub, seat_stub
-from kinematics.frames import Array, Road, cross, dot
-from kinematics.lock import Mask
+from kinematics.frames import Array, Mask, Road, cross, dot
 from kinematics.parts import Column, Corner, CornerSetting, Tyre
 
 PREPARED = 4096  # settings whose constants are worked out at a time
@@ -146,7 +145,12 @@ def _pose(poses: Poses, scratch: list[Array], made: _Constants, rows: slice, rad
 
 
 def pose_blocks(
-    corner: Corner, setting: CornerSetting, column: Column, tyre: Tyre, road: Road, handwheel: npt.ArrayLike
+    corner: Corner,
+    setting: CornerSetting,
+    column: Column,
+    tyre: Tyre,
+    road: Road,
+    handwheel: npt.ArrayLike,
 ) -> Iterator[tuple[slice, Poses]]:
     """Poses of a one-dimensional batch of settings at handwheel angles (N,) in rad, block by block.
 
@@ -174,7 +178,12 @@ def pose_blocks(
 
 
 def pose_grid(
-    corner: Corner, setting: CornerSetting, column: Column, tyre: Tyre, road: Road, handwheel: npt.ArrayLike
+    corner: Corner,
+    setting: CornerSetting,
+    column: Column,
+    tyre: Tyre,
+    road: Road,
+    handwheel: npt.ArrayLike,
 ) -> Poses:
     """All poses of a one-dimensional batch of settings, kept: each (settings, N)."""
     size, positions = int(np.prod(setting.batch_shape)), np.atleast_1d(np.asarray(handwheel)).size

@@ -16,10 +16,9 @@ import numpy as np
 import numpy.typing as npt
 
 from kinematics.corner.bush import seat_axes
-from kinematics.frames import FLAT_ROAD, Array, Road, dot
+from kinematics.frames import FLAT_ROAD, Array, Mask, Road, dot
 from kinematics.parts import CornerSetting, Yoke
 
-Mask = npt.NDArray[np.bool_]
 Clocks = tuple[Array, Array]
 
 REACH_PER_SPAN = 1e-9

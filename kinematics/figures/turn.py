@@ -1,106 +1,43 @@
-"""Headline figures of a load case: what lock takes off the inside rear wheel, and where it leaves the road.
+"""Figures of a load case's turn: what lock takes off the inside rear wheel, and where it leaves the road.
 
 A turn to the left and one to the right are read apart, since a kart may be uneven. A case whose lateral
-acceleration belongs to the other turn has no figures for this one. A figure is (...), a number for each
-setting of a batch.
+acceleration belongs to the other turn has no figures for this one. Numbers are (...), one for each setting of
+a batch.
 """
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
-from dataclasses import replace
+from collections.abc import Callable, Collection, Mapping
+from dataclasses import dataclass, replace
+from functools import cached_property, partial
 
 import numpy as np
+import numpy.typing as npt
 
-from kinematics.figures.columns import Figure
+from kinematics.figures.figure import DEG, FRONT, MM, N_PER_DEG, Address, Figure, N, Of
+from kinematics.figures.kart import NEAR, TWO, slope
 from kinematics.figures.turning import (
     COARSE_REFINE,
     COARSE_SCAN,
     REFINE_STEPS,
     SCAN_STEPS,
     LiftOff,
+    Scan,
     Turn,
     at,
-    lift_off,
-    positions,
+    lift_offs,
     turn,
+    turns_this_way,
 )
-from kinematics.frames import Array
-from kinematics.lock import Sweep, sweep
+from kinematics.frames import Array, Mask
+from kinematics.lock import Sweep, positions, sweep
 from kinematics.parts import Kart, LoadCase, Setting
 from kinematics.stance.standing import stance
 
-NEAR = np.radians(0.1)
-"""Jacking rates are read between this handwheel angle and twice it."""
-TWO = np.array([1.0, 2.0])
-WAYS = (("left", 1.0), ("right", -1.0))
-JACKING = tuple(f"jacking_rate_{way}_mm_per_deg" for way, _ in WAYS)
-"""Names of the figures that a rigid kart has in no load case."""
-NEAR_STRAIGHT = tuple(f"jacking_rate_{way}_n_per_deg" for way, _ in WAYS)
-LIFT_OFF = tuple(f"lift_off_{angle}_{way}_deg" for way, _ in WAYS for angle in ("handwheel", "steer"))
-LEAST_LOAD = tuple(
-    f"least_inside_rear_load_{what}" for way, _ in WAYS for what in (f"{way}_n", f"at_{way}_deg")
-)
-AT_LOCK = tuple(
-    name
-    for way, _ in WAYS
-    for name in (
-        f"inside_rear_clearance_at_lock_{way}_mm",
-        f"inside_rear_load_at_lock_{way}_n",
-        f"outside_front_camber_at_lock_{way}_deg",
-    )
-)
-"""Names of the figures that are read at the lock asked for."""
-SCANNED = (*LIFT_OFF, *LEAST_LOAD)
-"""Names of the figures for which the whole turn is scanned."""
-WHOLE_TURN = (*NEAR_STRAIGHT, *SCANNED)
-"""Names of the figures of a load case that belong to no lock position."""
-
-
-def jacking_figures(kart: Kart, setting: Setting) -> dict[str, Figure]:
-    """How fast a rigid kart's inside rear rises near straight ahead, each way, mm per degree of steer."""
-    swept = sweep(kart, setting, NEAR * np.concatenate([TWO, -TWO]))
-    steer = np.degrees(0.5 * (swept.left.steer - swept.right.steer))
-    lift, figures = swept.rigid_inside_rear_lift, []
-    for name, (way, sign), near in zip(JACKING, WAYS, (slice(0, 2), slice(2, 4)), strict=True):
-        rise = _slope(sign * steer[..., near], lift[..., near])
-        known = np.asarray(swept.reach[..., near].all(axis=-1))
-        meaning = f"rise of a rigid kart's inside rear per degree of road steer near straight, to the {way}"
-        figures.append(Figure(name, "mm/deg", meaning, rise, known))
-    return {figure.name: figure for figure in figures}
-
-
-def turning(kart: Kart, setting: Setting, at_lock: float) -> Sweep:
-    """The sweep that case_figures reads: from straight ahead to the stop each way, then its probes.
-
-    at_lock (rad) is the lock at which the figures "at lock" are read, to either side. One sweep serves any
-    number of load cases.
-    """
-    outward = np.linspace(0.0, kart.column.stop, SCAN_STEPS)
-    one_way = np.concatenate([outward, [NEAR, 2.0 * NEAR, abs(at_lock)]])
-    return sweep(kart, setting, np.concatenate([one_way, -one_way]))
-
-
-def case_figures(turned: Sweep, case: LoadCase) -> dict[str, Figure]:
-    """Headline figures of a load case by name; turned is the sweep from `turning`, of any batch shape.
-
-    The jacking rate in N is taken with the lateral acceleration held at its value straight ahead.
-    """
-    standing = stance(turned, case)
-    held = stance(turned, held_case(case)) if case.speed is not None else standing
-    count = turned.handwheel.size // 2
-    figures: list[Figure] = []
-    for (way, sign), start in zip(WAYS, (0, count), strict=True):
-        part = slice(start, start + count)
-        whole = turn(turned, case, standing, sign).part(part)
-        near = turn(turned, held_case(case), held, sign).part(part)
-        scan, there = whole.part(slice(0, SCAN_STEPS)), whole.part(slice(count - 1, count))
-        found = lift_off(turned.kart, turned.setting, case, scan, sign)
-        figures += near_straight(way, near.part(slice(SCAN_STEPS, SCAN_STEPS + 2)))
-        figures += lift_off_figures(way, found)
-        figures += least_load(way, scan, found)
-        figures += figures_at_lock(way, there)
-    return {figure.name: figure for figure in figures}
+WAYS = {"left": 1.0, "right": -1.0}
+Part = tuple[Of, str]
+"""What is read of a turn, and which way it goes."""
+EVERY_PART: tuple[Part, ...] = tuple((of, way) for way in WAYS for of in (Of.SCAN, Of.HELD, Of.AT_LOCK))
 
 
 def held_case(case: LoadCase) -> LoadCase:
@@ -108,103 +45,233 @@ def held_case(case: LoadCase) -> LoadCase:
     return case if case.speed is None else replace(case, speed=None, lateral_g=0.0)
 
 
-Asked = Mapping[LoadCase, Collection[str]]
+@dataclass(frozen=True)
+class Turns:
+    """One sweep of a setting, or of a batch, for all that is read off turns in any number of load cases."""
 
+    swept: Sweep
+    parts: Mapping[Part, slice]
+    """Lock positions of each part."""
+    asked: Mapping[LoadCase, Collection[Part]]
+    coarse: bool = False
+    """Read scanned figures off a few lock positions, to rank candidates by."""
 
-def some_case_figures(
-    kart: Kart, setting: Setting, asked: Asked, at_lock: float = 0.0, coarse: bool = False
-) -> dict[LoadCase, dict[str, Figure]]:
-    """Those of `case_figures` that are asked for by name, case by case, no more worked out than they need.
-
-    Others may come with them. Where the inside rear is sure to stay down, the figures of lift-off are not
-    known and their value is inf: there is none. coarse reads the scanned figures off a few lock positions,
-    to rank candidates by.
-    """
-    scan = np.linspace(0.0, kart.column.stop, COARSE_SCAN if coarse else SCAN_STEPS)
-    outward = {NEAR_STRAIGHT: NEAR * TWO, AT_LOCK: np.array([abs(at_lock)]), SCANNED: scan}
-    found: dict[LoadCase, dict[str, Figure]] = {case: {} for case in asked}
-    for way, sign in WAYS:
-        needs = {
-            case: [kind for kind in outward if any(n in kind and f"_{way}_" in n for n in names)]
-            for case, names in asked.items()
+    @cached_property
+    def read(self) -> dict[tuple[LoadCase, Part], Turn]:
+        """Every part of every case as a turn."""
+        return {
+            (case, part): one
+            for case, parts in self.asked.items()
+            for part, one in self._of_case(case, parts)
         }
-        kinds = [kind for kind in outward if any(kind in some for some in needs.values())]
-        if not kinds:
-            continue
-        swept = sweep(kart, setting, sign * np.concatenate([outward[kind] for kind in kinds]))
-        ends = np.cumsum([0, *(outward[kind].size for kind in kinds)]).tolist()
-        parts = {kind: slice(*ends[i : i + 2]) for i, kind in enumerate(kinds)}
-        for case, some in needs.items():
-            for kind in some:
-                figures = _READ[kind](positions(swept, parts[kind]), case, way, sign, coarse)
-                found[case].update({figure.name: figure for figure in figures})
-    return found
+
+    def _of_case(self, case: LoadCase, parts: Collection[Part]) -> list[tuple[Part, Turn]]:
+        """Near straight ahead the lateral acceleration is held, so that a speed does not count as jacking."""
+        held, found = held_case(case), []
+        for of_held in (True, False):
+            some = [part for part in self.parts if part in parts and (part[0] is Of.HELD) is of_held]
+            if some:
+                found += self._stood(held if of_held else case, some)
+        return found
+
+    def _stood(self, case: LoadCase, parts: Collection[Part]) -> list[tuple[Part, Turn]]:
+        counts = [np.arange(self.swept.handwheel.shape[-1])[self.parts[part]] for part in parts]
+        swept = positions(self.swept, np.concatenate(counts))
+        standing = stance(swept, case)
+        ends, found = np.cumsum([0, *(count.size for count in counts)]), []
+        for part, start, stop in zip(parts, ends[:-1], ends[1:], strict=True):
+            way = WAYS[part[1]]
+            whole = turn(swept, standing, way, turns_this_way(case, way))
+            found.append((part, whole.part(slice(int(start), int(stop)))))
+        return found
+
+    @cached_property
+    def lift_offs(self) -> dict[tuple[LoadCase, str], LiftOff]:
+        """Where the inside rear leaves the road, by case and way, where that is asked for."""
+        scans = {
+            (case, way): Scan(case, WAYS[way], one)
+            for (case, (of, way)), one in self.read.items()
+            if of is Of.SCAN
+        }
+        steps = COARSE_REFINE if self.coarse else REFINE_STEPS
+        found = lift_offs(self.swept.kart, self.swept.setting, list(scans.values()), steps)
+        return dict(zip(scans, found, strict=True))
+
+    def of(self, case: LoadCase) -> TurnOf:
+        """The source of the figures of one case."""
+        return TurnOf(self, case)
 
 
-def _near(swept: Sweep, case: LoadCase, way: str, sign: float, _: bool) -> Iterator[Figure]:
-    held = held_case(case)
-    return near_straight(way, turn(swept, held, stance(swept, held), sign))
+@dataclass(frozen=True)
+class TurnOf:
+    """The source of figures of one load case's turn."""
+
+    turns: Turns
+    case: LoadCase
+
+    def part(self, of: Of, way: str) -> Turn:
+        """Lock positions of one kind, turning one way."""
+        return self.turns.read[self.case, (of, way)]
+
+    def found(self, way: str) -> LiftOff:
+        """Where the inside rear leaves the road."""
+        return self.turns.lift_offs[self.case, way]
+
+    def known(self, _: str) -> Mask:
+        """Each figure of a turn knows for itself."""
+        return np.ones((), dtype=bool)
 
 
-def _there(swept: Sweep, case: LoadCase, way: str, sign: float, _: bool) -> Iterator[Figure]:
-    return figures_at_lock(way, turn(swept, case, stance(swept, case), sign))
+def handwheel_of(kart: Kart, part: Part, at_lock: float, coarse: bool = False) -> Array:
+    """Handwheel angles, rad, of a part of a turn; at_lock (rad, either sign) is the lock asked for."""
+    of, way = part
+    scan = np.linspace(0.0, kart.column.stop, COARSE_SCAN if coarse else SCAN_STEPS)
+    outward = {Of.SCAN: scan, Of.HELD: NEAR * TWO, Of.AT_LOCK: np.array([abs(at_lock)])}[of]
+    angles: Array = WAYS[way] * outward
+    return angles
 
 
-def _scanned(swept: Sweep, case: LoadCase, way: str, sign: float, coarse: bool) -> Iterator[Figure]:
-    """Figures of lift-off, inf where there is sure to be none, and of the least load."""
-    scan, steps = turn(swept, case, stance(swept, case), sign), COARSE_REFINE if coarse else REFINE_STEPS
-    found = lift_off(swept.kart, swept.setting, case, scan, sign, steps)
-    for figure in lift_off_figures(way, found):
-        yield replace(figure, value=np.where(found.stays, np.inf, figure.value))
-    yield from least_load(way, scan, found)
+def turns(
+    kart: Kart,
+    setting: Setting,
+    asked: Mapping[LoadCase, Collection[Part]],
+    at_lock: float = 0.0,
+    coarse: bool = False,
+) -> Turns:
+    """Sweep what is asked of each case, no more; at_lock (rad) is where figures at lock are read."""
+    parts = [part for part in EVERY_PART if any(part in some for some in asked.values())]
+    angles = [handwheel_of(kart, part, at_lock, coarse) for part in parts]
+    ends = np.cumsum([0, *(some.size for some in angles)]).tolist()
+    slices = {part: slice(*ends[i : i + 2]) for i, part in enumerate(parts)}
+    return Turns(sweep(kart, setting, np.concatenate(angles)), slices, asked, coarse)
 
 
-_READ = {NEAR_STRAIGHT: _near, AT_LOCK: _there, SCANNED: _scanned}
+def part_of(address: Address) -> Part:
+    """What of a turn a figure is read off."""
+    return address.figure.of, address.side
 
 
-def _slope(steer: Array, values: Array) -> Array:
-    step = steer[..., 1] - steer[..., 0]
-    slope: Array = (values[..., 1] - values[..., 0]) / np.where(step == 0.0, np.inf, step)
-    return slope
+def _near(source: TurnOf, way: str) -> Turn:
+    return source.part(Of.HELD, way)
 
 
-def near_straight(way: str, near: Turn) -> Iterator[Figure]:
-    """The jacking rate, from a turn of two positions near straight ahead."""
-    relief, known = -_slope(np.degrees(near.steer), near.load), np.asarray(near.known.all(axis=-1))
-    meaning = f"load that leaves the inside rear per degree of road steer near straight, to the {way}"
-    yield Figure(f"jacking_rate_{way}_n_per_deg", "N/deg", meaning, relief, known)
+def _relief(source: TurnOf, way: str) -> Array:
+    near = _near(source, way)
+    return -slope(np.degrees(near.steer), near.load)
 
 
-def lift_off_figures(way: str, found: LiftOff) -> Iterator[Figure]:
-    """Where the inside rear leaves the road."""
-    says = f"at which the inside rear leaves the road, turning {way}; none: it stays down to the stop"
-    handwheel, steer = np.degrees(found.handwheel), np.degrees(found.steer)
-    yield Figure(f"lift_off_handwheel_{way}_deg", "deg", f"handwheel angle {says}", handwheel, found.lifts)
-    meaning = f"mean road steer, + in the turn, {says}"
-    yield Figure(f"lift_off_steer_{way}_deg", "deg", meaning, steer, found.lifts)
+def _least(source: TurnOf, way: str) -> tuple[Turn, npt.NDArray[np.intp]]:
+    """The scan, and at which of its positions the load is least (...)."""
+    scan = source.part(Of.SCAN, way)
+    return scan, np.asarray(np.argmin(np.where(scan.known, scan.load, np.inf), axis=-1), dtype=np.intp)
 
 
-def least_load(way: str, scan: Turn, found: LiftOff) -> Iterator[Figure]:
-    """The least load on the inside rear, and where: where it leaves the road, if it does."""
-    known, load = np.asarray(scan.known.any(axis=-1)), np.where(scan.known, scan.load, np.inf)
-    least = np.asarray(np.argmin(load, axis=-1))
-    value = np.where(known, at(scan.load, least), 0.0)
-    angle = np.degrees(np.where(found.lifts, found.handwheel, at(scan.handwheel, least)))
-    where = f"between straight ahead and the stop, turning {way}"
-    meaning = f"least load on the inside rear {where}"
-    yield Figure(f"least_inside_rear_load_{way}_n", "N", meaning, value, known)
-    meaning = f"handwheel angle of the least load on the inside rear {where}"
-    yield Figure(f"least_inside_rear_load_at_{way}_deg", "deg", meaning, angle, known)
+def _least_load(source: TurnOf, way: str) -> Array:
+    scan, least = _least(source, way)
+    return np.where(scan.known.any(axis=-1), at(scan.load, least), 0.0)
 
 
-def figures_at_lock(way: str, there: Turn) -> Iterator[Figure]:
-    """Figures at the lock asked for, from a turn of that one position."""
-    where, known = f"at the lock asked for, turning {way}", there.known[..., 0]
-    meaning = f"inside rear above the road {where}, 0 on it"
-    clearance = there.clearance[..., 0]
-    yield Figure(f"inside_rear_clearance_at_lock_{way}_mm", "mm", meaning, clearance, known)
-    meaning = f"load on the inside rear {where}"
-    yield Figure(f"inside_rear_load_at_lock_{way}_n", "N", meaning, there.load[..., 0], known)
-    meaning = f"camber of the outside front to the road {where}, + top outward"
-    camber = np.degrees(there.camber[..., 0])
-    yield Figure(f"outside_front_camber_at_lock_{way}_deg", "deg", meaning, camber, known)
+def _least_load_at(source: TurnOf, way: str) -> Array:
+    """Where the wheel leaves the road, if it does."""
+    (scan, least), found = _least(source, way), source.found(way)
+    return np.degrees(np.where(found.lifts, found.handwheel, at(scan.handwheel, least)))
+
+
+def _lifts_at(angle: str) -> Callable[[TurnOf, str], Array]:
+    def read(source: TurnOf, way: str) -> Array:
+        """In deg; inf where the inside rear is sure to stay down."""
+        found = source.found(way)
+        return np.where(found.stays, np.inf, np.degrees(getattr(found, angle)))
+
+    return read
+
+
+def _at_lock(read: Callable[[Turn], Array]) -> Callable[[TurnOf, str], Array]:
+    return lambda source, way: read(source.part(Of.AT_LOCK, way))[..., 0]
+
+
+scanned = partial(
+    Figure, of=Of.SCAN, sides=FRONT, where=lambda s, way: np.asarray(s.part(Of.SCAN, way).known.any(axis=-1))
+)
+lift_off = partial(scanned, where=lambda s, way: s.found(way).lifts, may_lack=True)
+at_lock = partial(
+    Figure, of=Of.AT_LOCK, sides=FRONT, where=lambda s, way: s.part(Of.AT_LOCK, way).known[..., 0]
+)
+LEAVES = "at which the inside rear leaves the road, turning {side}; none: it stays down to the stop"
+ON_THE_WAY = "on the inside rear between straight ahead and the stop, turning {side}"
+THERE = "at the lock asked for, turning {side}"
+JACKING = Figure(
+    "jacking_rate_{side}",
+    N_PER_DEG,
+    "load that leaves the inside rear per degree of road steer near straight, to the {side}",
+    _relief,
+    "jacking",
+    1,
+    0.1,
+    of=Of.HELD,
+    sides=FRONT,
+    where=lambda s, way: np.asarray(_near(s, way).known.all(axis=-1)),
+)
+LIFT_OFF = lift_off(
+    "lift_off_handwheel_{side}", DEG, f"handwheel angle {LEAVES}", _lifts_at("handwheel"), "lifts", 1, 0.5
+)
+LIFT_OFF_STEER = lift_off(
+    "lift_off_steer_{side}",
+    DEG,
+    f"mean road steer, + in the turn, {LEAVES}",
+    _lifts_at("steer"),
+    "lifts",
+    1,
+    0.2,
+)
+LEAST_LOAD = scanned(
+    "least_inside_rear_load_{side}", N, f"least load {ON_THE_WAY}", _least_load, "least", 0, 5.0
+)
+LEAST_LOAD_AT = scanned(
+    "least_inside_rear_load_at_{side}",
+    DEG,
+    f"handwheel angle of the least load {ON_THE_WAY}",
+    _least_load_at,
+    "at",
+    1,
+    1.0,
+)
+CLEARANCE_AT_LOCK = at_lock(
+    "inside_rear_clearance_at_lock_{side}",
+    MM,
+    f"inside rear above the road {THERE}, 0 on it",
+    _at_lock(lambda there: there.clearance),
+    "air",
+    1,
+    0.5,
+)
+LOAD_AT_LOCK = at_lock(
+    "inside_rear_load_at_lock_{side}",
+    N,
+    f"load on the inside rear {THERE}",
+    _at_lock(lambda there: there.load),
+    "load",
+    0,
+    5.0,
+)
+CAMBER_AT_LOCK = at_lock(
+    "outside_front_camber_at_lock_{side}",
+    DEG,
+    f"camber of the outside front to the road {THERE}, + top outward",
+    _at_lock(lambda there: np.degrees(there.camber)),
+    "camber",
+    2,
+    0.1,
+)
+OF_TURN = (
+    (
+        JACKING,
+        LIFT_OFF,
+        LIFT_OFF_STEER,
+        LEAST_LOAD,
+        LEAST_LOAD_AT,
+        CLEARANCE_AT_LOCK,
+        LOAD_AT_LOCK,
+        CAMBER_AT_LOCK,
+    ),
+)

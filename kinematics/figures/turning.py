@@ -5,17 +5,18 @@ Everything works on one setting or on a batch of them: leading axes are settings
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, fields, replace
 
 import numpy as np
 import numpy.typing as npt
 
 from kinematics.corner.wheel import camber_angle, steer_angle
-from kinematics.frames import Array
-from kinematics.lock import CornerSweep, Mask, Sweep, mirrored_road, sweep
+from kinematics.frames import Array, Mask, mirrored_road
+from kinematics.lock import Sweep, sweep
 from kinematics.parts import CornerSetting, Kart, LoadCase, Setting
 from kinematics.stance.equilibrium import RL, RR, Stance
-from kinematics.stance.standing import stance
+from kinematics.stance.standing import lateral_g, stood
 
 SCAN_STEPS = 38
 REFINE_STEPS = 33
@@ -45,44 +46,34 @@ class Turn:
         return Turn(*(getattr(self, f.name)[..., which] for f in fields(Turn)))
 
 
-def turn(swept: Sweep, case: LoadCase, standing: Stance, way: float) -> Turn:
-    """Read a stance as a turn, way = 1 to the left, -1 to the right.
+def turn(swept: Sweep, standing: Stance, way: float | Array, own: bool | Mask = True) -> Turn:
+    """Read a stance as a turn, way = 1 to the left, -1 to the right; own: whether its case turns this way.
 
-    A lateral acceleration that is given may belong to the other turn. One that follows from a speed never
-    does: an uneven kart that straight ahead runs a little to the other side is still turned this way.
+    way and own are numbers, or (..., 1) for settings that turn each its own way.
     """
-    road = standing.road_front
+    road, to_left = standing.road_front, np.asarray(way) > 0.0
     facing = (swept.left.spin, road), (swept.right.spin, mirrored_road(road))
-    left, right = (steer_angle(*corner) for corner in facing)
-    inside, outside = (RL, facing[1]) if way > 0.0 else (RR, facing[0])
+    (steer_left, camber_left), (steer_right, camber_right) = (
+        (steer_angle(*corner), camber_angle(*corner)) for corner in facing
+    )
     return Turn(
         swept.handwheel,
-        way * 0.5 * (left - right),
-        standing.loads[..., inside],
-        standing.clearance[..., inside],
-        camber_angle(*outside),
+        way * (0.5 * (steer_left - steer_right)),
+        np.where(to_left, standing.loads[..., RL], standing.loads[..., RR]),
+        np.where(to_left, standing.clearance[..., RL], standing.clearance[..., RR]),
+        np.where(to_left, camber_right, camber_left),
         swept.reach,
-        swept.reach & ~standing.tips & (case.speed is not None or way * case.lateral_g >= 0.0),
+        swept.reach & ~standing.tips & own,
     )
 
 
-_ANGLES = ("delta", "delta_rate", "steer", "camber", "camber_gain", "wheel_drop", "trail", "scrub")
-_POINTS = (
-    *("wheel_centre", "spin", "arm_end", "inner_joint"),
-    *("contact_centre", "support_point", "axis_road_point"),
-)
+def turns_this_way(case: LoadCase, way: float) -> bool:
+    """Whether a case's lateral acceleration belongs to a turn this way.
 
-
-def positions(swept: Sweep, part: slice) -> Sweep:
-    """Some of the lock positions of a sweep."""
-
-    def corner(whole: CornerSweep) -> CornerSweep:
-        numbers = {name: getattr(whole, name)[..., part] for name in ("handwheel", "reach", *_ANGLES)}
-        return replace(whole, **numbers, **{name: getattr(whole, name)[..., part, :] for name in _POINTS})
-
-    of_kart = ("handwheel", "rigid_inside_rear_lift", "path_curvature", "ackermann", "ackermann_known")
-    numbers = {name: getattr(swept, name)[..., part] for name in of_kart}
-    return replace(swept, left=corner(swept.left), right=corner(swept.right), **numbers)
+    One that is given may belong to the other turn. One that follows from a speed never does: an uneven kart
+    that straight ahead runs a little to the other side is still turned this way.
+    """
+    return case.speed is not None or way * case.lateral_g >= 0.0
 
 
 @dataclass(frozen=True)
@@ -102,25 +93,70 @@ def _up(scan: Turn) -> tuple[Mask, npt.NDArray[np.intp]]:
     return np.asarray(up.any(axis=-1)), np.asarray(up.argmax(axis=-1))
 
 
-def lift_off(
-    kart: Kart, setting: Setting, case: LoadCase, scan: Turn, way: float, steps: int = REFINE_STEPS
-) -> LiftOff:
-    """Where the inside rear leaves the road; scan is the setting's turn from straight ahead to the stop.
+@dataclass(frozen=True)
+class Scan:
+    """A turn of a load case scanned from straight ahead to the stop, way = 1 to the left, -1 to the right."""
 
-    Between the two positions of the scan where it leaves, the kart is stood again at so many finer ones,
-    each setting at its own.
+    case: LoadCase
+    way: float
+    turn: Turn
+
+
+def lift_offs(
+    kart: Kart, setting: Setting, scans: Sequence[Scan], steps: int = REFINE_STEPS
+) -> list[LiftOff]:
+    """Where the inside rear leaves the road in each scan of the setting, or of a batch of settings.
+
+    Between the two positions of a scan where it leaves, the kart is stood again at so many finer ones, each
+    setting at its own: one sweep for them all.
     """
-    lifts, first = _up(scan)
-    handwheel, steer = np.zeros(lifts.shape), np.where(lifts, scan.steer[..., 0], 0.0)
-    which = np.flatnonzero(lifts & (first > 0))
-    if which.size:
-        after = first.ravel()[which]
-        ends = scan.handwheel[after - 1], scan.handwheel[after]
-        fine = sweep(kart, _some(setting, lifts.shape, which), np.linspace(*ends, steps, axis=-1))
-        found = _where_load_ends(turn(fine, case, stance(fine, case), way))
-        handwheel.flat[which], steer.flat[which] = found
-    stays = ~lifts & scan.known[..., 0] & (scan.known | ~scan.reach).all(axis=-1)
-    return LiftOff(handwheel, steer, lifts, stays)
+    firsts = [_up(scan.turn) for scan in scans]
+    late = [np.flatnonzero(lifts & (first > 0)) for lifts, first in firsts]
+    handwheels = [np.zeros(lifts.shape) for lifts, _ in firsts]
+    steers = [
+        np.where(lifts, scan.turn.steer[..., 0], 0.0) for scan, (lifts, _) in zip(scans, firsts, strict=True)
+    ]
+    if any(which.size for which in late):
+        ends = np.concatenate(
+            [
+                _ends(scan.turn, first.ravel()[w])
+                for scan, (_, first), w in zip(scans, firsts, late, strict=True)
+            ]
+        )
+        fine = sweep(
+            kart,
+            _some(setting, firsts[0][0].shape, np.concatenate(late)),
+            np.linspace(ends[:, 0], ends[:, 1], steps, axis=-1),
+        )
+        found = _where_load_ends(_stood(fine, scans, [which.size for which in late]))
+        splits = np.cumsum([which.size for which in late])[:-1]
+        for kept, numbers in zip((handwheels, steers), found, strict=True):
+            for values, which, some in zip(kept, late, np.split(numbers, splits), strict=True):
+                values.flat[which] = some
+    return [
+        LiftOff(handwheel, steer, lifts, _stays(scan.turn, lifts))
+        for scan, handwheel, steer, (lifts, _) in zip(scans, handwheels, steers, firsts, strict=True)
+    ]
+
+
+def _ends(scan: Turn, after: npt.NDArray[np.intp]) -> Array:
+    """Handwheel angles (n, 2), rad, of the position (n,) and of the one before it."""
+    return np.stack([scan.handwheel[after - 1], scan.handwheel[after]], axis=-1)
+
+
+def _stood(fine: Sweep, scans: Sequence[Scan], counts: Sequence[int]) -> Turn:
+    """Settings (n,) swept each at its own positions, stood in the case of their scan and read as its turn."""
+    of_scan = np.repeat(np.arange(len(scans)), counts)
+    lateral = np.stack([lateral_g(fine, scan.case) for scan in scans])[of_scan, np.arange(of_scan.size)]
+    along = np.array([scan.case.longitudinal_g for scan in scans])[of_scan, None]
+    way = np.array([scan.way for scan in scans])[of_scan, None]
+    own = np.array([turns_this_way(scan.case, scan.way) for scan in scans])[of_scan, None]
+    return turn(fine, stood(fine, lateral, along), way, own)
+
+
+def _stays(scan: Turn, lifts: Mask) -> Mask:
+    stays: Mask = ~lifts & scan.known[..., 0] & (scan.known | ~scan.reach).all(axis=-1)
+    return stays
 
 
 def _some(setting: Setting, shape: tuple[int, ...], which: npt.NDArray[np.intp]) -> Setting:

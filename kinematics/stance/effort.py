@@ -6,8 +6,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from kinematics.corner.pose import CornerSweep
 from kinematics.frames import Array, cross, dot, unit
-from kinematics.lock import CornerSweep, Sweep
+from kinematics.lock import Sweep
 from kinematics.stance.equilibrium import FL, FR, Stance
 from kinematics.stance.springs import springs
 from kinematics.stance.standing import StandingCorner, standing_corners

@@ -14,13 +14,13 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from kinematics.frames import Array, Road
+from kinematics.frames import Array, Mask, Road
 from kinematics.parts import Kart
 from kinematics.stance.guess import first_guess, guess
 from kinematics.stance.newton import States
 from kinematics.stance.rescue import finish
 from kinematics.stance.settling import newton
-from kinematics.stance.slopes import Attitude, Mask, Wheels
+from kinematics.stance.slopes import Attitude, Wheels
 from kinematics.stance.springs import Springs, springs
 
 BLOCK = 3072

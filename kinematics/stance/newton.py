@@ -12,14 +12,13 @@ from typing import NamedTuple
 import numpy as np
 import numpy.typing as npt
 
-from kinematics.frames import Array
+from kinematics.frames import Array, Mask
 from kinematics.stance.inertia import body
 from kinematics.stance.slopes import (
     NO_HINTS,
     Attitude,
     Axle,
     Hints,
-    Mask,
     Turns,
     Wheels,
     front_axle,

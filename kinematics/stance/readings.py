@@ -6,13 +6,15 @@ that is what a level floor shows a mechanic. Sides and turns are the kart's: + i
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, fields
 
 import numpy as np
 import numpy.typing as npt
 
-from kinematics.frames import Array
-from kinematics.lock import CornerSweep, Mask, Sweep, sweep
+from kinematics.corner.pose import CornerSweep
+from kinematics.frames import Array, Mask
+from kinematics.lock import Sweep, positions, sweep
 from kinematics.parts import Kart, LoadCase, Setting
 from kinematics.stance.standing import StandingCorner, stance, standing_corners
 
@@ -60,11 +62,20 @@ def readings(kart: Kart, setting: Setting, handwheel: npt.ArrayLike) -> Readings
     return _read(swept, sides, stands.loads, ride, swept.reach & ~stands.tips)
 
 
-def _held(kart: Kart, setting: Setting, handwheel: Array) -> Readings:
-    """The same with the frame held level: no loads to read, and no lean."""
-    swept = sweep(kart, setting, handwheel)
-    none = np.zeros(swept.handwheel.shape)
-    return _read(swept, (swept.left, swept.right), np.stack([none] * 4, axis=-1), (none, none), swept.reach)
+def _standing_and_held(kart: Kart, setting: Setting, handwheel: Array) -> Readings:
+    """The first half of the angles (N,) as the kart stands on its wheels, the second with its frame level.
+
+    A kart held level has no loads to read, and no lean.
+    """
+    swept, half = sweep(kart, setting, handwheel), handwheel.size // 2
+    first, second = positions(swept, slice(0, half)), positions(swept, slice(half, None))
+    stands, none = stance(first, STANDING), np.zeros(half)
+    ride = (stands.ride_height_change_front, stands.ride_height_change_rear)
+    level = np.zeros((half, 4))
+    free = _read(first, standing_corners(first, stands), stands.loads, ride, first.reach & ~stands.tips)
+    held = _read(second, (second.left, second.right), level, (none, none), second.reach)
+    parts = (np.concatenate([getattr(r, f.name) for r in (free, held)]) for f in fields(Readings))
+    return Readings(*parts)
 
 
 def _read(
@@ -126,26 +137,32 @@ def workshop_caster(plates: TurnPlates, steer: float) -> Array:
     return caster
 
 
-def on_turn_plates(kart: Kart, setting: Setting, steer: float, held: bool = False) -> TurnPlates:
-    """Each front wheel at road steer ±steer (rad, above 0), by a secant search for the handwheel angle.
+@dataclass(frozen=True)
+class OnPlates:
+    """A kart on turn plates: standing on its wheels, where it leans as lock goes on, and held level."""
 
-    The kart stands on its wheels and leans as lock goes on, unless its frame is held level to the floor of
-    the reference stance: a camber gauge on the floor reads that lean too.
+    free: TurnPlates
+    held: TurnPlates
+
+
+def on_turn_plates(kart: Kart, setting: Setting, steers: Sequence[float]) -> list[OnPlates]:
+    """Each front wheel at each road steer ±steer (rad, above 0), by a secant search for the handwheel angle.
+
+    A camber gauge on the floor reads the lean of a kart that stands on its wheels; held level its frame stays
+    to the floor of the reference stance. All steers, both ways, are searched side by side.
     """
-    if not 0.0 < steer < 0.5 * np.pi:
-        raise ValueError(f"road steer must lie between 0 and 90 deg, not {np.degrees(steer):g}")
-    stop, wheel = kart.column.stop, np.array([0, 0, 1, 1])
-    wanted, row = steer * np.array([1.0, -1.0, 1.0, -1.0]), np.arange(4)
+    for steer in steers:
+        if not 0.0 < steer < 0.5 * np.pi:
+            raise ValueError(f"road steer must lie between 0 and 90 deg, not {np.degrees(steer):g}")
+    stop, count = kart.column.stop, 2 * len(steers)
+    wheel, row = np.tile([0, 0, 1, 1], count), np.arange(4 * count)
+    wanted = np.tile(np.repeat(steers, 4) * np.tile([1.0, -1.0], 2 * len(steers)), 2)
 
-    def read(theta: Array) -> Readings:
-        return _held(kart, setting, theta) if held else readings(kart, setting, theta)
-
-    def miss(theta: Array) -> Array:
-        missed: Array = read(theta).steer[row, wheel] - wanted
-        return missed
-
-    before, theta = np.zeros(4), np.clip(wanted, -stop, stop)
-    missed_before, missed = miss(before), miss(theta)
+    before, theta = np.zeros(wanted.size), np.clip(wanted, -stop, stop)
+    there = _standing_and_held(kart, setting, before)
+    missed_before = there.steer[row, wheel] - wanted
+    there = _standing_and_held(kart, setting, theta)
+    missed = there.steer[row, wheel] - wanted
     for _ in range(SECANT_STEPS):
         if np.all((np.abs(missed) < STEER_TOLERANCE) | (theta == before)):
             break  # found, or held at the stop
@@ -153,7 +170,12 @@ def on_turn_plates(kart: Kart, setting: Setting, steer: float, held: bool = Fals
         step = np.where(rise == 0.0, 0.0, -missed * (theta - before) / np.where(rise == 0.0, 1.0, rise))
         before, missed_before = theta, missed
         theta = np.clip(theta + step, -stop, stop)
-        missed = miss(theta)
-    there = read(theta)
+        there = _standing_and_held(kart, setting, theta)
+        missed = there.steer[row, wheel] - wanted
     known = there.known & (np.abs(missed) < STEER_TOLERANCE)
-    return TurnPlates(theta.reshape(2, 2), there.camber[row, wheel].reshape(2, 2), known.reshape(2, 2))
+    shape = (2, len(steers), 2, 2)
+    angles, cambers, found = (a.reshape(shape) for a in (theta, there.camber[row, wheel], known))
+    plates = [
+        [TurnPlates(angles[i, k], cambers[i, k], found[i, k]) for k in range(len(steers))] for i in range(2)
+    ]
+    return [OnPlates(*both) for both in zip(*plates, strict=True)]

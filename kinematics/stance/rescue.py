@@ -13,11 +13,11 @@ from functools import partial
 
 import numpy as np
 
-from kinematics.frames import Array
+from kinematics.frames import Array, Mask
 from kinematics.stance.energy import energy
 from kinematics.stance.newton import States, moved, step
 from kinematics.stance.settling import Found, newton
-from kinematics.stance.slopes import Attitude, Mask
+from kinematics.stance.slopes import Attitude
 from kinematics.stance.springs import RIGID_TYRE, Springs, rounded, softened
 
 FALLEN = 0.6

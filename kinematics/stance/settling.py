@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from kinematics.frames import Array
+from kinematics.frames import Array, Mask
 from kinematics.stance.newton import States, Step, moved, step
-from kinematics.stance.slopes import Attitude, Axle, Hints, Mask, pressed
+from kinematics.stance.slopes import Attitude, Axle, Hints, pressed
 from kinematics.stance.springs import Springs, Tread
 
 SETTLED = 1e-7

@@ -11,12 +11,9 @@ from __future__ import annotations
 from typing import NamedTuple
 
 import numpy as np
-import numpy.typing as npt
 
-from kinematics.frames import Array
+from kinematics.frames import Array, Mask
 from kinematics.stance.springs import Springs, Tread
-
-Mask = npt.NDArray[np.bool_]
 
 
 class Attitude(NamedTuple):

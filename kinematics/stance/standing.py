@@ -5,11 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 
 from kinematics.corner.contact import axis_road_point, contact_centre, support_point, trail_and_scrub
+from kinematics.corner.pose import CornerSweep
 from kinematics.corner.wheel import axis_angles, camber_angle, steer_angle
-from kinematics.frames import Array, Road, mirror
-from kinematics.lock import CornerSweep, Mask, Sweep, mirrored_road
+from kinematics.frames import Array, Mask, Road, mirror, mirrored_road
+from kinematics.lock import Sweep
 from kinematics.parts import GRAVITY, LoadCase
 from kinematics.stance.equilibrium import RL, RR, Stance, equilibrium
 
@@ -21,6 +23,11 @@ def stance(sweep: Sweep, case: LoadCase) -> Stance:
     the curvature of the path at each lock position, speed² · curvature, held to the case's grip limit.
     Where sweep.reach is False the numbers mean nothing and must not be shown.
     """
+    return stood(sweep, lateral_g(sweep, case), case.longitudinal_g)
+
+
+def stood(sweep: Sweep, lateral: npt.ArrayLike, longitudinal: npt.ArrayLike) -> Stance:
+    """How the kart stands at every lock position under accelerations in g that broadcast with (..., N)."""
     shift = np.asarray(sweep.setting.rear_axle_shift, float)[..., None]
     return equilibrium(
         sweep.kart,
@@ -29,8 +36,8 @@ def stance(sweep: Sweep, case: LoadCase) -> Stance:
         mirror(sweep.right.wheel_centre),
         mirror(sweep.right.spin),
         shift,
-        lateral_g(sweep, case),
-        case.longitudinal_g,
+        lateral,
+        longitudinal,
     )
 
 

@@ -9,12 +9,12 @@ from typing import Literal
 
 import numpy as np
 
+from kinematics.change.rods import Rods
 from kinematics.choose.box import Box, row_of
-from kinematics.choose.search import Candidate, Choice, Found, Progress, Rods, search
+from kinematics.choose.search import Candidate, Choice, Found, Progress, search
 from kinematics.choose.targets import Target
 from kinematics.corner.bush import bush_offset
 from scenarios import Scenario
-from scenarios.ask.plug import plug
 from scenarios.ask.run import check_stands
 from scenarios.errors import Refusal, refusing
 
@@ -75,8 +75,8 @@ def run_search(
         targets,
         sides=CHOICE[sides],
         rods=RODS[rods],
-        toe_diameter=scenario.toe_diameter_mm,
-        wheels=plug(scenario, [target.figure for target in targets]),
+        given=scenario.given,
+        cases=scenario.load_cases,
         progress=progress,
     )
     return told(scenario, present, sides, rods, found, limit)

@@ -1,24 +1,21 @@
-"""Settings against a base as the command tells them: every figure and column, the kart left three ways."""
+"""Settings against a base: every figure and column, the kart left three ways."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from math import radians
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, fields, is_dataclass, replace
+from typing import Any, TypeVar
 
 import numpy as np
 
-from kinematics.change.change import Change, Difference, Differences, Variant, change
-from kinematics.figures.columns import Column, Figure, columns
-from kinematics.figures.four_wheels import four_wheel_columns
-from kinematics.figures.turn import case_figures, jacking_figures, turning
-from kinematics.lock import sweep
+from kinematics.change.change import Change, Difference, Differences, differences, put_right
+from kinematics.change.rods import with_rods_kept, with_rods_reset
+from kinematics.figures import standing
+from kinematics.figures.figure import Numbers, each
+from kinematics.figures.solved import Solved
 from kinematics.parts import Setting
-from kinematics.stance.readings import STANDING
-from kinematics.stance.standing import stance
 from scenarios import Scenario
-from scenarios.ask.plug import every_column
-from scenarios.ask.run import check_stands, lock_read_at
+from scenarios.ask.run import check_stands, lock_read_at, solve
 
 WAY_WORDS = {
     "alone": "tie rods left alone",
@@ -27,23 +24,15 @@ WAY_WORDS = {
 }
 """The ways in which a changed kart can be left, in words."""
 WAYS = tuple(WAY_WORDS)
-STOOD = (
-    "load_front_left_n",
-    "load_front_right_n",
-    "load_rear_left_n",
-    "load_rear_right_n",
-    "cross_weight_percent",
-    "ride_height_change_front_mm",
-    "ride_height_change_rear_mm",
-)
+STOOD = (standing.LOAD, standing.CROSS_WEIGHT, standing.RIDE_HEIGHT)
 """What is read of the standing kart, straight ahead."""
+T = TypeVar("T")
 
 
 @dataclass(frozen=True)
 class Left:
     """The changed kart left one of the three ways, against the base."""
 
-    setting: Setting
     figures: Differences
     """Headline figures, where the front wheels stand, and corner weights straight ahead."""
     curves: Differences
@@ -58,6 +47,7 @@ class Against:
 
     name: str
     change: Change
+    """The whole batch's solved states, this setting's rods and spacers."""
     ways: Mapping[str, Left]
 
 
@@ -67,6 +57,8 @@ class Compared:
 
     scenario: Scenario
     base: str
+    solved: Solved
+    """The base."""
     settings: Sequence[Against]
     cases: Sequence[str]
     at_deg: float
@@ -76,95 +68,76 @@ class Compared:
 def compare(
     scenario: Scenario, base: str, names: Sequence[str], cases: Sequence[str], at_deg: float | None
 ) -> Compared:
-    """Work out every setting against the base; at_deg is the lock of the load cases' figures at lock."""
+    """Work out every setting against the base; at_deg is the lock of the load cases' figures at lock.
+
+    All settings are solved as one batch, once for each way of leaving the kart.
+    """
     at = lock_read_at(scenario, at_deg)
     for name in (base, *names):
         if name == base or _rod_given(scenario.settings[name]):
             check_stands(scenario, name)
-    before = _figures(scenario, scenario.settings[base], cases, at)
-    settings = [_against(scenario, base, name, cases, at, before) for name in names]
-    return Compared(scenario, base, settings, cases, at, np.linspace(*scenario.handwheel_deg).tolist())
+    before = solve(scenario, scenario.settings[base], cases, at)
+    settings = [scenario.settings[name] for name in names]
+    kept, reset = (
+        stacked([with_rods(before.ahead, setting) for setting in settings])
+        for with_rods in (with_rods_kept, with_rods_reset)
+    )
+    done = put_right(before, kept, reset, scenario.thread_pitch_mm)
+    found = [_against(done, name, (place, len(names))) for place, name in enumerate(names)]
+    return Compared(scenario, base, before, found, cases, at, np.linspace(*scenario.handwheel_deg).tolist())
 
 
 def _rod_given(setting: Setting) -> bool:
     return any(corner.rod_length is not None for corner in (setting.left, setting.right))
 
 
-@dataclass(frozen=True)
-class _Figures:
-    """What a setting shows beside what `change` compares already."""
+def stacked(settings: Sequence[Setting]) -> Setting:
+    """Settings of one number each, with their tie rods written alike, as one batch (n,)."""
 
-    alone: Mapping[str, Figure]
-    cases: Mapping[str, Mapping[str, Figure]]
+    def stack(parts: Sequence[Any]) -> Any:
+        first = parts[0]
+        if is_dataclass(first) and not isinstance(first, type):
+            return replace(
+                first, **{f.name: stack([getattr(p, f.name) for p in parts]) for f in fields(first)}
+            )
+        return None if first is None else np.array([float(part) for part in parts])
 
-
-def _figures(scenario: Scenario, setting: Setting, cases: Sequence[str], at: float) -> _Figures:
-    kart, ahead = scenario.kart, sweep(scenario.kart, setting, 0.0)
-    stood = four_wheel_columns(ahead, stance(ahead, STANDING))
-    figures = {**jacking_figures(kart, setting), **{name: _ahead(stood[name]) for name in STOOD}}
-    turned = turning(kart, setting, radians(at))
-    by_name = {case.name: case for case in scenario.load_cases}
-    return _Figures(figures, {case: case_figures(turned, by_name[case]) for case in cases})
+    batch: Setting = stack(settings)
+    return batch
 
 
-def _ahead(column: Column) -> Figure:
-    meaning = f"{column.meaning}, standing straight ahead"
-    return Figure(column.name, column.unit, meaning, column.values[..., 0], column.known[..., 0])
+def one_of(batch: T, row: int) -> T:
+    """One setting's rods or spacers out of a batch's."""
+    if isinstance(batch, np.ndarray):
+        return batch[row] if batch.ndim else batch
+    return replace(batch, **{f.name: one_of(getattr(batch, f.name), row) for f in fields(batch)})  # type: ignore[type-var, arg-type]
 
 
-def _against(
-    scenario: Scenario, base: str, name: str, cases: Sequence[str], at: float, before: _Figures
-) -> Against:
-    kart, handwheel = scenario.kart, np.radians(np.linspace(*scenario.handwheel_deg))
-    done = change(
-        kart,
-        scenario.settings[base],
-        scenario.settings[name],
-        handwheel,
-        scenario.toe_diameter_mm,
-        scenario.thread_pitch_mm,
-        every_column(scenario, cases),
-    )
-    variants = zip(WAYS, (done.kept, done.reset, done.right), strict=True)
-    ways = {way: _left(scenario, variant, cases, at, before) for way, variant in variants}
-    return Against(name, done, ways)
+def _against(done: Change, name: str, row: tuple[int, int]) -> Against:
+    parts = {part: one_of(getattr(done, part), row[0]) for part in ("rods", "rods_after_spacers", "spacers")}
+    ways = zip(WAYS, (done.kept, done.reset, done.right), strict=True)
+    return Against(name, replace(done, **parts), {way: _left(done.base, now, row) for way, now in ways})
 
 
-def _left(scenario: Scenario, variant: Variant, cases: Sequence[str], at: float, before: _Figures) -> Left:
-    now = _figures(scenario, variant.setting, cases, at)
-    figures = {difference.name: difference for difference in _own(variant.figures)}
-    figures |= differences(before.alone, now.alone)
-    of_cases = {case: differences(before.cases[case], now.cases[case]) for case in cases}
-    return Left(variant.setting, figures, variant.curves, variant.cases, of_cases)
-
-
-def _own(figures: Differences) -> Iterator[Difference]:
-    """The figures of a change, and the front track with them."""
-    yield from figures.values()
-    left, right = (figures[f"half_track_{side}_mm"] for side in ("left", "right"))
-    yield Difference(
-        "front_track_mm",
-        "mm",
-        "between the front wheel centres, straight ahead",
-        left.base + right.base,
-        left.now + right.now,
-        left.known & right.known,
+def _left(before: Solved, now: Solved, row: tuple[int, int]) -> Left:
+    return Left(
+        differences(_told(before), _told(now), row),
+        differences(before.columns, now.columns, row),
+        {
+            case: differences(before.case_columns[case], found, row)
+            for case, found in now.case_columns.items()
+        },
+        {
+            case: differences(before.case_figures[case], found, row)
+            for case, found in now.case_figures.items()
+        },
     )
 
 
-def differences(before: Mapping[str, Figure], now: Mapping[str, Figure]) -> Differences:
-    """Figures by name, now against before."""
-    return {
-        name: Difference(
-            name,
-            figure.unit,
-            figure.meaning,
-            before[name].value,
-            figure.value,
-            before[name].known & figure.known,
-        )
-        for name, figure in now.items()
-    }
+def _told(solved: Solved) -> dict[str, Numbers]:
+    """Headline figures, places and corner weights, in the order in which they are told."""
+    stood = {one.name: solved.stood_ahead[one.name] for one in each(STOOD)}
+    return {**solved.straight, **solved.places, **solved.near, **stood}
 
 
 def one(difference: Difference) -> tuple[float | None, float | None, float | None]:
@@ -174,13 +147,11 @@ def one(difference: Difference) -> tuple[float | None, float | None, float | Non
     return float(difference.base), float(difference.now), float(difference.change)
 
 
-def base_columns(compared: Compared) -> Mapping[str, Column]:
+def base_columns(compared: Compared) -> Mapping[str, Numbers]:
     """The columns of the base through lock, those of load cases headed `case.column`."""
-    scenario = compared.scenario
-    handwheel = np.radians(compared.handwheel_deg)
-    swept = sweep(scenario.kart, scenario.settings[compared.base], handwheel)
-    plug = every_column(scenario, compared.cases)
     of_cases = {
-        f"{case}.{name}": column for case in compared.cases for name, column in plug.of(case, swept).items()
+        f"{case}.{name}": column
+        for case, columns in compared.solved.case_columns.items()
+        for name, column in columns.items()
     }
-    return {**columns(swept, scenario.toe_diameter_mm), **of_cases}
+    return {**compared.solved.columns, **of_cases}

@@ -8,15 +8,14 @@ from dataclasses import dataclass
 from kinematics.choose.reachable import CASE_LIMIT, Points, Reachable, reachable
 from kinematics.choose.scan import Sides
 from kinematics.choose.search import Progress
-from kinematics.choose.targets import Figure, Target
-from kinematics.choose.words import unit_of
-from kinematics.frames import Array
-from kinematics.lock import Mask
+from kinematics.choose.targets import Target
+from kinematics.figures import wheel
+from kinematics.figures.figure import Address
+from kinematics.frames import Array, Mask
 from kinematics.parts import Setting
 from scenarios import Scenario
 from scenarios.ask.choose import RODS, box_of, run_search
 from scenarios.ask.compare import WAY_WORDS
-from scenarios.ask.plug import plug
 from scenarios.ask.run import check_stands
 
 MAPPED: Mapping[str, Sides] = {"both": "alike", "each": "alike", "left": "left", "right": "right"}
@@ -52,7 +51,7 @@ class Mapped:
     """A map with its marks; rows are the bush pairs of its points."""
 
     scenario: Scenario
-    figure: Figure
+    address: Address
     corner: str
     sides: str
     rods: str
@@ -73,13 +72,13 @@ class Mapped:
     @property
     def unit(self) -> str:
         """Unit of the colouring figure."""
-        return unit_of(self.figure.name)
+        return self.address.figure.unit.text
 
 
 def map_box(
     scenario: Scenario,
     present: str,
-    figure: Figure,
+    address: Address,
     marks: Sequence[str],
     wanted: Sequence[Target],
     sides: str,
@@ -94,11 +93,11 @@ def map_box(
         told = run_search(scenario, present, wanted, sides, rods, limit, progress)
         named += [(f"candidate {n}", "candidate", told[n].setting) for n in told.best]
     corner = "right" if sides == "right" else "left"
-    most = CASE_LIMIT if figure.case is not None else MAP_LIMIT
+    most = CASE_LIMIT if address.case is not None else MAP_LIMIT
     settings = [setting for *_, setting in named]
     found, camber = (
         _reached(scenario, present, f, settings, sides, rods, most)
-        for f in (figure, Figure(f"camber_{corner}_deg"))
+        for f in (address, wheel.CAMBER.at(corner))
     )
     spots = _spots(found.points, camber.points)
     placed = [*_placed(_spots(found.present, camber.present), [(present, "present")])]
@@ -106,13 +105,15 @@ def map_box(
     shown = [mark for mark in placed if mark is not None]
     every = [present, *(name for name, *_ in named)]
     missing = [name for name, mark in zip(every, placed, strict=True) if mark is None]
-    return Mapped(scenario, figure, found.corner, sides, rods, spots, found.rows, found.total, shown, missing)
+    return Mapped(
+        scenario, address, found.corner, sides, rods, spots, found.rows, found.total, shown, missing
+    )
 
 
 def _reached(
     scenario: Scenario,
     present: str,
-    figure: Figure,
+    address: Address,
     marked: Sequence[Setting],
     sides: str,
     rods: str,
@@ -122,12 +123,12 @@ def _reached(
         scenario.kart,
         scenario.settings[present],
         box_of(scenario),
-        figure,
+        address,
         marked,
         sides=MAPPED[sides],
         rods=RODS[rods],
-        toe_diameter=scenario.toe_diameter_mm,
-        wheels=plug(scenario, [figure]),
+        given=scenario.given,
+        cases=scenario.load_cases,
         limit=limit,
     )
 

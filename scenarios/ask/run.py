@@ -1,17 +1,18 @@
-"""A run: settings swept through lock and stood on the road in load cases, columns and figures by name."""
+"""A run: a setting of a scenario swept through lock and stood on the road in load cases, figures by name."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 
-from kinematics.drive.rear_axle import AxleGrip
-from kinematics.figures.cases import case_columns
-from kinematics.figures.columns import Column, Figure, columns, headline
-from kinematics.figures.turn import case_figures, jacking_figures, turning
+from kinematics.figures.figure import Numbers
+from kinematics.figures.kart import HANDWHEEL
+from kinematics.figures.solved import Solved
 from kinematics.lock import Sweep, sweep
+from kinematics.parts import Setting
 from scenarios import Scenario
 from scenarios.errors import Refusal
 
@@ -21,8 +22,17 @@ class CaseRun:
     """One setting in one load case."""
 
     name: str
-    columns: Mapping[str, Column]
-    headline: Mapping[str, Figure]
+    solved: Solved
+
+    @property
+    def columns(self) -> Mapping[str, Numbers]:
+        """Every column through lock."""
+        return self.solved.case_columns[self.name]
+
+    @property
+    def headline(self) -> Mapping[str, Numbers]:
+        """Every headline figure."""
+        return self.solved.case_figures[self.name]
 
 
 @dataclass(frozen=True)
@@ -30,10 +40,39 @@ class Run:
     """One setting swept through lock, with its columns and headline figures by name, and its load cases."""
 
     name: str
-    sweep: Sweep
-    columns: Mapping[str, Column]
-    headline: Mapping[str, Figure]
+    solved: Solved
+    handwheel_deg: Sequence[float]
     cases: Sequence[CaseRun] = ()
+
+    @property
+    def sweep(self) -> Sweep:
+        """Through the lock asked for."""
+        return self.solved.sweep
+
+    @cached_property
+    def columns(self) -> Mapping[str, Numbers]:
+        """Every column through lock; the handwheel angles as asked for, unrounded."""
+        asked = self.solved.columns[HANDWHEEL.name()]
+        return {**self.solved.columns, asked.name: replace(asked, values=np.array(self.handwheel_deg))}
+
+    @property
+    def headline(self) -> Mapping[str, Numbers]:
+        """Every headline figure straight ahead and near it."""
+        return self.solved.headline
+
+
+def solve(
+    scenario: Scenario, setting: Setting, cases: Sequence[str] | None = None, at_deg: float | None = None
+) -> Solved:
+    """A setting at the scenario's lock positions, in load cases by name; the rest as in `run_setting`."""
+    return Solved(
+        scenario.kart,
+        setting,
+        np.radians(np.linspace(*scenario.handwheel_deg)),
+        scenario.load_cases if cases is None else scenario.cases(cases),
+        float(np.radians(lock_read_at(scenario, at_deg))),
+        scenario.given,
+    )
 
 
 def run_setting(
@@ -44,22 +83,9 @@ def run_setting(
     cases are names of the scenario's load cases, all of them when left out; at_deg is the handwheel angle
     (deg, either way) of the figures at lock, the larger end of the lock range when left out.
     """
-    degrees = np.linspace(*scenario.handwheel_deg)
-    kart, setting, diameter = scenario.kart, scenario.settings[name], scenario.toe_diameter_mm
-    swept, ahead = sweep(kart, setting, np.radians(degrees)), sweep(kart, setting, 0.0)
-    named = columns(swept, diameter)
-    named["handwheel_deg"] = replace(named["handwheel_deg"], values=degrees)  # as asked for, unrounded
-    figures = {**headline(swept, ahead, diameter), **jacking_figures(kart, setting)}
-    turned = turning(kart, setting, float(np.radians(lock_read_at(scenario, at_deg))))
-    by_name = {case.name: case for case in scenario.load_cases}
-    wanted = [by_name[case] for case in (by_name if cases is None else cases)]
-    axle, trail = scenario.rear_axle, scenario.pneumatic_trail_mm
-    grip = AxleGrip(axle.friction_ratio, axle.longitudinal_stiffness_n_per_n)
-    stood = [
-        CaseRun(case.name, case_columns(swept, case, trail, grip), case_figures(turned, case))
-        for case in wanted
-    ]
-    return Run(name, swept, named, figures, stood)
+    solved = solve(scenario, scenario.settings[name], cases, at_deg)
+    asked = np.linspace(*scenario.handwheel_deg).tolist()
+    return Run(name, solved, asked, [CaseRun(case.name, solved) for case in solved.cases])
 
 
 def lock_read_at(scenario: Scenario, at_deg: float | None) -> float:

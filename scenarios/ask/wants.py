@@ -5,13 +5,14 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import inf, isfinite, radians
+from math import inf, isfinite
 from typing import TYPE_CHECKING
 
-from scenarios.errors import Refusal
+from scenarios.errors import Refusal, refusing
 
 if TYPE_CHECKING:
-    from kinematics.choose.targets import Figure, Target
+    from kinematics.choose.targets import Target
+    from kinematics.figures.figure import Address
     from scenarios import Scenario
 
 HELP = """\
@@ -62,9 +63,7 @@ class Want:
     """One figure wanted, as typed and not yet looked up."""
 
     text: str
-    name: str
-    lock_deg: float | None
-    case: str | None
+    address: Address
     low: End
     high: End
     weight: float = 1.0
@@ -81,48 +80,22 @@ def want_text(text: str) -> Want:
     place, equals, asked = text.rpartition("=")
     if not equals or not place.strip() or not asked.strip():
         raise Refusal(f"'{text}' is not NAME=RANGE, for example 'caster_left_deg=now+1'")
-    name, lock, case = figure_parts(place)
     asked, star, weight = asked.partition("*")
     asked, none, rest = asked.partition("or none")
     if rest.strip():
         raise Refusal(f"'{rest.strip()}' in '{text}' stands behind 'or none'")
     low, high = _range(asked.replace(" ", ""), text)
-    return Want(text, name, lock, case, low, high, _finite(weight, text) if star else 1.0, bool(none))
+    return Want(text, address_text(place), low, high, _finite(weight, text) if star else 1.0, bool(none))
 
 
-def figure_parts(text: str) -> tuple[str, float | None, str | None]:
-    """NAME, NAME@LOCK, NAME@LOCK@CASE or NAME@CASE as name, handwheel angle in deg and load case."""
-    name, *more = (part.strip() for part in text.split("@", 2))
-    if more and _takes_no_lock(name):
-        first, _, rest = (part.strip() for part in text.partition("@")[2].partition("@"))
-        return (name, float(first), rest) if rest and _is_number(first) else (name, None, "@".join(more))
-    if len(more) == 1 and not _is_number(more[0]) and (meant := _meant_of_turn(name)):
-        raise Refusal(f"unknown figure '{name}' in '{text}'{meant}")
-    lock = _finite(more[0], text) if more else None
-    return name, lock, more[1] if len(more) > 1 else None
+def address_text(text: str) -> Address:
+    """The address of a typed NAME, NAME@LOCK, NAME@LOCK@CASE or NAME@CASE."""
+    from kinematics.figures.catalog import address
 
-
-def _takes_no_lock(name: str) -> bool:
-    from kinematics.figures.turn import JACKING, WHOLE_TURN
-
-    return name in WHOLE_TURN or name in JACKING
-
-
-def _meant_of_turn(name: str) -> str:
-    """Which figure of a whole turn a mistaken name is like, as the end of a message; '' when none."""
-    from difflib import get_close_matches
-
-    from kinematics.figures.turn import WHOLE_TURN
-
-    close = get_close_matches(name, WHOLE_TURN, n=1, cutoff=0.8)
-    return f"; did you mean '{close[0]}'?" if close else ""
-
-
-def _is_number(text: str) -> bool:
     try:
-        return isfinite(float(text))
-    except ValueError:
-        return False
+        return address(text)
+    except ValueError as error:
+        raise Refusal(str(error)) from None
 
 
 def _finite(number: str, text: str) -> float:
@@ -157,59 +130,45 @@ def _end(asked: str, text: str) -> End:
     return End(_finite(match["by"] or "0", text), True, match["percent"] is not None)
 
 
-def figure_of(name: str, lock_deg: float | None, case: str | None) -> Figure:
-    """The figure in the solver's own units."""
-    from kinematics.choose.targets import Figure
+def check_known(address: Address, scenario: Scenario, what: str) -> None:
+    """Refuse, after what was asked for, a figure that is not had at that lock or in that case."""
+    from kinematics.figures.catalog import check
 
-    return Figure(name, None if lock_deg is None else radians(lock_deg), case)
-
-
-def check_known(figure: Figure, scenario: Scenario, what: str) -> None:
-    """Refuse, after what was asked for, a figure that does not exist, or not at that lock or case."""
-    from kinematics.choose.targets import catalog, check_figure
-    from scenarios.ask.plug import plug
-    from scenarios.errors import refusing
-
-    known = catalog(scenario.kart, scenario.toe_diameter_mm, plug(scenario, []))
     with refusing(what):
-        check_figure(figure, known, scenario.kart.column.stop)
+        check(address, [case.name for case in scenario.load_cases], scenario.kart.column.stop)
 
 
 def targets_of(wants: Sequence[Want], scenario: Scenario, present: str) -> tuple[Target, ...]:
     """What is wanted as targets, 'now' resolved against the present setting; refused in one line."""
-    from kinematics.choose.targets import Target, catalog, check_targets
-    from scenarios.ask.plug import plug
-    from scenarios.errors import refusing
+    from kinematics.choose.targets import Target, check_targets
 
-    figures = [figure_of(want.name, want.lock_deg, want.case) for want in wants]
-    for want, figure in zip(wants, figures, strict=True):
-        check_known(figure, scenario, f"--want '{want.text}'")
+    for want in wants:
+        check_known(want.address, scenario, f"--want '{want.text}'")
     targets = []
-    for want, figure, value in zip(wants, figures, values_now(scenario, present, figures), strict=True):
+    now = values_now(scenario, present, [want.address for want in wants])
+    for want, value in zip(wants, now, strict=True):
         low, high = _ends(want, value, present)
         with refusing(f"--want '{want.text}'"):
-            targets.append(Target(figure, low, high, want.weight, or_none=want.or_none))
-    known = catalog(scenario.kart, scenario.toe_diameter_mm, plug(scenario, []))
+            targets.append(Target(want.address, low, high, want.weight, or_none=want.or_none))
     with refusing("--want"):
-        check_targets(targets, known, scenario.kart.column.stop)
+        check_targets(targets, [case.name for case in scenario.load_cases], scenario.kart.column.stop)
     return tuple(targets)
 
 
 def _ends(want: Want, now: float | None, present: str) -> tuple[float, float]:
     if want.from_now and now is None:
-        raise Refusal(f"--want '{want.text}': {want.name} has no value in setting '{present}'")
+        raise Refusal(f"--want '{want.text}': {want.address.name} has no value in setting '{present}'")
     low, high = (end.value(now or 0.0) for end in (want.low, want.high))
     turned = (now or 0.0) < 0.0 and (want.low.percent or want.high.percent)
     return (high, low) if turned and low > high else (low, high)
 
 
-def values_now(scenario: Scenario, present: str, figures: Sequence[Figure]) -> list[float | None]:
+def values_now(scenario: Scenario, present: str, addresses: Sequence[Address]) -> list[float | None]:
     """The figures in the present setting, None where there is none."""
     from kinematics.choose.box import row_of
-    from kinematics.choose.figures import Plan, figures_of
-    from scenarios.ask.plug import plug
+    from kinematics.choose.plan import Plan, figures_of
 
-    setting, wheels = scenario.settings[present], plug(scenario, figures)
-    plan = Plan(scenario.kart, setting, tuple(figures), scenario.toe_diameter_mm, wheels)
+    setting = scenario.settings[present]
+    plan = Plan(scenario.kart, setting, tuple(addresses), scenario.given, scenario.load_cases)
     values, known = figures_of(plan, row_of(setting.left)[None], row_of(setting.right)[None])
     return [float(v) if k else None for v, k in zip(values[0], known[0], strict=True)]

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from kinematics.change.change import Change, change
+from kinematics.change.change import Change, Differences, change, difference
 from kinematics.change.rods import nearest_stack
 from kinematics.corner.bush import rated_size
+from kinematics.figures.solved import Solved
 from kinematics.parts import Kart, Setting, Yoke
 from kinematics.stance.readings import Readings, TurnPlates, on_turn_plates, readings
 from scenarios import Scenario, ScenarioError
@@ -44,6 +46,8 @@ class Figures:
     after: State
     """With the tie rods re-set."""
     change: Change
+    places: Differences
+    """Where the front wheels stand, before and after."""
     weighing_deg: float
     stacks: tuple[tuple[float, tuple[float, ...]], ...]
     """Per side: the spacer move (mm, + stub up) nearest to the one that keeps the height, and its spacers."""
@@ -73,23 +77,19 @@ def figures(scenario: Scenario, base: str | Setting, new: str | Setting) -> Figu
     kart = scenario.kart
     for name, setting in ((base_name, before), (new_name, wanted)):
         _check_stands(scenario, name, setting)
-    done = change(
-        kart,
-        before,
-        wanted,
-        0.0,
-        scenario.toe_diameter_mm,
-        scenario.thread_pitch_mm,
-    )
+    solved = Solved(kart, before, np.zeros(1), given=scenario.given)
+    done = change(solved, wanted, scenario.thread_pitch_mm)
     weighing = min(WEIGHING_DEG, float(np.degrees(kart.column.stop)))
-    steers = _plate_steers(kart, before, done.reset.setting)
+    states = [_state(kart, setting, weighing) for setting in (before, done.reset.setting)]
+    kept = _plate_steers(states)
     return Figures(
         scenario,
         base_name,
         new_name,
-        _state(kart, before, weighing, steers),
-        _state(kart, done.reset.setting, weighing, steers),
+        _with_plates(states[0], kept),
+        _with_plates(states[1], kept),
         done,
+        {name: difference(solved.places[name], now) for name, now in done.reset.places.items()},
         weighing,
         tuple(_stack(scenario, float(move)) for move in (done.spacers.left, done.spacers.right)),
     )
@@ -103,25 +103,34 @@ def _check_stands(scenario: Scenario, name: str, setting: Setting) -> None:
         )
 
 
-def _plate_steers(kart: Kart, *settings: Setting) -> tuple[float, ...]:
+def _plate_steers(states: Sequence[State]) -> list[float]:
     """The usual road steer, and the next smaller one that all wheels reach where that one is too much."""
-    steers: list[float] = []
-    for steer in PLATE_STEERS_DEG:
-        reached = all(np.all(on_turn_plates(kart, s, np.radians(steer)).known) for s in settings)
-        if reached or not steers:
-            steers.append(steer)
-        if reached:
-            break
-    return tuple(steers)
+    reached = [
+        steer for steer in PLATE_STEERS_DEG if all(state.plates[steer].known.all() for state in states)
+    ]
+    usual = PLATE_STEERS_DEG[0]
+    if usual in reached:
+        return [usual]
+    return [usual, *(reached[:1] or PLATE_STEERS_DEG[-1:])]
 
 
-def _state(kart: Kart, setting: Setting, weighing_deg: float, steers: tuple[float, ...]) -> State:
+def _state(kart: Kart, setting: Setting, weighing_deg: float) -> State:
+    """A setting on the floor and at every steer of the plates."""
     angles = np.radians([0.0, weighing_deg, -weighing_deg])
-    plates, held = (
-        {steer: on_turn_plates(kart, setting, np.radians(steer), held) for steer in steers}
-        for held in (False, True)
+    found = dict(
+        zip(
+            PLATE_STEERS_DEG,
+            on_turn_plates(kart, setting, np.radians(PLATE_STEERS_DEG).tolist()),
+            strict=True,
+        )
     )
+    plates, held = ({s: getattr(p, how) for s, p in found.items()} for how in ("free", "held"))
     return State(setting, readings(kart, setting, angles), plates, held)
+
+
+def _with_plates(state: State, steers: Sequence[float]) -> State:
+    plates, held = ({steer: of[steer] for steer in steers} for of in (state.plates, state.held))
+    return replace(state, plates=plates, held=held)
 
 
 def _stack(scenario: Scenario, move: float) -> tuple[float, tuple[float, ...]]:

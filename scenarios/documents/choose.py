@@ -11,7 +11,7 @@ from typing import Any
 
 from kinematics.choose.search import Candidate, verdict
 from kinematics.choose.targets import Target
-from kinematics.choose.words import unit_of, work_words
+from kinematics.choose.words import work_words
 from scenarios import Scenario
 from scenarios.ask.bushes import PLACES, SIDES, bushes, parts, setting_table, work_steps
 from scenarios.ask.choose import Told
@@ -60,12 +60,12 @@ def finite_or_none(value: float) -> float | None:
 
 def target_entry(target: Target, now: float | None) -> dict[str, Any]:
     """A target with its value in the present setting."""
-    figure = target.figure
+    address = target.address
     return {
-        "figure": figure.name,
-        "unit": unit_of(figure.name),
-        "handwheel_deg": None if figure.handwheel is None else round(degrees(figure.handwheel), 9),
-        "case": figure.case,
+        "figure": address.name,
+        "unit": address.figure.unit.text,
+        "handwheel_deg": address.lock_deg,
+        "case": address.case,
         "low": finite_or_none(target.low),
         "high": finite_or_none(target.high),
         "or_none": target.or_none,
@@ -98,7 +98,7 @@ def csv_bytes(told: Told) -> bytes:
     rows = csv.writer(text, lineterminator="\n")
     fitted = [f"{side}_{place}" for side in SIDES for place in PLACES]
     heads = [f"{bush}_{what}" for bush in fitted for what in ("offset_mm", "clock_deg")]
-    figures = [str(target.figure) for target in told.found.targets]
+    figures = [target.address.words for target in told.found.targets]
     rows.writerow(
         [
             "number",

@@ -28,7 +28,7 @@ HEADS = (
 
 def document(mapped: Mapped) -> dict[str, Any]:
     """The JSON document of a map: a list for each heading, a point that cannot stand left out."""
-    figure, points = mapped.figure, list(zip(*_points(mapped), strict=True))
+    address, points = mapped.address, list(zip(*_points(mapped), strict=True))
     return {
         "program": DISTRIBUTION,
         "version": version(DISTRIBUTION),
@@ -38,10 +38,10 @@ def document(mapped: Mapped) -> dict[str, Any]:
         "sides": mapped.sides,
         "tie_rods": mapped.rods,
         "figure": {
-            "name": figure.name,
+            "name": address.name,
             "unit": mapped.unit,
-            "handwheel_deg": None if figure.handwheel is None else clean_deg(figure.handwheel),
-            "case": figure.case,
+            "handwheel_deg": address.lock_deg,
+            "case": address.case,
         },
         "points": {head: list(values) for head, values in zip(HEADS, points, strict=True)},
         "pairs": mapped.total,
@@ -74,7 +74,7 @@ def csv_bytes(mapped: Mapped) -> bytes:
     """A row for each point; the figure's column is headed by its name, lock and case."""
     text = io.StringIO(newline="")
     rows = csv.writer(text, lineterminator="\n")
-    rows.writerow([*HEADS[:-1], str(mapped.figure)])
+    rows.writerow([*HEADS[:-1], mapped.address.words])
     for point in _points(mapped):
         rows.writerow(["" if value is None else repr(value) for value in point])
     return text.getvalue().encode()

@@ -15,7 +15,7 @@ from typing import Any
 
 import numpy as np
 
-from kinematics.figures.columns import Column, Figure
+from kinematics.figures.figure import Numbers
 from scenarios import Scenario
 from scenarios.ask.run import CaseRun, Run, lock_read_at
 
@@ -23,7 +23,7 @@ FORMAT = 1
 DISTRIBUTION = "lockarc"
 
 
-def column_values(column: Column) -> list[float | None]:
+def column_values(column: Numbers) -> list[float | None]:
     """A column's values as plain numbers, None where there is none."""
     pairs = zip(
         column.values.tolist(), np.broadcast_to(column.known, column.values.shape).tolist(), strict=True
@@ -31,12 +31,12 @@ def column_values(column: Column) -> list[float | None]:
     return [value if known else None for value, known in pairs]
 
 
-def figure_value(figure: Figure) -> float | None:
+def figure_value(figure: Numbers) -> float | None:
     """A headline figure as a plain number, None where there is none."""
-    return float(figure.value) if bool(figure.known) else None
+    return float(figure.values) if bool(figure.known) else None
 
 
-def glossary(entries: Mapping[str, Column] | Mapping[str, Figure]) -> list[dict[str, str]]:
+def glossary(entries: Mapping[str, Numbers]) -> list[dict[str, str]]:
     """Name, unit and meaning of each column or figure, in order."""
     return [{"name": e.name, "unit": e.unit, "meaning": e.meaning} for e in entries.values()]
 
@@ -100,7 +100,7 @@ def csv_bytes(runs: Sequence[Run]) -> bytes:
     return text.getvalue().encode()
 
 
-def csv_columns(run: Run) -> dict[str, Column]:
+def csv_columns(run: Run) -> dict[str, Numbers]:
     """Every column of a run by its heading in the CSV."""
     of_cases = {f"{case.name}.{name}": column for case in run.cases for name, column in case.columns.items()}
     return {**run.columns, **of_cases}

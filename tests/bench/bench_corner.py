@@ -16,8 +16,8 @@ from itertools import pairwise
 import numpy as np
 
 from kinematics.corner.fast import pose_blocks, pose_grid, take
+from kinematics.corner.pose import sweep_corner
 from kinematics.frames import FLAT_ROAD
-from kinematics.lock import sweep_corner
 from kinematics.parts import CornerSetting
 from tests.helpers.karts import COLUMN, CORNER, TYRE
 from tests.twins.mujoco_corner import CornerTwin

@@ -14,12 +14,12 @@ import numpy as np
 
 from kinematics.choose import scan as search_scan
 from kinematics.choose.box import Box, row_of
-from kinematics.choose.cases import four_wheels
-from kinematics.choose.figures import Plan, figures_of
+from kinematics.choose.plan import Plan, figures_of
 from kinematics.choose.search import search
-from kinematics.choose.targets import Figure, FourWheels, Target
+from kinematics.choose.targets import Target
 from kinematics.parts import CornerSetting, LoadCase, Setting
 from tests.helpers.karts import KART, kart_from, picker
+from tests.helpers.reading import named
 
 LOCKS = np.radians([-40.0, -20.0, 0.0, 20.0, 40.0])
 BOX = Box(tuple(70.0 * np.tan(np.radians([1.0, 1.5, 2.0, 2.5, 3.0, 4.0]))), clock_step=np.radians(15.0))
@@ -56,9 +56,9 @@ def _once(run) -> float:
 
 def main() -> None:
     names = ("camber_left_deg", "wheel_drop_left_mm", "camber_right_deg", "wheel_drop_right_mm")
-    plain = tuple(Figure(name, lock) for name in names for lock in LOCKS)
+    plain = tuple(named(name, lock) for name in names for lock in LOCKS)
     names = ("inside_rear_load_n", "cross_weight_percent")
-    in_case = tuple(Figure(name, lock, case.name) for name in names for lock in LOCKS for case in CASES)
+    in_case = tuple(named(name, lock, case.name) for name in names for lock in LOCKS for case in CASES)
     kart = kart_from(picker(11), even=True)
     wheels = four_wheels(CASES)
     targets, _ = planted(kart, plain)
@@ -67,8 +67,8 @@ def main() -> None:
     first = timed("camber and drop", lambda: search(kart, base, BOX, targets, rods="kept"))
     second = timed("with two load cases", lambda: search(kart, base, BOX, more, rods="kept", wheels=wheels))
     names = ("lift_off_steer_left_deg", "least_inside_rear_load_left_n", "jacking_rate_left_n_per_deg")
-    of_turn = tuple(Figure(name, None, case.name) for name in names for case in HARD)
-    jacking = Figure("jacking_rate_left_mm_per_deg")
+    of_turn = tuple(named(name, None, case.name) for name in names for case in HARD)
+    jacking = named("jacking_rate_left_mm_per_deg")
     turns, _ = planted(kart, (*plain, *of_turn, jacking), four_wheels(HARD))
     hard = four_wheels(HARD)
     third = timed(

@@ -9,10 +9,10 @@ import numpy as np
 from hypothesis import strategies as st
 from scipy.optimize import brentq
 
+from kinematics.corner.pose import sweep_corner
 from kinematics.corner.stub import seat_stub, turned
 from kinematics.corner.wheel import steer_angle
 from kinematics.frames import FLAT_ROAD, turn
-from kinematics.lock import sweep_corner
 from kinematics.parts import (
     Column,
     Corner,

@@ -5,9 +5,10 @@ from __future__ import annotations
 import numpy as np
 
 from kinematics.choose.box import Box, row_of
-from kinematics.choose.figures import Plan, figures_of
-from kinematics.choose.targets import Figure, Target
+from kinematics.choose.plan import Plan, figures_of
+from kinematics.choose.targets import Target
 from kinematics.parts import CornerSetting, LoadCase, Setting
+from tests.helpers.reading import named
 
 DEG = np.pi / 180.0
 LOCKS = np.radians([-40.0, -20.0, 0.0, 20.0, 40.0])
@@ -18,7 +19,7 @@ REARWARD = CornerSetting(2.0, np.pi)
 BASE = Setting(REARWARD, REARWARD)
 CASE = LoadCase("slow corner", 0.5)
 CAMBER_AND_DROP = tuple(
-    Figure(name, float(lock))
+    named(name, float(lock))
     for name in ("camber_left_deg", "wheel_drop_left_mm", "camber_right_deg", "wheel_drop_right_mm")
     for lock in LOCKS
 )

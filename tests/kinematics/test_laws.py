@@ -12,9 +12,10 @@ from hypothesis import strategies as st
 from kinematics import lock as chain
 from kinematics.corner.contact import tread_offset
 from kinematics.corner.linkage import close_linkage, reference_rod_length
+from kinematics.corner.pose import sweep_corner
 from kinematics.corner.stub import seat_stub, turned
 from kinematics.frames import FLAT_ROAD, cross, dot, turn
-from kinematics.lock import sweep, sweep_corner
+from kinematics.lock import sweep
 from kinematics.parts import CornerSetting
 from tests.helpers.karts import LOCK, corner_settings, karts, settings_of
 

@@ -9,16 +9,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from kinematics.corner.pose import CornerSweep, sweep_corner
 from kinematics.frames import FLAT_ROAD, dot
-from kinematics.lock import (
-    CornerSweep,
-    Sweep,
-    rear_wheel_centres,
-    reference_road,
-    sweep,
-    sweep_corner,
-    with_rod,
-)
+from kinematics.lock import Sweep, rear_wheel_centres, reference_road, sweep, with_rod
 from kinematics.parts import REFERENCE, CornerSetting, Kart, Setting
 from tests.helpers.karts import COLUMN, CORNER, KART, LOCK, TYRE, karts, settings_of
 from tests.twins import reference

@@ -7,11 +7,11 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from kinematics.figures.columns import columns
 from kinematics.frames import mirror
 from kinematics.lock import Sweep, sweep, with_rod
 from kinematics.parts import REFERENCE, CornerSetting, Setting
 from tests.helpers.karts import CORNER, KART
+from tests.helpers.reading import columns
 
 FORWARD, OUTBOARD, REARWARD, INBOARD = np.radians([0.0, 90.0, 180.0, 270.0])
 STRAIGHT = replace(KART, left=replace(CORNER, stub=replace(CORNER.stub, camber=0.0, toe=0.0)))

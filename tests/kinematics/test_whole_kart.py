@@ -8,9 +8,9 @@ import numpy as np
 import pytest
 from hypothesis import given
 
+from kinematics.corner.pose import CornerSweep
 from kinematics.frames import FLAT_ROAD, mirror
 from kinematics.lock import (
-    CornerSweep,
     Sweep,
     ackermann_share,
     inside_rear_lift,

@@ -74,7 +74,12 @@ def kept_length(corner: Corner) -> float:
 
 
 def turn_at(
-    corner: Corner, column: Column, seat: Seat, theta: float, start: float, length: float | None = None
+    corner: Corner,
+    column: Column,
+    seat: Seat,
+    theta: float,
+    start: float,
+    length: float | None = None,
 ) -> float:
     """The turn nearest to start that keeps the rod's length, bracketed by stepping outward from start."""
     rod, joint = length or kept_length(corner), inner_joint(corner, column, theta)

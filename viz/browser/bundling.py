@@ -12,8 +12,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from kinematics.frames import Array
-from kinematics.lock import Mask
+from kinematics.frames import Array, Mask
 from viz.scene import meshes
 from viz.scene.attitude import AWAY
 from viz.scene.data import Body, SceneData

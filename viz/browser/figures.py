@@ -11,7 +11,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from kinematics.figures.columns import headline
+from kinematics.figures.figure import Given
+from kinematics.figures.read import headline
 from kinematics.frames import Array
 from kinematics.stance.standing import StandingCorner, inside_rear_clearance, inside_rear_load
 from viz.browser.solving import Solved
@@ -112,8 +113,8 @@ THROUGH = (
 
 def headline_values(solved: Solved) -> dict[str, float | None]:
     """The headline figures by name."""
-    figures = headline(solved.sweep, solved.ahead, solved.toe_diameter_mm)
-    return {s.name: float(figures[s.name].value) if figures[s.name].known else None for s in HEADLINE}
+    figures = headline(solved.ahead, Given(solved.toe_diameter_mm))
+    return {s.name: float(figures[s.name].values) if figures[s.name].known else None for s in HEADLINE}
 
 
 def through_values(solved: Solved) -> dict[str, list[float | None]]:

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from kinematics.frames import Array
-from kinematics.lock import Mask, Sweep, sweep
+from kinematics.frames import Array, Mask
+from kinematics.lock import Sweep, sweep
 from kinematics.parts import LoadCase, Setting
 from kinematics.stance.equilibrium import Stance
 from kinematics.stance.standing import StandingCorner, stance, standing_corners

@@ -90,7 +90,7 @@ def run(arguments: argparse.Namespace) -> int:
             choice.scenario, name, wanted, arguments.sides, arguments.rods, arguments.limit, progress
         )
     _check_pick(told, arguments)
-    now = values_now(choice.scenario, name, [target.figure for target in wanted])
+    now = values_now(choice.scenario, name, [target.address for target in wanted])
     outputs = [Output(target, _content(target, told, now)) for target in targets]
     lines = _lines(told, now, arguments)
     warn(concerning(choice.scenario.warnings, [name]))

@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
-from scenarios.ask.wants import HELP, check_known, figure_of, figure_parts, targets_of
+from scenarios.ask.wants import HELP, address_text, check_known, targets_of
 from scenarios.errors import Refusal
 from viz.cli.asked import concerning
 from viz.cli.choose import add_want_arguments
@@ -18,7 +18,7 @@ from viz.words.progress import progress_bar
 from viz.words.terminal import warn
 
 if TYPE_CHECKING:
-    from kinematics.choose.targets import Figure
+    from kinematics.figures.figure import Address
     from scenarios import Scenario
     from scenarios.ask.reach import Mapped
 
@@ -92,10 +92,10 @@ def run(arguments: argparse.Namespace) -> int:
     return 0
 
 
-def _figure(text: str, scenario: Scenario) -> Figure:
+def _figure(text: str, scenario: Scenario) -> Address:
     """The colouring figure; refused in one line where it is none."""
     try:
-        figure = figure_of(*figure_parts(text))
+        figure = address_text(text)
     except Refusal as error:
         raise Refusal(f"--colour: {error}") from error
     check_known(figure, scenario, f"--colour '{text}'")

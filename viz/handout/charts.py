@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from kinematics.figures.columns import Column
+from kinematics.figures.figure import Numbers
 from scenarios.ask.run import Run
 from scenarios.documents.run import column_values
 from viz.browser.charts import Chart, draw
@@ -50,5 +50,5 @@ def _drawn(chart: Chart, lock: list[float], content: Content, case: int | None) 
     return Drawn(f"{chart.title} ({chart.unit})", draw(chart, lock, through))
 
 
-def _column(run: Run, name: str, case: int | None) -> Column:
+def _column(run: Run, name: str, case: int | None) -> Numbers:
     return run.columns[name] if case is None else run.cases[case].columns[name]

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from kinematics.figures.columns import Column
+from kinematics.figures.figure import Numbers
 from scenarios import Scenario, ScenarioError
 from scenarios.ask.run import Run, run_setting
 from scenarios.documents.run import column_values
@@ -121,7 +121,7 @@ def _ever(printed: Mapping[str, Sequence[str]]) -> bool:
     return any(text not in ("0.0", BINDS, "–") for row in printed.values() for text in row)
 
 
-def _printed(columns: Mapping[str, Column], decimals: int) -> dict[str, list[str]]:
+def _printed(columns: Mapping[str, Numbers], decimals: int) -> dict[str, list[str]]:
     values = {slot: column_values(column) for slot, column in columns.items()}
     printed = {slot: [shown(v, decimals, BINDS) for v in row] for slot, row in values.items()}
     if len(values) == len(SLOTS):

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
-from kinematics.figures.columns import Figure
+from kinematics.figures.figure import Numbers
 from scenarios.documents.run import figure_value
 from viz.handout.content import DIFFERENCE, SLOTS, Content, difference, shown
 
 NONE, STAYS_DOWN = "–", "stays down"
-Figures = Mapping[str, Mapping[str, Figure]]
+Figures = Mapping[str, Mapping[str, Numbers]]
 
 
 @dataclass(frozen=True)

@@ -10,7 +10,7 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 
 from kinematics.change.change import Difference
-from kinematics.figures.columns import Column
+from kinematics.figures.figure import Numbers
 from scenarios.ask.compare import WAY_WORDS, Compared, base_columns
 from viz.plots.lock import CASE_PANELS, DARK, LIGHT, PANELS, Columns, Look, Panel, draw_panel, legend
 from viz.tables.headline import shorten
@@ -73,8 +73,6 @@ def _settings(compared: Compared, way: str, case: str | None, which: str) -> Seq
 
 
 def _columns(curves: Mapping[str, Difference], which: str) -> Columns:
-    columns = {
-        name: Column(name, c.unit, c.meaning, getattr(c, which), c.known) for name, c in curves.items()
-    }
+    columns = {name: Numbers(c.address, c.meaning, getattr(c, which), c.known) for name, c in curves.items()}
     handwheel = curves["handwheel_deg"]
     return {**columns, "handwheel_deg": replace(columns["handwheel_deg"], values=handwheel.now)}

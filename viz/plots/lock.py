@@ -18,11 +18,11 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
 
-from kinematics.figures.columns import Column
+from kinematics.figures.figure import Numbers
 from scenarios.ask.run import Run
 from viz.tables.headline import shorten, side_of
 
-Columns = Mapping[str, Column]
+Columns = Mapping[str, Numbers]
 
 LINE_STYLES: dict[str, Any] = {"left": "-", "right": (0, (4, 1.6)), "": (0, (6, 1.2, 1, 1.2))}
 LEAST_SPAN = 2.0  # mm or deg on a panel's upright axis

@@ -138,12 +138,12 @@ def colours_of(count: int, dark: bool) -> ListedColormap:
 
 def figure_words(mapped: Mapped) -> str:
     """The colouring figure in words, its lock and case, and its unit."""
-    figure = mapped.figure
-    stem = figure.name.rsplit("_", 1)[0].replace("_", " ")
+    address = mapped.address
+    stem = address.name.rsplit("_", 1)[0].replace("_", " ")
     words = f"{stem} ({mapped.unit})"
-    if figure.handwheel is not None:
-        words += f"\nat handwheel {np.degrees(figure.handwheel):g} deg"
-    return words if figure.case is None else f"{words} in {shorten(figure.case, 40)}"
+    if address.lock is not None:
+        words += f"\nat handwheel {address.lock_deg:g} deg"
+    return words if address.case is None else f"{words} in {shorten(address.case, 40)}"
 
 
 def _colour_bar(figure: Figure, axes: Axes, points: PathCollection, mapped: Mapped, look: Look) -> None:

@@ -13,8 +13,8 @@ from typing import Any
 import numpy as np
 
 from kinematics.corner.contact import support_point
-from kinematics.frames import FLAT_ROAD, Y_LEFT, Array, cross, mirror, turn, unit
-from kinematics.lock import Mask, Sweep, rear_wheel_centres
+from kinematics.frames import FLAT_ROAD, Y_LEFT, Array, Mask, cross, mirror, turn, unit
+from kinematics.lock import Sweep, rear_wheel_centres
 from kinematics.parts import Tyre
 from kinematics.stance.equilibrium import Stance
 from kinematics.stance.standing import inside_is_left

@@ -8,8 +8,9 @@ import numpy as np
 import numpy.typing as npt
 
 from kinematics.corner.bush import seat_axes
+from kinematics.corner.pose import CornerSweep
 from kinematics.frames import Array, Vector
-from kinematics.lock import CornerSweep, Sweep
+from kinematics.lock import Sweep
 from viz.scene.data import Camera
 
 VIEW_ANGLE = 28.0

@@ -9,9 +9,10 @@ import numpy as np
 
 from kinematics.corner.bush import seat_axes
 from kinematics.corner.linkage import column_axis
+from kinematics.corner.pose import CornerSweep
 from kinematics.corner.stub import spin_axis
-from kinematics.frames import Array, mirror
-from kinematics.lock import CornerSweep, Sweep, mirrored_road
+from kinematics.frames import Array, mirror, mirrored_road
+from kinematics.lock import Sweep
 from kinematics.parts import Corner, Kart, Tyre
 from viz.scene import bodies
 from viz.scene import kart as bodies_kart

@@ -9,9 +9,10 @@ import numpy as np
 
 from kinematics.corner.contact import support_point
 from kinematics.corner.linkage import column_axis
+from kinematics.corner.pose import CornerSweep
 from kinematics.corner.stub import stub_matrix
 from kinematics.frames import Y_LEFT, Array, Road, cross, dot, mirror, tilt, turn, unit
-from kinematics.lock import CornerSweep, Sweep, rear_wheel_centres
+from kinematics.lock import Sweep, rear_wheel_centres
 from kinematics.parts import Column
 from viz.scene.meshes import axes_along
 

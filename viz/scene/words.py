@@ -6,8 +6,9 @@ from collections.abc import Callable
 
 import numpy as np
 
+from kinematics.corner.pose import CornerSweep
 from kinematics.frames import Array, mirror
-from kinematics.lock import CornerSweep, Sweep
+from kinematics.lock import Sweep
 from viz.scene.data import Label
 
 _ABOVE = np.array([0.0, 0.0, 165.0])

@@ -245,5 +245,5 @@ def _measures(found: Figures) -> list[Measure]:
 
 
 def _pair(found: Figures, name: str) -> tuple[float, float]:
-    figure = found.change.reset.figures[name]
+    figure = found.places[name]
     return float(figure.base), float(figure.now)

@@ -8,7 +8,7 @@ from textwrap import wrap
 
 from kinematics.choose.search import Candidate, verdict
 from kinematics.choose.targets import Target
-from kinematics.choose.words import unit_of
+from kinematics.figures.figure import Figure
 from scenarios import Scenario
 from scenarios.ask.bushes import PLACES, SIDES, bushes, parts, parts_text, work_steps
 from scenarios.ask.choose import Told
@@ -29,17 +29,17 @@ LEGEND = (
 )
 
 
-def decimals_of(name: str) -> int:
+def decimals_of(figure: Figure) -> int:
     """Decimals with which a figure is shown: one more than in a sweep's tables, up to two."""
-    return min(DECIMALS.get(unit_of(name), 2) + 1, 2)
+    return min(DECIMALS.get(figure.unit.text, 2) + 1, 2)
 
 
 def wanted_lines(targets: Sequence[Target], now: Sequence[float | None]) -> list[str]:
     """The targets numbered, each with its value now and what counts as reached."""
     lines = ["Wanted:"]
     for place, (target, value) in enumerate(zip(targets, now, strict=True), 1):
-        unit = unit_of(target.figure.name)
-        at_now = number(value, decimals_of(target.figure.name), "none")
+        unit = target.address.figure.unit.text
+        at_now = number(value, decimals_of(target.address.figure), "none")
         said = f"{_shown(target)} {unit}{' or none' if target.or_none else ''}, now {at_now}"
         if target.low == target.high:
             said += f", met within {target.tolerance:g}"
@@ -50,7 +50,7 @@ def wanted_lines(targets: Sequence[Target], now: Sequence[float | None]) -> list
 
 
 def _shown(target: Target) -> str:
-    name, decimals = str(target.figure), decimals_of(target.figure.name) + 1
+    name, decimals = target.address.words, decimals_of(target.address.figure) + 1
     low, high = (f"{end:.{decimals}f}".rstrip("0").rstrip(".") for end in (target.low, target.high))
     if target.low == target.high:
         return f"{name} = {low}"
@@ -115,7 +115,7 @@ def _block(told: Told, numbers: Sequence[int], sides: Sequence[str], targets: ra
         above += "fit".rjust(FIT)
         above += "".join(f"{where or side} {place}".rjust(BUSH) for side in sides for place in PLACES)
     for target in targets:
-        unit = unit_of(told.found.targets[target].figure.name)
+        unit = told.found.targets[target].address.figure.unit.text
         above += f"{target + 1}, {unit}".rjust(VALUE) + "miss".rjust(MISS)
     return [above, *(_row(told, n, sides, targets) for n in numbers)]
 
@@ -140,7 +140,7 @@ def value_and_miss(target: Target, candidate: Candidate, place: int) -> tuple[st
         return "-", "none"
     if not isfinite(value):
         return "none", MET
-    decimals = decimals_of(target.figure.name)
+    decimals = decimals_of(target.address.figure)
     if missed <= target.tolerance:
         return number(value, decimals), MET
     return number(value, decimals), f"{missed if value > target.high else -missed:+.{decimals}f}"

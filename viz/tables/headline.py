@@ -7,7 +7,7 @@ from math import degrees
 from textwrap import wrap
 from typing import Any
 
-from kinematics.figures.columns import Figure
+from kinematics.figures.figure import Numbers
 from kinematics.parts import Kart
 from scenarios.ask.run import Run
 from scenarios.documents.run import figure_value
@@ -62,7 +62,7 @@ def _headline_block(runs: Sequence[Run]) -> list[str]:
     return lines
 
 
-def _headline_row(figure: Figure, quantity: str, runs: Sequence[Run]) -> str:
+def _headline_row(figure: Numbers, quantity: str, runs: Sequence[Run]) -> str:
     stem = quantity.removesuffix(f"_{SUFFIXES.get(figure.unit, figure.unit)}").removesuffix("_SIDE")
     row = f"{stem.replace('_', ' '):<{LABEL - 8}}{figure.unit:<8}"
     for run in runs:

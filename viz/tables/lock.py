@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from kinematics.figures.columns import Column
+from kinematics.figures.figure import Numbers
 from scenarios.ask.run import CaseRun, Run
 from scenarios.documents.run import column_values
 from viz.tables.headline import NONE, number, side_of
@@ -120,7 +120,7 @@ def _marks(run: Run, sides: Sequence[str]) -> Marks:
 
 
 def _table(
-    groups: Sequence[Group], columns: Mapping[str, Column], marks: Mapping[str, Marks], rows: Sequence[int]
+    groups: Sequence[Group], columns: Mapping[str, Numbers], marks: Mapping[str, Marks], rows: Sequence[int]
 ) -> list[str]:
     cells = [
         [

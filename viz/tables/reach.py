@@ -35,7 +35,7 @@ def summary(mapped: Mapped) -> list[str]:
     valued = np.flatnonzero(shown & spots.known)
     if valued.size:
         ends = [valued[np.argmin(spots.value[valued])], valued[np.argmax(spots.value[valued])]]
-        lines.append(f"  {mapped.figure}, {unit}:")
+        lines.append(f"  {mapped.address.words}, {unit}:")
         for word, at in zip(("least", "most"), ends, strict=True):
             value = number(float(spots.value[at]), decimals)
             lines.append(f"    {word} {value} with {pair_text(scenario, mapped.rows[at])}")

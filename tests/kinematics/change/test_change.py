@@ -18,7 +18,6 @@ from kinematics.change.rods import (
     with_rods_kept,
     with_spacers_moved,
 )
-from kinematics.choose.cases import four_wheels
 from kinematics.corner.bush import seat_axes
 from kinematics.lock import sweep, with_rod
 from kinematics.parts import CornerSetting, LoadCase, Setting

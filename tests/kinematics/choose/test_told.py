@@ -10,13 +10,14 @@ import pytest
 
 from kinematics.choose import scan as search_scan
 from kinematics.choose.box import Box, on_hand, pair_grid, row_of, work_level
-from kinematics.choose.figures import Plan, figures_of, setting_of
+from kinematics.choose.plan import Plan, figures_of, setting_of
 from kinematics.choose.pool import Pool, front, objectives, work_front
 from kinematics.choose.search import search, verdict
-from kinematics.choose.targets import Figure, Target
+from kinematics.choose.targets import Target
 from kinematics.lock import sweep
 from kinematics.parts import CornerSetting, Setting
 from tests.helpers.karts import KART
+from tests.helpers.reading import named
 from tests.helpers.searching import (
     BASE,
     DEG,
@@ -42,7 +43,7 @@ def test_the_grid_counts_a_concentric_bush_once():
 def test_fitted_bushes_are_on_hand_and_steps_are_respected():
     off_step = Setting(CornerSetting(3.3, 0.4), CornerSetting(3.3, 0.4))
     found = search(
-        KART, off_step, Box((2.0,), (2,), 90.0 * DEG), [Target(Figure("caster_left_deg"), 13.0, 13.0)]
+        KART, off_step, Box((2.0,), (2,), 90.0 * DEG), [Target(named("caster_left_deg"), 13.0, 13.0)]
     )
     for candidate in found.best:
         for top, turn, bottom, _ in rows_fitted(candidate):
@@ -72,9 +73,9 @@ def test_work_by_hand(row, level):
 def test_work_front_and_trade_front():
     at = float(LOCKS[4])
     targets = [
-        Target(Figure("camber_left_deg", at), 2.0, 2.0),
-        Target(Figure("camber_right_deg", at), -2.0, -2.0),
-        Target(Figure("wheel_drop_left_mm", at), 14.0, 14.0),
+        Target(named("camber_left_deg", at), 2.0, 2.0),
+        Target(named("camber_right_deg", at), -2.0, -2.0),
+        Target(named("wheel_drop_left_mm", at), 14.0, 14.0),
     ]
     found = search(KART, BASE, SIX, targets)
     work, fits = [sum(c.work) for c in found.by_work], [c.fit for c in found.by_work]
@@ -108,13 +109,13 @@ def test_front_against_brute_force():
 
 
 def test_plain_words_when_nothing_reaches():
-    found = search(KART, BASE, SMALL, [Target(Figure("caster_left_deg"), 40.0, 45.0)])
+    found = search(KART, BASE, SMALL, [Target(named("caster_left_deg"), 40.0, 45.0)])
     assert not found.best[0].reached
     assert verdict(found).startswith(
         "No pair from the box reaches every target; the nearest misses caster_left_deg by 2"
     )
     assert verdict(found).endswith(" deg.")
-    easy = search(KART, BASE, SMALL, [Target(Figure("caster_left_deg"), 0.0, 45.0)])
+    easy = search(KART, BASE, SMALL, [Target(named("caster_left_deg"), 0.0, 45.0)])
     assert verdict(easy) == "All targets are reached; with the least work: leave on both sides."
 
 
@@ -127,7 +128,7 @@ def test_a_lock_no_pair_reaches_is_said_not_shown():
     at = np.radians(89.0)
     probe = sweep(short, Setting(), [at])
     assert not probe.reach.all()
-    found = search(short, Setting(), SMALL, [Target(Figure("toe_total_deg", float(at)), 0.0, 0.0)])
+    found = search(short, Setting(), SMALL, [Target(named("toe_total_deg", float(at)), 0.0, 0.0)])
     assert found.best == ()
     assert "can stand at every lock position" in verdict(found)
 
@@ -139,7 +140,7 @@ def test_every_lock_asked_for_must_stand_at_both_corners():
     kart = replace(KART, right=right)
     grid = pair_grid(on_hand(SMALL, [row_of(REARWARD)] * 2), 45.0 * DEG, 2, [row_of(REARWARD)])
     rows = grid.rows(slice(None))
-    figure = Figure("camber_left_deg", float(np.radians(69.0)))
+    figure = named("camber_left_deg", float(np.radians(69.0)))
     reach = sweep(kart, setting_of(BASE, rows, rows), [figure.handwheel]).reach[:, 0]
     assert 0.2 < reach.mean() < 0.8
     values, known = figures_of(Plan(kart, BASE, (figure,), 280.0), rows, rows)
@@ -156,7 +157,7 @@ def test_a_linkage_that_bound_and_closed_again_is_not_shown():
     joint = (700.0, 260.0, 80.0)  # it binds at 45 deg to the right and closes again from 60 deg on
     kart = replace(KART, left=replace(KART.left, inner_joint=joint))
     at = float(np.radians(-70.0))
-    figure = Figure("camber_left_deg", at)
+    figure = named("camber_left_deg", at)
     assert figures_of(Plan(kart, BASE, (figure,), 280.0), np.zeros((1, 4)), np.zeros((1, 4)))[1].all()
     assert not sweep(kart, Setting(), [at]).left.reach.any()
     assert sweep(kart, Setting(), [at]).right.reach.all()
@@ -169,7 +170,7 @@ def test_a_linkage_that_bound_and_closed_again_is_not_shown():
 def test_progress_is_told_and_can_stop_the_search(monkeypatch):
     monkeypatch.setattr(search_scan, "CHUNK", 100)
     told = []
-    targets = [Target(Figure("caster_left_deg"), 14.0, 14.0)]
+    targets = [Target(named("caster_left_deg"), 14.0, 14.0)]
     whole = search(KART, BASE, SMALL, targets, progress=lambda done, total: told.append((done, total)))
     assert whole.complete
     assert told[-1] == (whole.total, whole.total)
@@ -188,25 +189,25 @@ def test_progress_is_told_and_can_stop_the_search(monkeypatch):
         (Box((2.0, 3.0), (0, 0)), None, "the box is empty"),
         (
             SMALL,
-            [Target(Figure("camber_lft_deg"), 0.0, 1.0)],
+            [Target(named("camber_lft_deg"), 0.0, 1.0)],
             "unknown figure 'camber_lft_deg'; did you mean camber_left",
         ),
         (
             SMALL,
-            [Target(Figure("caster_left_deg"), 0.0, 1.0), Target(Figure("caster_left_deg"), 2.0, 3.0)],
+            [Target(named("caster_left_deg"), 0.0, 1.0), Target(named("caster_left_deg"), 2.0, 3.0)],
             "contradictory targets: caster_left_deg",
         ),
         (
             SMALL,
-            [Target(Figure("inside_rear_load_n", 0.1, "x"), 0.0, 1.0)],
+            [Target(named("inside_rear_load_n", 0.1, "x"), 0.0, 1.0)],
             "inside_rear_load_n at handwheel .* in x: no load cases are given",
         ),
     ],
 )
 def test_refused_in_one_line(box, targets, message):
     with pytest.raises(ValueError, match=message) as caught:
-        search(KART, BASE, box, targets or [Target(Figure("caster_left_deg"), 10.0, 11.0)])
-    assert "\n" not in str(caught.value)
+        search(KART, BASE, box, targets or [Target(named("caster_left_deg"), 10.0, 11.0)])
+    assert "\n" not in str(caught.values)
 
 
 @pytest.mark.parametrize(

@@ -17,9 +17,9 @@ from kinematics.corner.bush import (
     seat_centres,
     steering_axis,
 )
+from kinematics.corner.pose import sweep_corner
 from kinematics.corner.wheel import axis_angles
 from kinematics.frames import FLAT_ROAD, X_FORWARD, axis_direction, cross, dot
-from kinematics.lock import sweep_corner
 from kinematics.parts import CONCENTRIC, CornerSetting, Yoke
 from tests.authorities import common_practice as trade
 from tests.helpers.karts import COLUMN, CORNER, TYRE, karts, leaning

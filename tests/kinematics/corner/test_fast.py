@@ -9,8 +9,8 @@ import numpy as np
 import pytest
 
 from kinematics.corner import fast as grid
+from kinematics.corner.pose import sweep_corner
 from kinematics.frames import FLAT_ROAD, road_from_normal
-from kinematics.lock import sweep_corner
 from kinematics.parts import Column, Corner, CornerSetting, Stub, Tyre, Yoke
 
 COLUMN = Column((900.0, 0.0, 110.0), np.radians(45.0), np.radians(90.0))

@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 
 from kinematics.corner.linkage import close_linkage
+from kinematics.corner.pose import sweep_corner
 from kinematics.corner.stub import seat_stub
 from kinematics.frames import FLAT_ROAD
-from kinematics.lock import sweep_corner
 from tests.helpers.karts import corner_setting_from, kart_from, picker
 from tests.twins.mujoco_corner import CornerTwin
 

@@ -9,9 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kinematics.corner.contact import wheel_up
+from kinematics.corner.pose import sweep_corner
 from kinematics.corner.wheel import axis_angles, camber_angle, steer_angle
 from kinematics.frames import FLAT_ROAD, X_FORWARD, Z_UP, axis_direction, road_from_normal, turn, unit
-from kinematics.lock import sweep_corner
 from kinematics.parts import CONCENTRIC
 from tests.authorities import cossalter, exact_camber, gillespie, iso8855, january
 from tests.helpers.karts import (

@@ -7,10 +7,10 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from kinematics.figures.columns import columns, headline
 from kinematics.lock import sweep
 from kinematics.parts import REFERENCE, CornerSetting, Setting
 from tests.helpers.karts import CORNER, KART, LOCK
+from tests.helpers.reading import columns, headline
 
 UNITS = {"deg", "mm", "m", "percent"}
 DIAMETER = 280.0
@@ -99,7 +99,7 @@ def test_columns_and_figures_of_a_batch(shape):
     assert table["ackermann_percent"].known.shape == (*shape, LOCK.size)
     figures = headline(sweep(KART, setting, LOCK), sweep(KART, setting, 0.0), DIAMETER)
     for name, figure in figures.items():
-        assert np.shape(figure.value) == shape, name
+        assert np.shape(figure.values) == shape, name
         assert np.shape(figure.known) == shape, name
 
 
@@ -109,12 +109,12 @@ def test_headline_figures_are_those_straight_ahead():
     for side in ("left", "right"):
         corner = getattr(AT, side)
         for name in (f"camber_{side}_deg", f"toe_{side}_deg", f"caster_trail_{side}_mm", f"scrub_{side}_mm"):
-            assert abs(figures[name].value - TABLE[name].values[middle]) < 1e-12, name
+            assert abs(figures[name].values - TABLE[name].values[middle]) < 1e-12, name
             assert figures[name].known
-        assert abs(figures[f"caster_{side}_deg"].value - np.degrees(corner.caster)) < 1e-12
+        assert abs(figures[f"caster_{side}_deg"].values - np.degrees(corner.caster)) < 1e-12
         inclination = np.degrees(corner.kingpin_inclination)
-        assert abs(figures[f"kingpin_inclination_{side}_deg"].value - inclination) < 1e-12
-        assert abs(figures[f"rod_length_{side}_mm"].value - corner.linkage.rod_length) < 1e-12
+        assert abs(figures[f"kingpin_inclination_{side}_deg"].values - inclination) < 1e-12
+        assert abs(figures[f"rod_length_{side}_mm"].values - corner.linkage.rod_length) < 1e-12
     for name, figure in figures.items():
         assert name.endswith(f"_{figure.unit}")
 
@@ -132,8 +132,8 @@ def test_binding_angles_are_the_nearer_of_the_two_tie_rods():
         reach = np.degrees(fine[sweep(KART, setting, fine).reach])
         for figure, edge in ((left, reach[-1]), (right, reach[0])):
             assert figure.known
-            assert abs(figure.value - edge) < 0.11, side
-        assert right.value < 0.0 < left.value
+            assert abs(figure.values - edge) < 0.11, side
+        assert right.values < 0.0 < left.values
 
 
 def test_a_linkage_that_never_binds_has_no_binding_angle():
@@ -144,4 +144,4 @@ def test_a_linkage_that_never_binds_has_no_binding_angle():
     figures = headline(at, sweep(kart, REFERENCE, 0.0), DIAMETER)
     for name in ("binds_at_left_lock_deg", "binds_at_right_lock_deg"):
         assert not figures[name].known
-        assert np.isfinite(figures[name].value)
+        assert np.isfinite(figures[name].values)

@@ -8,12 +8,12 @@ import numpy as np
 from playwright.sync_api import Browser, Page
 
 import scenarios
-from kinematics.figures.columns import headline
 from kinematics.lock import sweep
 from kinematics.parts import Setting
 from kinematics.stance.standing import inside_rear_load, stance, standing_corners
 from scenarios import Scenario, corner_setting
 from tests.helpers.browsing import after_answer, answers, numbers, opened, picture, pixels, set_lock
+from tests.helpers.reading import headline
 from viz.scene.loads import stated
 
 LEFT_20 = 40  # lock position of the built-in scenario at +20 deg
@@ -88,7 +88,7 @@ def test_headline_and_difference_are_the_solvers(page: Page) -> None:
     for name in ("as-delivered", "more-caster"):
         setting = scenario().settings[name]
         figures = headline(sweep(kart, setting, theta), sweep(kart, setting, 0.0), scenario().toe_diameter_mm)
-        caster.append(float(figures["caster_left_deg"].value))
+        caster.append(float(figures["caster_left_deg"].values))
     a, b, difference = numbers(page, "headline")["caster_left_deg"]
     assert (a, b) == (printed(caster[0], 2), printed(caster[1], 2))
     assert difference == "+" + printed(caster[1] - caster[0], 2)

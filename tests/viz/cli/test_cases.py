@@ -10,10 +10,9 @@ import pytest
 
 import scenarios
 from kinematics.drive.rear_axle import AxleGrip
-from kinematics.figures.cases import case_columns
-from kinematics.figures.turn import case_figures, turning
 from kinematics.lock import sweep
 from scenarios.ask.run import run_setting
+from tests.helpers.reading import case_columns, case_figures, turning
 from tests.viz.cli.test_command import refused
 from tests.viz.cli.test_sweep import assert_equals_solver, payload, printed
 from viz.cli import main as cli
@@ -34,7 +33,7 @@ def test_json_and_csv_hold_the_stance_of_every_load_case(capsys):
             cells = [row[f"{case.name}.{name}"] for row in rows]
             assert_equals_solver([float(cell) if cell else None for cell in cells], column)
         for name, figure in case_figures(turning(kart, setting, np.radians(60.0)), case).items():
-            assert written["headline"][name] == (float(figure.value) if figure.known else None)
+            assert written["headline"][name] == (float(figure.values) if figure.known else None)
 
 
 def test_only_the_cases_asked_for_are_computed_and_shown_in_that_order(capsys):

@@ -13,14 +13,20 @@ import pytest
 
 import scenarios
 from kinematics.choose.search import search, verdict
-from kinematics.choose.targets import Figure, Target
+from kinematics.choose.targets import Target
 from kinematics.drive.rear_axle import AxleGrip
-from kinematics.figures.cases import case_columns
-from kinematics.figures.columns import columns, headline
-from kinematics.figures.turn import case_figures, jacking_figures, turning
 from kinematics.lock import sweep
 from scenarios.ask.bushes import parts, work_steps
 from scenarios.ask.choose import box_of, told
+from tests.helpers.reading import (
+    case_columns,
+    case_figures,
+    columns,
+    headline,
+    jacking_figures,
+    named,
+    turning,
+)
 from tests.helpers.scenario_edit import edited, tables
 from tests.viz.cli.test_command import refused
 from tests.viz.cli.test_sweep import TABLE_WIDTH, printed
@@ -58,7 +64,7 @@ def solved(document, setting, target):
         column = case_columns(full, case, scenario.pneumatic_trail_mm, grip)[target["figure"]]
     elif target["handwheel_deg"] is None:
         figure = headline(full, sweep(kart, fitted, 0.0), scenario.toe_diameter_mm)[target["figure"]]
-        return float(figure.value) if figure.known else None
+        return float(figure.values) if figure.known else None
     else:
         column = columns(full, scenario.toe_diameter_mm)[target["figure"]]
     return float(column.values[0]) if column.known[0] else None
@@ -108,7 +114,7 @@ def test_less_jacking_and_the_same_camber_is_chosen_by_the_figures_that_compare_
             jacking_figures(kart, tried)[rigid["figure"]],
             case_figures(turned, cases[CASE])["inside_rear_clearance_at_lock_right_mm"],
         ]
-        assert candidate["values"] == pytest.approx([float(f.value) for f in figures], abs=1e-4)
+        assert candidate["values"] == pytest.approx([float(f.values) for f in figures], abs=1e-4)
 
 
 def test_a_wheel_that_stays_down_is_met_only_where_none_is_wanted(capsys, coarse):
@@ -303,8 +309,8 @@ def test_a_terminal_sees_the_search_go_on(capsys, coarse, monkeypatch):
 def test_lists_are_cut_and_candidates_numbered_once():
     scenario = scenarios.load()
     targets = (
-        Target(Figure("caster_left_deg"), 13.0, 13.0),
-        Target(Figure("caster_trail_left_mm"), 15.0, 15.0),
+        Target(named("caster_left_deg"), 13.0, 13.0),
+        Target(named("caster_trail_left_mm"), 15.0, 15.0),
     )
     found = search(scenario.kart, scenario.settings["as-delivered"], box_of(scenario), targets)
     cut = told(scenario, "as-delivered", "both", "reset", found, 3)

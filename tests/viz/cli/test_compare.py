@@ -10,11 +10,9 @@ import pytest
 import scenarios
 from kinematics.change.rods import turned_rods, with_rods_kept, with_rods_reset, with_spacers_moved
 from kinematics.drive.rear_axle import AxleGrip
-from kinematics.figures.cases import case_columns
-from kinematics.figures.columns import columns, headline
-from kinematics.figures.turn import case_figures, turning
 from kinematics.lock import sweep
 from kinematics.stance.readings import readings
+from tests.helpers.reading import case_columns, case_figures, columns, headline, turning
 from tests.viz.cli.test_command import refused
 from tests.viz.cli.test_sweep import TABLE_WIDTH, printed
 from viz.cli import main as cli
@@ -63,8 +61,8 @@ def test_headline_figures_and_differences_are_the_solvers(scenario, one):
             if not figure.known:
                 assert told == {"base": None, "now": None, "change": None}
                 continue
-            assert told["base"] == pytest.approx(float(base[name].value), abs=1e-9)
-            assert told["now"] == pytest.approx(float(figure.value), abs=1e-9)
+            assert told["base"] == pytest.approx(float(base[name].values), abs=1e-9)
+            assert told["now"] == pytest.approx(float(figure.values), abs=1e-9)
             assert told["change"] == pytest.approx(told["now"] - told["base"], abs=1e-12)
     assert entry["left_as"]["alone"]["figures"]["toe_left_deg"]["change"] == pytest.approx(0.33, abs=0.01)
     assert entry["left_as"]["reset"]["figures"]["toe_left_deg"]["change"] == pytest.approx(0.0, abs=1e-9)
@@ -99,7 +97,7 @@ def test_curves_and_load_cases_are_the_solvers(scenario, one):
                 )
         heads = case_figures(turning(scenario.kart, setting, np.radians(40.0)), case)
         lift = in_case["figures"]["lift_off_handwheel_left_deg"]["now"]
-        assert lift == pytest.approx(float(heads["lift_off_handwheel_left_deg"].value), abs=1e-6)
+        assert lift == pytest.approx(float(heads["lift_off_handwheel_left_deg"].values), abs=1e-6)
 
 
 def test_corner_weights_and_ride_height_are_those_of_the_scales(scenario, one):

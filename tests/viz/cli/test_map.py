@@ -9,12 +9,10 @@ import pytest
 
 import scenarios
 from kinematics.choose.box import with_row
-from kinematics.figures.cases import case_columns
-from kinematics.figures.columns import columns
-from kinematics.figures.turn import case_figures, jacking_figures, turning
 from kinematics.lock import sweep
 from kinematics.parts import Setting
 from kinematics.stance.standing import inside_rear_load, stance
+from tests.helpers.reading import case_columns, case_figures, columns, jacking_figures, turning
 from tests.viz.cli.test_command import refused
 from tests.viz.cli.test_sweep import TABLE_WIDTH, printed
 from viz.cli import main as cli
@@ -126,7 +124,7 @@ def test_figures_of_a_turn_colour_the_map(capsys, coarse, figure):
         told = jacking_figures(scenario.kart, setting)
         if case:
             told = case_figures(turning(scenario.kart, setting, 0.0), cases[case])
-        expected = float(told[name].value) if told[name].known else None
+        expected = float(told[name].values) if told[name].known else None
         assert mark["value"] == (None if expected is None else pytest.approx(expected, abs=1e-6))
     assert (None in document["points"]["value"]) == name.startswith("lift_off")
     assert document["figure"]["unit"] in ("deg", "mm/deg", "N/deg")

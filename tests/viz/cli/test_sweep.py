@@ -9,8 +9,8 @@ import numpy as np
 import pytest
 
 import scenarios
-from kinematics.figures.columns import columns
 from kinematics.lock import sweep
+from tests.helpers.reading import columns
 from tests.viz.cli.test_command import refused
 from viz.cli import main as cli
 

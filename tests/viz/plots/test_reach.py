@@ -9,13 +9,13 @@ from matplotlib.colors import to_rgb
 from PIL import Image
 
 import scenarios
-from kinematics.choose.targets import Figure
 from scenarios.ask.reach import Mark, map_box
+from tests.helpers.reading import named
 from viz.plots.lock import DARK, LIGHT, figure_bytes
 from viz.plots.reach import cell_means, colours_of, levels_of, map_figure, together
 from viz.tables.headline import shorten
 
-DROP = Figure("wheel_drop_left_mm", float(np.radians(40.0)))
+DROP = named("wheel_drop_left_mm", float(np.radians(40.0)))
 
 
 def kit(step, *sizes):
@@ -50,7 +50,7 @@ def test_points_lie_at_caster_and_camber_and_carry_the_figure(found):
     figure = map_figure(found)
     [points] = [c for c in figure.axes[0].collections if len(c.get_offsets()) == len(found.rows)]
     assert np.allclose(points.get_offsets(), np.stack([found.spots.caster, found.spots.camber], axis=-1))
-    assert (points.get_array() == found.spots.value).all()
+    assert (points.get_array() == found.spots.values).all()
     assert "caster" in figure.axes[0].get_xlabel()
     assert "camber" in figure.axes[0].get_ylabel()
     assert figure.axes[1].get_ylabel() == "wheel drop left (mm)\nat handwheel 40 deg"
@@ -133,8 +133,8 @@ def test_cell_means_are_means_and_miss_no_point():
     [
         (kit(0.0, 0.0), DROP),
         (kit(180.0, 0.0, 2.0), DROP),
-        (kit(90.0, 0.0, 2.0), Figure("ackermann_percent", 0.0)),
-        (kit(30.0, 0.0, 2.0), Figure("toe_total_deg")),
+        (kit(90.0, 0.0, 2.0), named("ackermann_percent", 0.0)),
+        (kit(30.0, 0.0, 2.0), named("toe_total_deg")),
     ],
 )
 def test_a_poor_map_is_drawn_all_the_same(scenario, figure):

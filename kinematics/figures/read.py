@@ -1,0 +1,166 @@
+"""Figures read off what is solved: all of a group at once, or any addresses of a batch of settings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Protocol
+
+import numpy as np
+
+from kinematics.figures import catalog
+from kinematics.figures.figure import Address, Given, Group, Numbers, Of, by_name, each
+from kinematics.figures.kart import NEAR_BOTH_WAYS
+from kinematics.figures.standing import Standing
+from kinematics.figures.turn import EVERY_PART, Part, Turns, part_of, turns
+from kinematics.figures.wheel import ThroughLock
+from kinematics.frames import Array, Mask
+from kinematics.lock import Sweep, positions, sweep
+from kinematics.parts import Kart, LoadCase, Setting
+
+Values = tuple[Array, Mask]
+GIVEN = Given()
+
+
+class Source(Protocol):
+    """What figures are read off; known(side) says where it has a value."""
+
+    def known(self, side: str) -> Mask:
+        """Where there is a value, of this side where the figure has sides."""
+
+
+def values(address: Address, source: Source) -> Values:
+    """The values of a figure and where they are known."""
+    figure, side = address.figure, address.side
+    known = source.known(side)
+    if figure.where is not None:
+        known = known & figure.where(source, side)
+    return figure.read(source, side), known
+
+
+def _numbers(group: Group, source: Source, given: Given) -> list[Numbers]:
+    return [Numbers(one, one.figure.said(one.side, given), *values(one, source)) for one in each(group)]
+
+
+def columns(swept: Sweep, given: Given = GIVEN) -> dict[str, Numbers]:
+    """Every column of a sweep by name, (..., N), in table order."""
+    return by_name(_numbers(catalog.THROUGH_LOCK, ThroughLock(swept, given), given))
+
+
+def headline(swept: Sweep, given: Given = GIVEN) -> dict[str, Numbers]:
+    """Headline figures (...) by name, straight ahead; the sweep's first position is handwheel angle 0."""
+    return _ahead(catalog.HEADLINE, swept, given)
+
+
+def places(swept: Sweep, given: Given = GIVEN) -> dict[str, Numbers]:
+    """Where the front wheels stand (...); the first position of the sweep is handwheel angle 0."""
+    return _ahead(catalog.PLACES, swept, given)
+
+
+def _ahead(group: Group, swept: Sweep, given: Given) -> dict[str, Numbers]:
+    source = ThroughLock(positions(swept, slice(0, 1)), given)
+
+    def straight(numbers: Numbers) -> Numbers:
+        if numbers.address.figure.of is Of.LOCK:
+            return numbers.ahead()
+        known = numbers.known[..., 0] if numbers.known.ndim > numbers.values.ndim else numbers.known
+        return Numbers(numbers.address, numbers.meaning, numbers.values, known)
+
+    return by_name(straight(numbers) for numbers in _numbers(group, source, given))
+
+
+def jacking(near: Sweep, given: Given = GIVEN) -> dict[str, Numbers]:
+    """How fast a rigid kart's inside rear rises near straight ahead, each way; near is at NEAR_BOTH_WAYS."""
+    return by_name(_numbers(catalog.NEAR, _Near(near, given), given))
+
+
+class _Near(ThroughLock):
+    """A sweep near straight ahead, whose figures know for themselves."""
+
+    def known(self, side: str) -> Mask:
+        return np.ones((), dtype=bool)
+
+
+def in_case(standing: Standing) -> dict[str, Numbers]:
+    """Every column of a load case by name, (..., N)."""
+    return by_name(_numbers(catalog.IN_CASE, standing, standing.given))
+
+
+def of_turn(turned: Turns, case: LoadCase, given: Given = GIVEN) -> dict[str, Numbers]:
+    """Every headline figure of a load case by name, (...)."""
+    return by_name(_numbers(catalog.OF_TURN, turned.of(case), given))
+
+
+def whole_turns(kart: Kart, setting: Setting, cases: Iterable[LoadCase], at_lock: float) -> Turns:
+    """All that the headline figures of these load cases are read off; at_lock (rad) is the lock asked for."""
+    return turns(kart, setting, dict.fromkeys(cases, EVERY_PART), at_lock)
+
+
+def read(
+    kart: Kart,
+    setting: Setting,
+    addresses: Sequence[Address],
+    cases: Mapping[str, LoadCase],
+    given: Given = GIVEN,
+    coarse: bool = False,
+) -> list[Values]:
+    """Values (...) of any figures of a setting, or of a batch, in their order; only what they need is solved.
+
+    cases are the load cases by name. A figure that is sure to have no value is inf there and not known.
+    coarse reads what needs a whole turn off a few lock positions, to rank candidates by.
+    """
+    found: dict[Address, Values] = {}
+    still = [one for one in addresses if one.figure.of in (Of.LOCK, Of.AHEAD, Of.NEAR, Of.CASE)]
+    if still:
+        found |= _at_locks(kart, setting, still, cases, given)
+    found |= _of_turns(kart, setting, [one for one in addresses if one not in found], cases, coarse)
+    return [found[one] for one in addresses]
+
+
+def _at_locks(
+    kart: Kart,
+    setting: Setting,
+    addresses: Sequence[Address],
+    cases: Mapping[str, LoadCase],
+    given: Given,
+) -> dict[Address, Values]:
+    near = [one for one in addresses if one.figure.of is Of.NEAR]
+    locks = np.array(sorted({one.lock or 0.0 for one in addresses if one.figure.of is not Of.NEAR}))
+    swept = sweep(kart, setting, np.concatenate([locks, NEAR_BOTH_WAYS if near else []]))
+    there = positions(swept, slice(0, locks.size))
+    sources: dict[str | None, Source] = {None: ThroughLock(there, given)}
+    for name in {one.case for one in addresses if one.case is not None}:
+        sources[name] = Standing(there, cases[name], given)
+    close = _Near(positions(swept, slice(locks.size, None)), given)
+    found: dict[Address, Values] = {one: values(one, close) for one in near}
+    for one in addresses:
+        if one not in found:
+            found[one] = _at(
+                values(one, sources[one.case]), int(np.searchsorted(locks, one.lock or 0.0)), one
+            )
+    return found
+
+
+def _at(through: Values, place: int, one: Address) -> Values:
+    """The values at one lock position; a figure of the kart straight ahead has no positions."""
+    numbers, known = through
+    if one.figure.of is Of.AHEAD:
+        return numbers, known[..., 0] if known.ndim > numbers.ndim else known
+    return numbers[..., place], np.broadcast_to(known, numbers.shape)[..., place]
+
+
+def _of_turns(
+    kart: Kart,
+    setting: Setting,
+    addresses: Sequence[Address],
+    cases: Mapping[str, LoadCase],
+    coarse: bool,
+) -> dict[Address, Values]:
+    found: dict[Address, Values] = {}
+    for lock in {one.lock: None for one in addresses}:
+        some = [one for one in addresses if one.lock == lock]
+        asked: dict[LoadCase, list[Part]] = {}
+        for one in some:
+            asked.setdefault(cases[str(one.case)], []).append(part_of(one))
+        turned = turns(kart, setting, asked, lock or 0.0, coarse)
+        found |= {one: values(one, turned.of(cases[str(one.case)])) for one in some}
+    return found
