@@ -1,6 +1,23 @@
-"""The kart on disk: scenario files, their validation, and the built-in scenarios.
+"""The kart on disk, and what is asked of it: scenario files, runs, comparisons, choices, maps.
 
-Importing this package is light: what reads files, and pydantic with it, is imported when it is first used.
+Ten lines are enough from a notebook or a script:
+
+>>> import scenarios
+>>> kart = scenarios.load()
+>>> kart = scenarios.typed(kart, "mine", both="top=2@180", based_on="as-delivered")
+>>> run = scenarios.run(kart, "mine")
+>>> f"{run.read('caster_left_deg'):.2f} deg of caster"
+'14.03 deg of caster'
+>>> f"{run.read('inside_rear_load_n@30@slow corner'):.0f} N on the inside rear"
+'10 N on the inside rear'
+>>> compared = scenarios.compare(kart, "as-delivered", ["mine"])
+>>> was, now, change = compared.read("inside_rear_load_n@30@slow corner")
+>>> told = scenarios.choose(kart, ["caster_left_deg=now+1", "camber_left_deg=now"])
+>>> told[1].reached
+True
+
+`viz.draw(kart, "mine")` shows it in a notebook. Importing this package is light: what reads files or solves
+is imported when it is first used.
 """
 
 from __future__ import annotations
@@ -9,8 +26,12 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from scenarios.ask.choose import choose
+    from scenarios.ask.compare import compare
+    from scenarios.ask.run import run
+    from scenarios.ask.typed import typed
     from scenarios.bundled import builtin_names, builtin_text, copy_builtin
-    from scenarios.errors import ScenarioError
+    from scenarios.errors import Refusal, ScenarioError
     from scenarios.loading import from_mapping, json_schema, load
     from scenarios.records import Kit, Limits, RearAxle, Scenario
     from scenarios.units import corner_setting
@@ -19,25 +40,38 @@ __all__ = [
     "Kit",
     "Limits",
     "RearAxle",
+    "Refusal",
     "Scenario",
     "ScenarioError",
     "builtin_names",
     "builtin_text",
+    "choose",
+    "compare",
     "copy_builtin",
     "corner_setting",
     "from_mapping",
     "json_schema",
     "load",
+    "run",
+    "typed",
 ]
 
 _HOMES = {
+    "ask.choose": ("choose",),
+    "ask.compare": ("compare",),
+    "ask.run": ("run",),
+    "ask.typed": ("typed",),
     "bundled": ("builtin_names", "builtin_text", "copy_builtin"),
-    "errors": ("ScenarioError",),
+    "errors": ("Refusal", "ScenarioError"),
     "loading": ("from_mapping", "json_schema", "load"),
     "records": ("Kit", "Limits", "RearAxle", "Scenario"),
     "units": ("corner_setting",),
 }
 _HOME_OF = {name: home for home, names in _HOMES.items() for name in names}
+
+
+def __dir__() -> list[str]:
+    return __all__
 
 
 def __getattr__(name: str) -> Any:

@@ -104,7 +104,7 @@ class Change:
     """Moves that put the height of the front back."""
 
 
-def change(base: Solved, setting: Setting, pitch: float) -> Change:
+def changed(base: Solved, setting: Setting, pitch: float) -> Change:
     """What fitting a setting (of any batch shape) instead of the base (one setting) does to the kart.
 
     Everything is read at the lock positions and in the load cases of the base. pitch in mm is that of the

@@ -11,7 +11,7 @@ from difflib import get_close_matches
 from math import degrees, isfinite, radians
 
 from kinematics.figures import kart, standing, turn, wheel
-from kinematics.figures.figure import Address, Group, Of, each
+from kinematics.figures.figure import Address, Given, Group, Of, each
 
 THROUGH_LOCK: Group = (kart.HANDWHEEL, *wheel.THROUGH_LOCK, *kart.THROUGH_LOCK)
 HEADLINE: Group = (wheel.STRAIGHT_AHEAD, kart.TOE_TOTAL, kart.TOE_TOTAL_MM, kart.BINDS_AT)
@@ -20,6 +20,15 @@ IN_CASE: Group = standing.IN_CASE
 OF_TURN: Group = turn.OF_TURN
 PLACES: Group = kart.PLACES
 """Where the front wheels stand straight ahead: told when settings are compared."""
+
+
+STRAIGHT = ", straight ahead"
+"""What a headline figure's meaning adds to that of its column."""
+
+
+def straight(one: Address, given: Given) -> str:
+    """What a headline figure means."""
+    return one.said(given, STRAIGHT if one.figure.of is Of.LOCK else "")
 
 
 def every() -> dict[str, Address]:

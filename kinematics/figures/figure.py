@@ -12,8 +12,6 @@ from enum import Enum
 from math import degrees
 from typing import Any, NamedTuple
 
-import numpy as np
-
 from kinematics.drive.rear_axle import AxleGrip
 from kinematics.frames import Array, Mask
 
@@ -147,6 +145,10 @@ class Address:
         lock = self.lock or 0.0
         return -lock if self.figure.of is Of.AT_LOCK and self.side == "right" else lock
 
+    def said(self, given: Given, when: str = "") -> str:
+        """What it means; when says of which moment, as ', straight ahead'."""
+        return self.figure.said(self.side, given, when)
+
     def __str__(self) -> str:
         """As it is typed: 'camber_left_deg@30@slow corner'; the catalog's `address` reads it back."""
         parts = (self.name, None if self.lock_deg is None else f"{self.lock_deg:.12g}", self.case)
@@ -185,21 +187,11 @@ class Numbers:
         """Its unit as it is written."""
         return self.address.figure.unit.text
 
-    def ahead(self, when: str = ", straight ahead") -> Numbers:
-        """The numbers at the first lock position alone."""
-        said = self.meaning.removesuffix(self._whose)
-        return Numbers(self.address, f"{said}{when}{self._whose}", self.values[..., 0], self.known[..., 0])
-
-    @property
-    def _whose(self) -> str:
-        return self.address.figure.whose.format(side=self.address.side)
+    def first(self, meaning: str) -> Numbers:
+        """The numbers at the first lock position alone, and what they then mean."""
+        return Numbers(self.address, meaning, self.values[..., 0], self.known[..., 0])
 
 
 def by_name(found: Iterable[Numbers]) -> dict[str, Numbers]:
     """Numbers by their names, in order."""
     return {numbers.name: numbers for numbers in found}
-
-
-def broadcast_known(values: Array, known: Mask) -> Mask:
-    """Where values (...) are known, in their own shape."""
-    return np.broadcast_to(known, values.shape)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from typing import Protocol
 
 import numpy as np
@@ -38,7 +39,7 @@ def values(address: Address, source: Source) -> Values:
 
 
 def _numbers(group: Group, source: Source, given: Given) -> list[Numbers]:
-    return [Numbers(one, one.figure.said(one.side, given), *values(one, source)) for one in each(group)]
+    return [Numbers(one, one.said(given), *values(one, source)) for one in each(group)]
 
 
 def columns(swept: Sweep, given: Given = GIVEN) -> dict[str, Numbers]:
@@ -59,13 +60,13 @@ def places(swept: Sweep, given: Given = GIVEN) -> dict[str, Numbers]:
 def _ahead(group: Group, swept: Sweep, given: Given) -> dict[str, Numbers]:
     source = ThroughLock(positions(swept, slice(0, 1)), given)
 
-    def straight(numbers: Numbers) -> Numbers:
+    def first(numbers: Numbers) -> Numbers:
         if numbers.address.figure.of is Of.LOCK:
-            return numbers.ahead()
+            return numbers.first(catalog.straight(numbers.address, given))
         known = numbers.known[..., 0] if numbers.known.ndim > numbers.values.ndim else numbers.known
-        return Numbers(numbers.address, numbers.meaning, numbers.values, known)
+        return replace(numbers, known=known)
 
-    return by_name(straight(numbers) for numbers in _numbers(group, source, given))
+    return by_name(first(numbers) for numbers in _numbers(group, source, given))
 
 
 def jacking(near: Sweep, given: Given = GIVEN) -> dict[str, Numbers]:

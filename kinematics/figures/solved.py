@@ -111,7 +111,8 @@ class Solved:
     def stood_ahead(self) -> Named:
         """Every column of the kart standing still, straight ahead, (...)."""
         still = in_case(Standing(self.ahead, STANDING, self.given))
-        return {name: numbers.ahead(", standing straight ahead") for name, numbers in still.items()}
+        when = ", standing straight ahead"
+        return {name: one.first(one.address.said(self.given, when)) for name, one in still.items()}
 
 
 _OF_TURNS: tuple[Part, ...] = tuple(part for part in EVERY_PART if part[0] is not Of.HELD)

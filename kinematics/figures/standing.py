@@ -20,7 +20,7 @@ from kinematics.stance.standing import (
     StandingCorner,
     inside_rear_clearance,
     inside_rear_load,
-    stance,
+    stand,
     standing_corners,
 )
 
@@ -38,7 +38,7 @@ class Standing:
     @cached_property
     def stance(self) -> Stance:
         """How it stands, (..., N)."""
-        return stance(self.sweep, self.case)
+        return stand(self.sweep, self.case)
 
     @cached_property
     def corners(self) -> dict[str, StandingCorner]:

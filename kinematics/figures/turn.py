@@ -32,7 +32,7 @@ from kinematics.figures.turning import (
 from kinematics.frames import Array, Mask
 from kinematics.lock import Sweep, positions, sweep
 from kinematics.parts import Kart, LoadCase, Setting
-from kinematics.stance.standing import stance
+from kinematics.stance.standing import stand
 
 WAYS = {"left": 1.0, "right": -1.0}
 Part = tuple[Of, str]
@@ -77,7 +77,7 @@ class Turns:
     def _stood(self, case: LoadCase, parts: Collection[Part]) -> list[tuple[Part, Turn]]:
         counts = [np.arange(self.swept.handwheel.shape[-1])[self.parts[part]] for part in parts]
         swept = positions(self.swept, np.concatenate(counts))
-        standing = stance(swept, case)
+        standing = stand(swept, case)
         ends, found = np.cumsum([0, *(count.size for count in counts)]), []
         for part, start, stop in zip(parts, ends[:-1], ends[1:], strict=True):
             way = WAYS[part[1]]

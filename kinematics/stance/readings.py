@@ -16,7 +16,7 @@ from kinematics.corner.pose import CornerSweep
 from kinematics.frames import Array, Mask
 from kinematics.lock import Sweep, positions, sweep
 from kinematics.parts import Kart, LoadCase, Setting
-from kinematics.stance.standing import StandingCorner, stance, standing_corners
+from kinematics.stance.standing import StandingCorner, stand, standing_corners
 
 STANDING = LoadCase("standing")
 SECANT_STEPS = 30
@@ -56,7 +56,7 @@ def readings(kart: Kart, setting: Setting, handwheel: npt.ArrayLike) -> Readings
     if setting.left.batch_shape or setting.right.batch_shape or np.shape(setting.rear_axle_shift):
         raise ValueError("readings are of one setting, not of a batch")
     swept = sweep(kart, setting, handwheel)
-    stands = stance(swept, STANDING)
+    stands = stand(swept, STANDING)
     sides = standing_corners(swept, stands)
     ride = (stands.ride_height_change_front, stands.ride_height_change_rear)
     return _read(swept, sides, stands.loads, ride, swept.reach & ~stands.tips)
@@ -69,7 +69,7 @@ def _standing_and_held(kart: Kart, setting: Setting, handwheel: Array) -> Readin
     """
     swept, half = sweep(kart, setting, handwheel), handwheel.size // 2
     first, second = positions(swept, slice(0, half)), positions(swept, slice(half, None))
-    stands, none = stance(first, STANDING), np.zeros(half)
+    stands, none = stand(first, STANDING), np.zeros(half)
     ride = (stands.ride_height_change_front, stands.ride_height_change_rear)
     level = np.zeros((half, 4))
     free = _read(first, standing_corners(first, stands), stands.loads, ride, first.reach & ~stands.tips)

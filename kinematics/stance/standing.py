@@ -16,7 +16,7 @@ from kinematics.parts import GRAVITY, LoadCase
 from kinematics.stance.equilibrium import RL, RR, Stance, equilibrium
 
 
-def stance(sweep: Sweep, case: LoadCase) -> Stance:
+def stand(sweep: Sweep, case: LoadCase) -> Stance:
     """How the kart stands at every lock position of a sweep, under one load case; every array is (..., N).
 
     A lateral g given by the case holds through the sweep, + in a left turn. With a speed it follows from

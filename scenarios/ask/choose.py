@@ -16,6 +16,7 @@ from kinematics.choose.targets import Target
 from kinematics.corner.bush import bush_offset
 from scenarios import Scenario
 from scenarios.ask.run import check_stands
+from scenarios.ask.wants import targets_of, want_text
 from scenarios.errors import Refusal, refusing
 
 Sides = Literal["both", "each", "left", "right"]
@@ -80,6 +81,25 @@ def run_search(
         progress=progress,
     )
     return told(scenario, present, sides, rods, found, limit)
+
+
+def choose(
+    scenario: Scenario,
+    wants: Sequence[str],
+    present: str | None = None,
+    sides: str = "both",
+    rods: str = "reset",
+    limit: int = 8,
+    progress: Progress | None = None,
+) -> Told:
+    """Search the scenario's box for what is wanted, each typed as 'caster_left_deg=now+1'.
+
+    present is the setting that is on the kart, the default one when left out; sides is 'both', 'each', 'left'
+    or 'right', rods 'reset' or 'alone'. A Refusal, one line, says what is wrong with a want.
+    """
+    name = scenario.default_setting if present is None else present
+    targets = targets_of([want_text(want) for want in wants], scenario, name)
+    return run_search(scenario, name, targets, sides, rods, limit, progress)
 
 
 def told(scenario: Scenario, present: str, sides: str, rods: str, found: Found, limit: int) -> Told:

@@ -15,7 +15,7 @@ from kinematics.figures.figure import Numbers, each
 from kinematics.figures.solved import Solved
 from kinematics.parts import Setting
 from scenarios import Scenario
-from scenarios.ask.run import check_stands, lock_read_at, solve
+from scenarios.ask.run import check_stands, lock_read_at, read, solve
 
 WAY_WORDS = {
     "alone": "tie rods left alone",
@@ -27,6 +27,8 @@ WAYS = tuple(WAY_WORDS)
 STOOD = (standing.LOAD, standing.CROSS_WEIGHT, standing.RIDE_HEIGHT)
 """What is read of the standing kart, straight ahead."""
 T = TypeVar("T")
+Triple = tuple[float | None, float | None, float | None]
+"""Base, now and change."""
 
 
 @dataclass(frozen=True)
@@ -49,6 +51,8 @@ class Against:
     change: Change
     """The whole batch's solved states, this setting's rods and spacers."""
     ways: Mapping[str, Left]
+    settings: Mapping[str, Setting]
+    """As fitted, each way."""
 
 
 @dataclass(frozen=True)
@@ -64,14 +68,27 @@ class Compared:
     at_deg: float
     handwheel_deg: Sequence[float]
 
+    def read(self, address: str, name: str | None = None, way: str = "reset") -> Triple:
+        """Base, now and change of a figure by its typed address; name is a setting, left out the first."""
+        [against, *_] = [one for one in self.settings if name in (None, one.name)]
+        settings = self.solved.setting, against.settings[way]
+        was, now = (read(self.scenario, setting, address) for setting in settings)
+        return was, now, None if was is None or now is None else now - was
+
 
 def compare(
-    scenario: Scenario, base: str, names: Sequence[str], cases: Sequence[str], at_deg: float | None
+    scenario: Scenario,
+    base: str,
+    names: Sequence[str],
+    cases: Sequence[str] | None = None,
+    at_deg: float | None = None,
 ) -> Compared:
     """Work out every setting against the base; at_deg is the lock of the load cases' figures at lock.
 
-    All settings are solved as one batch, once for each way of leaving the kart.
+    cases are names of load cases, all of them when left out. All settings are solved as one batch, once for
+    each way of leaving the kart.
     """
+    cases = [case.name for case in scenario.load_cases] if cases is None else cases
     at = lock_read_at(scenario, at_deg)
     for name in (base, *names):
         if name == base or _rod_given(scenario.settings[name]):
@@ -107,16 +124,23 @@ def stacked(settings: Sequence[Setting]) -> Setting:
 
 
 def one_of(batch: T, row: int) -> T:
-    """One setting's rods or spacers out of a batch's."""
+    """One setting, its rods or spacers, out of a batch's."""
     if isinstance(batch, np.ndarray):
         return batch[row] if batch.ndim else batch
+    if batch is None:
+        return batch
     return replace(batch, **{f.name: one_of(getattr(batch, f.name), row) for f in fields(batch)})  # type: ignore[type-var, arg-type]
 
 
 def _against(done: Change, name: str, row: tuple[int, int]) -> Against:
     parts = {part: one_of(getattr(done, part), row[0]) for part in ("rods", "rods_after_spacers", "spacers")}
-    ways = zip(WAYS, (done.kept, done.reset, done.right), strict=True)
-    return Against(name, replace(done, **parts), {way: _left(done.base, now, row) for way, now in ways})
+    ways = dict(zip(WAYS, (done.kept, done.reset, done.right), strict=True))
+    return Against(
+        name,
+        replace(done, **parts),
+        {way: _left(done.base, now, row) for way, now in ways.items()},
+        {way: one_of(now.setting, row[0]) for way, now in ways.items()},
+    )
 
 
 def _left(before: Solved, now: Solved, row: tuple[int, int]) -> Left:
@@ -140,7 +164,7 @@ def _told(solved: Solved) -> dict[str, Numbers]:
     return {**solved.straight, **solved.places, **solved.near, **stood}
 
 
-def one(difference: Difference) -> tuple[float | None, float | None, float | None]:
+def one(difference: Difference) -> Triple:
     """Base, now and change of a figure as plain numbers, None where there is none."""
     if not bool(difference.known):
         return None, None, None

@@ -8,13 +8,15 @@ from functools import cached_property
 
 import numpy as np
 
+from kinematics.figures import catalog
+from kinematics.figures import read as figures
 from kinematics.figures.figure import Numbers
 from kinematics.figures.kart import HANDWHEEL
 from kinematics.figures.solved import Solved
 from kinematics.lock import Sweep, sweep
 from kinematics.parts import Setting
 from scenarios import Scenario
-from scenarios.errors import Refusal
+from scenarios.errors import Refusal, nearest, refusing
 
 
 @dataclass(frozen=True)
@@ -39,6 +41,7 @@ class CaseRun:
 class Run:
     """One setting swept through lock, with its columns and headline figures by name, and its load cases."""
 
+    scenario: Scenario
     name: str
     solved: Solved
     handwheel_deg: Sequence[float]
@@ -60,11 +63,15 @@ class Run:
         """Every headline figure straight ahead and near it."""
         return self.solved.headline
 
+    def read(self, address: str) -> float | None:
+        """A figure by its typed address, in its own unit, None where it has no value; see `read`."""
+        return read(self.scenario, self.solved.setting, address)
+
 
 def solve(
     scenario: Scenario, setting: Setting, cases: Sequence[str] | None = None, at_deg: float | None = None
 ) -> Solved:
-    """A setting at the scenario's lock positions, in load cases by name; the rest as in `run_setting`."""
+    """A setting at the scenario's lock positions, in load cases by name; the rest as in `run`."""
     return Solved(
         scenario.kart,
         setting,
@@ -75,17 +82,42 @@ def solve(
     )
 
 
-def run_setting(
-    scenario: Scenario, name: str, cases: Sequence[str] | None = None, at_deg: float | None = None
+def run(
+    scenario: Scenario,
+    name: str | None = None,
+    cases: Sequence[str] | None = None,
+    at_deg: float | None = None,
 ) -> Run:
-    """Sweep one setting of a scenario through the scenario's lock, and stand it on the road in load cases.
+    """One setting of a scenario through its lock, and in load cases; each thing is solved when asked for.
 
-    cases are names of the scenario's load cases, all of them when left out; at_deg is the handwheel angle
-    (deg, either way) of the figures at lock, the larger end of the lock range when left out.
+    name is that of a setting, the default one when left out; cases are names of load cases, all when left
+    out; at_deg is the handwheel angle (deg, either way) of the figures at lock, the larger end of the lock
+    range when left out. A Refusal, one line, names what the scenario does not have.
     """
+    name = scenario.default_setting if name is None else name
+    for kind, asked, known in (
+        ("setting", [name], scenario.settings),
+        ("load case", cases or (), [case.name for case in scenario.load_cases]),
+    ):
+        for one in asked:
+            if one not in known:
+                raise Refusal(f"{scenario.source}: {kind} '{one}' is unknown{nearest(one, known)}")
     solved = solve(scenario, scenario.settings[name], cases, at_deg)
-    asked = np.linspace(*scenario.handwheel_deg).tolist()
-    return Run(name, solved, asked, [CaseRun(case.name, solved) for case in solved.cases])
+    handwheel = np.linspace(*scenario.handwheel_deg).tolist()
+    return Run(scenario, name, solved, handwheel, [CaseRun(case.name, solved) for case in solved.cases])
+
+
+def read(scenario: Scenario, setting: Setting, address: str) -> float | None:
+    """A figure of a setting by its typed address, in its own unit; None where it has no value.
+
+    An address is NAME, NAME@LOCK, NAME@LOCK@CASE or NAME@CASE, LOCK in deg. A Refusal says what is wrong.
+    """
+    with refusing(scenario.source):
+        asked = catalog.address(address)
+        catalog.check(asked, [case.name for case in scenario.load_cases], scenario.kart.column.stop)
+    by_name = {case.name: case for case in scenario.load_cases}
+    [(value, known)] = figures.read(scenario.kart, setting, [asked], by_name, scenario.given)
+    return float(value) if bool(known) else None
 
 
 def lock_read_at(scenario: Scenario, at_deg: float | None) -> float:

@@ -11,6 +11,7 @@ from difflib import get_close_matches
 from math import isfinite
 from typing import Any
 
+from scenarios import Scenario, from_mapping
 from scenarios.errors import Refusal
 
 Tables = dict[str, Any]
@@ -113,3 +114,24 @@ def _laid_over(under: Tables, over: Tables) -> Tables:
 def _subject(key: str) -> str:
     """What a key speaks of: a bush with size and clock, the tie rod, a spacer."""
     return "tie_rod" if key.startswith("tie_rod") else key.split("_")[0]
+
+
+def typed(
+    scenario: Scenario,
+    name: str,
+    both: str = "",
+    left: str = "",
+    right: str = "",
+    based_on: str | None = None,
+) -> Scenario:
+    """The scenario with one more setting, its corners typed like 'top=2@180,bottom=1.5mm@0,hub=5'.
+
+    What is not typed stays as in the setting based_on; without one it is concentric, unmoved and kept. A
+    Refusal, one line, says what cannot be read or built.
+    """
+    inputs = scenario.resolved
+    corners = (corner_text(text) if text else None for text in (both, left, right))
+    table = typed_setting(None if based_on is None else inputs["setting"][based_on], *corners)
+    return from_mapping(
+        {**inputs, "setting": {**inputs["setting"], name: table}}, scenario.source, scenario.name
+    )

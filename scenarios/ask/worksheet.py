@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from kinematics.change.change import Change, Differences, change, difference
+from kinematics.change.change import Change, Differences, changed, difference
 from kinematics.change.rods import nearest_stack
 from kinematics.corner.bush import rated_size
 from kinematics.figures.solved import Solved
@@ -78,7 +78,7 @@ def figures(scenario: Scenario, base: str | Setting, new: str | Setting) -> Figu
     for name, setting in ((base_name, before), (new_name, wanted)):
         _check_stands(scenario, name, setting)
     solved = Solved(kart, before, np.zeros(1), given=scenario.given)
-    done = change(solved, wanted, scenario.thread_pitch_mm)
+    done = changed(solved, wanted, scenario.thread_pitch_mm)
     weighing = min(WEIGHING_DEG, float(np.degrees(kart.column.stop)))
     states = [_state(kart, setting, weighing) for setting in (before, done.reset.setting)]
     kept = _plate_steers(states)

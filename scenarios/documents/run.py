@@ -18,6 +18,7 @@ import numpy as np
 from kinematics.figures.figure import Numbers
 from scenarios import Scenario
 from scenarios.ask.run import CaseRun, Run, lock_read_at
+from scenarios.documents.glossary import glossary
 
 FORMAT = 1
 DISTRIBUTION = "lockarc"
@@ -36,11 +37,6 @@ def figure_value(figure: Numbers) -> float | None:
     return float(figure.values) if bool(figure.known) else None
 
 
-def glossary(entries: Mapping[str, Numbers]) -> list[dict[str, str]]:
-    """Name, unit and meaning of each column or figure, in order."""
-    return [{"name": e.name, "unit": e.unit, "meaning": e.meaning} for e in entries.values()]
-
-
 def document(scenario: Scenario, runs: Sequence[Run], at_deg: float | None = None) -> dict[str, Any]:
     """The JSON document of a run; scenario is what was run, the lock and typed settings in it.
 
@@ -54,10 +50,7 @@ def document(scenario: Scenario, runs: Sequence[Run], at_deg: float | None = Non
         "scenario": {"name": scenario.name, "title": scenario.title, "inputs_sha256": scenario.digest},
         "lock": {"handwheel_from_deg": first, "handwheel_to_deg": last, "positions": positions},
         "figures_at_lock_deg": lock_read_at(scenario, at_deg),
-        "columns": glossary(runs[0].columns),
-        "figures": glossary(runs[0].headline),
-        "case_columns": glossary(runs[0].cases[0].columns if runs[0].cases else {}),
-        "case_figures": glossary(runs[0].cases[0].headline if runs[0].cases else {}),
+        **glossary(scenario.given),
         "settings": [_setting(scenario, run) for run in runs],
         "warnings": list(scenario.warnings),
         "inputs": scenario.resolved,

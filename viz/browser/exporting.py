@@ -6,14 +6,14 @@ from collections.abc import Callable
 from typing import Any
 
 from scenarios import Scenario
-from scenarios.ask.run import Run, run_setting
+from scenarios.ask.run import Run, run
 from scenarios.documents import run as payload
 from viz.browser.choices import SLOTS, Choices, compared
 
 
 def _runs(chosen: Choices) -> tuple[Scenario, list[Run]]:
     scenario, case = compared(chosen), chosen.scenario.load_cases[chosen.case].name
-    return scenario, [run_setting(scenario, name, [case]) for name in SLOTS]
+    return scenario, [run(scenario, name, [case]) for name in SLOTS]
 
 
 def json_bytes(chosen: Choices) -> bytes:

@@ -10,7 +10,7 @@ from kinematics.frames import Array, Mask
 from kinematics.lock import Sweep, sweep
 from kinematics.parts import LoadCase, Setting
 from kinematics.stance.equilibrium import Stance
-from kinematics.stance.standing import StandingCorner, stance, standing_corners
+from kinematics.stance.standing import StandingCorner, stand, standing_corners
 from scenarios import Scenario
 
 
@@ -41,7 +41,7 @@ def lock_deg(scenario: Scenario) -> Array:
 def solve(scenario: Scenario, title: str, setting: Setting, case: LoadCase) -> Solved:
     """Sweep a setting of the scenario and find how the kart stands in the load case."""
     swept = sweep(scenario.kart, setting, np.radians(lock_deg(scenario)))
-    standing = stance(swept, case)
+    standing = stand(swept, case)
     return Solved(
         title,
         swept,

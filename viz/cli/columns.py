@@ -30,20 +30,13 @@ def add_to(commands: Any) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Print the list, or write it as JSON."""
     import scenarios
-    from scenarios.ask.run import run_setting
-    from scenarios.documents.run import glossary, json_bytes
+    from scenarios.documents.glossary import glossary
+    from scenarios.documents.run import json_bytes
     from viz.tables.headline import WIDTH, entries
 
     targets = [Target("--json", arguments.json)] if arguments.json else []
     check_targets(targets)
-    scenario = scenarios.load()
-    one = run_setting(scenario, scenario.default_setting)
-    lists = {
-        "columns": glossary(one.columns),
-        "figures": glossary(one.headline),
-        "case_columns": glossary(one.cases[0].columns),
-        "case_figures": glossary(one.cases[0].headline),
-    }
+    lists = glossary(scenarios.load().given)
     write_all([Output(target, json_bytes(lists)) for target in targets])
     if not targets:
         for title, rows in zip(TITLES, lists.values(), strict=True):

@@ -85,12 +85,12 @@ def build(choice: Choice, arguments: argparse.Namespace, swept: Swept) -> SceneD
 
 
 def _standing(choice: Choice, arguments: argparse.Namespace, swept: Sweep, name: str) -> SceneData:
-    from kinematics.stance.standing import stance
+    from kinematics.stance.standing import stand
     from viz.scene import scene
 
     case = _case(choice)
     return scene.build(
-        swept, name, stance=stance(swept, case), case_name=case.name, exaggeration=_times(arguments)
+        swept, name, stance=stand(swept, case), case_name=case.name, exaggeration=_times(arguments)
     )
 
 

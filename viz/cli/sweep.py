@@ -49,9 +49,9 @@ def run(arguments: argparse.Namespace) -> int:
     choice = chosen(arguments)
     at_deg = choice.at_deg if arguments.at is None else abs(arguments.at)
     _check_lock(choice.scenario, at_deg)
-    from scenarios.ask.run import run_setting
+    from scenarios.ask import run as asked
 
-    runs = [run_setting(choice.scenario, name, choice.cases, at_deg) for name in choice.settings]
+    runs = [asked.run(choice.scenario, name, choice.cases, at_deg) for name in choice.settings]
     ready = Ready(choice.scenario, runs, at_deg, arguments.dark)
     outputs = [Output(target, _content(target, ready)) for target in targets]
     warn(concerning(choice.scenario.warnings, choice.settings))

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 
 from kinematics.figures.figure import Numbers
 from scenarios import Scenario, ScenarioError
-from scenarios.ask.run import Run, run_setting
+from scenarios.ask.run import Run, run
 from scenarios.documents.run import column_values
 from viz.tables.headline import number
 
@@ -58,8 +58,8 @@ def solve(scenario: Scenario, settings: Sequence[str], stops: int = STOPS) -> Co
     return Content(
         scenario,
         names,
-        {slot: run_setting(scenario, name) for slot, name in names.items()},
-        {slot: run_setting(coarse, name) for slot, name in names.items()},
+        {slot: run(scenario, name) for slot, name in names.items()},
+        {slot: run(coarse, name) for slot, name in names.items()},
     )
 
 

@@ -66,11 +66,11 @@ def strips(
 
 def stood(content: Content, slot: str) -> SceneData:
     """The standing kart of a slot in the first load case; what the page says in its own words is left out."""
-    from kinematics.stance.standing import stance
+    from kinematics.stance.standing import stand
     from viz.scene import scene
 
     sweep, case = content.stops[slot].sweep, content.scenario.load_cases[0]
-    data = scene.build(sweep, content.names[slot], stance=stance(sweep, case), case_name=case.name)
+    data = scene.build(sweep, content.names[slot], stance=stand(sweep, case), case_name=case.name)
     return replace(data, captions=("",) * data.count, legend="", stated="")
 
 

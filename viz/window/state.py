@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from kinematics.lock import Sweep
 from kinematics.parts import LoadCase
 from kinematics.stance.equilibrium import Stance
-from kinematics.stance.standing import stance
+from kinematics.stance.standing import stand
 from viz.scene import scene
 from viz.scene import standing as stance_scene
 from viz.scene.data import SceneData
@@ -80,7 +80,7 @@ class State:
         return {name: curve(s.sweep, self._stance(s)) for name, s in both.items() if s is not None}
 
     def _stance(self, shown: Shown) -> Stance:
-        return stance(shown.sweep, self.cases[self.case])
+        return stand(shown.sweep, self.cases[self.case])
 
     def _scene(self, shown: Shown) -> SceneData:
         if not self.whole:
