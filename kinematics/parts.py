@@ -75,6 +75,11 @@ class Column:
     """Mechanical stop, ± handwheel rad."""
 
 
+FLATTEST_CROWN = 25.0
+"""Crown radius over tread width up to which a tyre can be stood on the road; a flatter one rests on its edge
+at a degree of camber, which no tyre that gives does."""
+
+
 @dataclass(frozen=True)
 class Tyre:
     """A tyre as a surface of revolution with a crowned tread and a spring."""
@@ -84,7 +89,7 @@ class Tyre:
     tread_width: float
     """mm; 0 is a thin disc."""
     crown_radius: float = inf
-    """Radius of the tread's cross-section, mm; inf is a flat tread resting on its edge."""
+    """Radius of the tread's cross-section, mm; inf is a flat tread, for sweeps but not for a stance."""
     stiffness: float = inf
     """Vertical stiffness, N/mm; inf is rigid."""
 

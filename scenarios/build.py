@@ -7,6 +7,7 @@ from typing import Any
 
 from kinematics.corner.contact import support_depth
 from kinematics.parts import (
+    FLATTEST_CROWN,
     Column,
     Corner,
     CornerSetting,
@@ -25,14 +26,20 @@ Tables = dict[str, Any]
 WHEELS = ("front_left", "front_right", "rear_left", "rear_right")
 
 
-def tyre(table: Tables) -> Tyre:
-    """A tyre; without a crown radius its tread is flat."""
-    return Tyre(
-        radius=table["loaded_radius_mm"],
-        tread_width=table["tread_width_mm"],
-        crown_radius=table.get("crown_radius_mm", inf),
-        stiffness=table["stiffness_n_per_mm"],
-    )
+def tyre(table: Tables, load: float) -> Tyre:
+    """A tyre under a load in N; without a crown radius its tread is as round as an elastic one's."""
+    width, stiffness = table["tread_width_mm"], table["stiffness_n_per_mm"]
+    crown = table.get("crown_radius_mm") or elastic_crown(width, stiffness, load)
+    return Tyre(table["loaded_radius_mm"], width, crown, stiffness)
+
+
+def elastic_crown(width: float, stiffness: float, load: float) -> float:
+    """Crown radius, mm, of a tread that gives evenly over its width: width² / (12 · load / stiffness).
+
+    Within what a tyre can be stood on: no rounder than its own half width, no flatter than FLATTEST_CROWN.
+    """
+    crown = width * width * stiffness / (12.0 * load)
+    return min(max(crown, 0.5 * width), FLATTEST_CROWN * width) or 1.0
 
 
 def yoke(table: Tables) -> Yoke:
@@ -85,13 +92,14 @@ def corner(tables: Tables, resolved: Tables, front_tyre: Tyre) -> Corner:
 def kart(resolved: Tables) -> Kart:
     """The kart with driver at its reference stance."""
     front, rear, column, frame = (resolved[name] for name in ("front", "rear", "column", "frame"))
-    front_tyre = tyre(front)
+    loads = axle_loads(resolved["kart"], front["track_mm"], rear["track_mm"])
+    front_tyre = tyre(front, 0.5 * sum(loads[:2]))
     return Kart(
         wheelbase=resolved["kart"]["wheelbase_mm"],
         front_track=front["track_mm"],
         rear_track=rear["track_mm"],
         front_tyre=front_tyre,
-        rear_tyre=tyre(rear),
+        rear_tyre=tyre(rear, 0.5 * sum(loads[2:])),
         left=corner(resolved, resolved, front_tyre),
         right=corner(resolved["right"], resolved, front_tyre),
         column=Column(
@@ -102,7 +110,7 @@ def kart(resolved: Tables) -> Kart:
             frame["front_compliance_share"],
             frame["torsion_axis_height_mm"],
         ),
-        loads=axle_loads(resolved["kart"], front["track_mm"], rear["track_mm"]),
+        loads=loads,
         cog_height=resolved["kart"]["cog_height_mm"],
     )
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 from math import isclose
 from typing import Any
 
+from kinematics.parts import FLATTEST_CROWN
 from scenarios.errors import ScenarioError, complaint, nearest, refuse_unless
 
 Tables = dict[str, Any]
@@ -62,8 +63,11 @@ def _check_cog(tables: Tables) -> None:
 def _check_crown(axle: Tables, name: str) -> None:
     half, crown = 0.5 * axle["tread_width_mm"], axle.get("crown_radius_mm")
     if crown is not None:
-        allowed = f"must be at least half the tread width, {half:g} mm"
-        refuse_unless(crown >= half, f"{name}.crown_radius_mm", crown, allowed)
+        most = FLATTEST_CROWN * axle["tread_width_mm"]
+        allowed = (
+            f"must be at least half the tread width, {half:g} mm, and at most {most:g} mm: flatter is flat"
+        )
+        refuse_unless(half <= crown <= most or not half, f"{name}.crown_radius_mm", crown, allowed)
 
 
 def _check_kit(kit: Tables) -> None:

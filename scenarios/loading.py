@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any
@@ -127,10 +127,20 @@ def _scenario(resolved: Tables, source: str, name: str) -> Scenario:
         rear_axle=RearAxle(**resolved["rear_axle"]),
         resolved=resolved,
         digest=digest(resolved),
-        warnings=tuple(_warnings(kart, settings, kit, limits)),
+        warnings=tuple(_warnings(resolved, kart, settings, kit, limits)),
     )
 
 
-def _warnings(kart: Kart, settings: Mapping[str, Setting], kit: Kit, limits: Limits) -> list[str]:
+def _warnings(
+    resolved: Tables, kart: Kart, settings: Mapping[str, Setting], kit: Kit, limits: Limits
+) -> list[str]:
     kits = [line for name, setting in settings.items() for line in kit_warnings(name, setting, kart, kit)]
-    return rules.rule_warnings(kart, limits) + kits
+    return [*_assumed(resolved, kart), *rules.rule_warnings(kart, limits), *kits]
+
+
+def _assumed(resolved: Tables, kart: Kart) -> Iterator[str]:
+    """What a file leaves out and the program takes for granted, though it matters."""
+    for axle, tyre in (("front", kart.front_tyre), ("rear", kart.rear_tyre)):
+        if "crown_radius_mm" not in resolved[axle]:
+            said = f"{tyre.crown_radius:.4g} mm is assumed, that of an elastic tread"
+            yield f"{axle}.crown_radius_mm is left out: {said}; a straight edge and a gap tell it"

@@ -56,7 +56,7 @@ class WheelTable(Table):
     loaded_radius_mm: float = Field(ge=50.0, le=400.0, description="Floor to wheel centre, driver seated")
     tread_width_mm: float = Field(ge=0.0, le=400.0, description="Width of the tread; 0 is a thin disc")
     crown_radius_mm: float | None = Field(
-        None, ge=5.0, le=1e6, description="Radius of the tread's cross-section; left out: a flat tread"
+        None, ge=5.0, le=1e4, description="Radius of the tread's cross-section; left out: an elastic tread's"
     )
     stiffness_n_per_mm: float = Field(ge=5.0, le=1e6, description="Vertical stiffness")
 

@@ -70,8 +70,8 @@ class Figure:
     """One row of the registry.
 
     read(source, side) gives its values in its unit; the source depends on what it belongs to. where(source,
-    side) says where there is a value, besides the source's own word. stem, meaning and whose may hold
-    {side}; meaning may hold {diameter:g}.
+    side) says where there is a value, besides the source's own word or, with its_own, instead of it. stem,
+    meaning and whose may hold {side}; meaning may hold {diameter:g}.
     """
 
     stem: str
@@ -91,6 +91,7 @@ class Figure:
     of: Of = Of.LOCK
     sides: tuple[str, ...] = ("",)
     where: Callable[[Any, str], Mask] | None = None
+    its_own: bool = False
     may_lack: bool = False
     """Whether it may be sure to have no value, which a target may count as met."""
 

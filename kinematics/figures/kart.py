@@ -47,6 +47,8 @@ HANDWHEEL = Figure(
     1,
     0.1,
     way="+ left",
+    where=lambda s, _: np.ones(s.sweep.handwheel.shape, dtype=bool),
+    its_own=True,
 )
 TOE_TOTAL = Figure(
     "toe_total",
@@ -125,6 +127,7 @@ BINDS_AT = Figure(
     of=Of.AHEAD,
     sides=FRONT,
     where=lambda s, way: np.isfinite(_binds(s, way)),
+    its_own=True,
 )
 
 
@@ -157,6 +160,7 @@ JACKING_RIGID = Figure(
     of=Of.NEAR,
     sides=FRONT,
     where=lambda s, way: s.sweep.reach[..., _near(way)[0]].all(axis=-1),
+    its_own=True,
 )
 
 

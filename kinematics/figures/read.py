@@ -32,9 +32,11 @@ class Source(Protocol):
 def values(address: Address, source: Source) -> Values:
     """The values of a figure and where they are known."""
     figure, side = address.figure, address.side
-    known = source.known(side)
-    if figure.where is not None:
-        known = known & figure.where(source, side)
+    if figure.where is None:
+        known = source.known(side)
+    else:
+        there = figure.where(source, side)
+        known = there if figure.its_own else source.known(side) & there
     return figure.read(source, side), known
 
 
@@ -71,14 +73,7 @@ def _ahead(group: Group, swept: Sweep, given: Given) -> dict[str, Numbers]:
 
 def jacking(near: Sweep, given: Given = GIVEN) -> dict[str, Numbers]:
     """How fast a rigid kart's inside rear rises near straight ahead, each way; near is at NEAR_BOTH_WAYS."""
-    return by_name(_numbers(catalog.NEAR, _Near(near, given), given))
-
-
-class _Near(ThroughLock):
-    """A sweep near straight ahead, whose figures know for themselves."""
-
-    def known(self, side: str) -> Mask:
-        return np.ones((), dtype=bool)
+    return by_name(_numbers(catalog.NEAR, ThroughLock(near, given), given))
 
 
 def in_case(standing: Standing) -> dict[str, Numbers]:
@@ -131,7 +126,7 @@ def _at_locks(
     sources: dict[str | None, Source] = {None: ThroughLock(there, given)}
     for name in {one.case for one in addresses if one.case is not None}:
         sources[name] = Standing(there, cases[name], given)
-    close = _Near(positions(swept, slice(locks.size, None)), given)
+    close = ThroughLock(positions(swept, slice(locks.size, None)), given)
     found: dict[Address, Values] = {one: values(one, close) for one in near}
     for one in addresses:
         if one not in found:

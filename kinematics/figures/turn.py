@@ -118,8 +118,8 @@ class TurnOf:
         return self.turns.lift_offs[self.case, way]
 
     def known(self, _: str) -> Mask:
-        """Each figure of a turn knows for itself."""
-        return np.ones((), dtype=bool)
+        """Where both linkages stand in the whole turn; each figure of a turn has a word of its own."""
+        return np.asarray(self.turns.swept.reach.all(axis=-1))
 
 
 def handwheel_of(kart: Kart, part: Part, at_lock: float, coarse: bool = False) -> Array:
@@ -190,17 +190,16 @@ def _at_lock(read: Callable[[Turn], Array]) -> Callable[[TurnOf, str], Array]:
     return lambda source, way: read(source.part(Of.AT_LOCK, way))[..., 0]
 
 
+of_turn = partial(Figure, sides=FRONT, its_own=True)
 scanned = partial(
-    Figure, of=Of.SCAN, sides=FRONT, where=lambda s, way: np.asarray(s.part(Of.SCAN, way).known.any(axis=-1))
+    of_turn, of=Of.SCAN, where=lambda s, way: np.asarray(s.part(Of.SCAN, way).known.any(axis=-1))
 )
 lift_off = partial(scanned, where=lambda s, way: s.found(way).lifts, may_lack=True)
-at_lock = partial(
-    Figure, of=Of.AT_LOCK, sides=FRONT, where=lambda s, way: s.part(Of.AT_LOCK, way).known[..., 0]
-)
+at_lock = partial(of_turn, of=Of.AT_LOCK, where=lambda s, way: s.part(Of.AT_LOCK, way).known[..., 0])
 LEAVES = "at which the inside rear leaves the road, turning {side}; none: it stays down to the stop"
 ON_THE_WAY = "on the inside rear between straight ahead and the stop, turning {side}"
 THERE = "at the lock asked for, turning {side}"
-JACKING = Figure(
+JACKING = of_turn(
     "jacking_rate_{side}",
     N_PER_DEG,
     "load that leaves the inside rear per degree of road steer near straight, to the {side}",
@@ -209,7 +208,6 @@ JACKING = Figure(
     1,
     0.1,
     of=Of.HELD,
-    sides=FRONT,
     where=lambda s, way: np.asarray(_near(s, way).known.all(axis=-1)),
 )
 LIFT_OFF = lift_off(

@@ -15,10 +15,8 @@ import numpy.typing as npt
 from kinematics.frames import Array, Mask
 from kinematics.stance.inertia import body
 from kinematics.stance.slopes import (
-    NO_HINTS,
     Attitude,
     Axle,
-    Hints,
     Turns,
     Wheels,
     front_axle,
@@ -99,21 +97,22 @@ def step(
     springs: Springs,
     states: States,
     at: Attitude,
-    hints: tuple[Hints, Hints] = (NO_HINTS, NO_HINTS),
+    held: Mask | None = None,
     damping: Array | None = None,
 ) -> Step:
     """The Newton step from an attitude (n,).
 
-    hints are those of the front and of the rear axle; damping (n,) stiffens all tyres by that share of
-    themselves, which shortens the step.
+    held (4, n) says which tyres press on the road, whatever their compression; damping (n,) stiffens all
+    tyres by that share of themselves, which shortens the step.
     """
     t = turns(at)
-    front = front_axle(springs, states.wheels, t, hints[0])
-    rear = rear_axle(springs, states.rear_zeta, t, hints[1])
+    press = (None, None) if held is None else (held[:2], held[2:])
+    front = front_axle(springs, states.wheels, t, press[0])
+    rear = rear_axle(springs, states.rear_zeta, t, press[1])
     if damping is None:
         return Step(*_solve(springs, t, at, front, rear, states), front, rear)
-    held = _damped(front, springs, damping), _damped(rear, springs, damping)
-    return Step(*_solve(springs, t, at, *held, states), front, rear)
+    stiff = _damped(front, springs, damping), _damped(rear, springs, damping)
+    return Step(*_solve(springs, t, at, *stiff, states), front, rear)
 
 
 def _damped(axle: Axle, springs: Springs, damping: Array) -> Axle:

@@ -1,14 +1,12 @@
 """The careful search for the few states that plain Newton steps do not settle.
 
 More steps come first; nearly rigid tyres are approached by softer ones. What is still left descends on the
-energy itself with damped steps, flat treads rounded widely and then less and less if need be. A kart that
-comes to rest nowhere tips.
+energy itself with damped steps. A kart that comes to rest nowhere tips.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from functools import partial
 
 import numpy as np
@@ -18,7 +16,7 @@ from kinematics.stance.energy import energy
 from kinematics.stance.newton import States, moved, step
 from kinematics.stance.settling import Found, newton
 from kinematics.stance.slopes import Attitude
-from kinematics.stance.springs import RIGID_TYRE, Springs, rounded, softened
+from kinematics.stance.springs import RIGID_TYRE, Springs, softened
 
 FALLEN = 0.6
 """rad: a kart that has rolled or pitched this far on its way is taken to tip over."""
@@ -29,8 +27,8 @@ MORE_STEPS = (3, 4, 8)
 LADDER = (1e3, 1e5, 1e7, RIGID_TYRE)
 """N/mm; tyres stiffer than the first are approached by these steps."""
 
-DESCENTS = ((0.0,), (0.0,), (0.1, 1e-3, 1e-5, 0.0), (0.0,), (0.0,))
-"""Descents, in turn: the treads as they are, or with kinks rounded to ever smaller turns (sine of camber)."""
+DESCENTS = 4
+"""Descents on the energy, one after the other, before a kart is told to tip."""
 
 
 def finish(springs: Springs, states: States, at: Attitude, first: Attitude) -> Found:
@@ -44,8 +42,8 @@ def finish(springs: Springs, states: States, at: Attitude, first: Attitude) -> F
     for steps in MORE_STEPS:
         _retry(found, states, found[0], partial(newton, springs, steps=steps))
     start = np.where(found[2], found[0], np.stack(first))
-    for turns in DESCENTS:
-        _retry(found, states, start, partial(_descend_by_stages, springs, turns=turns))
+    for _ in range(DESCENTS):
+        _retry(found, states, start, partial(_descended, springs))
         start = found[0]
     return found
 
@@ -74,10 +72,8 @@ def _climb(springs: Springs, states: States, at: Attitude) -> Found:
     return found
 
 
-def _descend_by_stages(springs: Springs, states: States, at: Attitude, turns: tuple[float, ...]) -> Found:
-    for turn in turns:
-        softer = replace(springs, front=rounded(springs.front, turn), rear=rounded(springs.rear, turn))
-        at = _descend(softer, states, at)
+def _descended(springs: Springs, states: States, at: Attitude) -> Found:
+    at = _descend(springs, states, at)
     place, compression, settled = newton(springs, states, at, 4)
     return np.where(settled, place, np.stack(at)), compression, settled & ~_fallen(np.stack(at))
 

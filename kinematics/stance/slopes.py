@@ -68,8 +68,7 @@ class Wheels(NamedTuple):
 class Axle(NamedTuple):
     """An axle's energy by height Z, pitch p and roll a of its part: slope g and curvature h, (n,) each.
 
-    compression (2, n) falls by dZ + lift_p dp + lift_a da; sine is that of the wheels' inclination to the
-    road's normal, (2, n) or, on the level rear axle, (n,).
+    compression (2, n) falls by dZ + lift_p dp + lift_a da.
     """
 
     compression: Array
@@ -84,21 +83,14 @@ class Axle(NamedTuple):
     h_pp: Array
     h_pa: Array
     h_aa: Array
-    sine: Array
-    sine_p: Array
-    sine_a: Array
 
 
 class Profile(NamedTuple):
-    """Depth of the lowest tread point below the wheel centre, its slope and curvature with the sine.
-
-    extra is what a stuck tyre's slope misses of the rounded edge's (0.0 where none is stuck).
-    """
+    """Depth of the lowest tread point below the wheel centre, its slope and curvature with the sine."""
 
     depth: Array
     slope: Array
     curve: Array
-    extra: Array | float
 
 
 def pressed(axle: Axle, height: Array, pitch: Array, roll: Array) -> Array:
@@ -107,43 +99,22 @@ def pressed(axle: Axle, height: Array, pitch: Array, roll: Array) -> Array:
     return after
 
 
-def profile(tread: Tread, sine: Array, stuck: Mask | None = None) -> Profile:
-    """Profile of a tread at the sine of its camber (...), even in it.
-
-    stuck (...) marks tyres whose flat tread is being laid on the road: they take the curvature of the
-    rounded edge wherever they are, so that the next step ends flat.
-    """
+def profile(tread: Tread, sine: Array) -> Profile:
+    """Profile of a tread at the sine of its camber (...), even in it."""
     square = np.minimum(sine * sine, 0.999)  # an attitude tried on the way may lay a wheel down
     root = np.sqrt(1.0 - square)
     drop = square / (1.0 + root)
     ratio = sine / root
     cube = 1.0 / (root * (1.0 - square))
     if not 0.0 < tread.turn < 1.0:  # a thin disc, or a crown without shoulders
-        return Profile(tread.top - tread.ring * drop, -tread.ring * ratio, -tread.ring * cube, 0.0)
+        return Profile(tread.top - tread.ring * drop, -tread.ring * ratio, -tread.ring * cube)
     size = np.abs(sine)
     inside = size < tread.turn
     radius = np.where(inside, tread.ring, tread.edge)
     side = np.where(inside, 0.0, tread.half)
     depth = np.where(inside, tread.top, tread.edge) - radius * drop + side * size
     slope = np.copysign(side, sine) - radius * ratio
-    if stuck is None or not stuck.any():
-        return Profile(depth, slope, -radius * cube, 0.0)
-    extra = np.where(stuck, -tread.ring * ratio - slope, 0.0)
-    return Profile(depth, slope, -np.where(stuck, tread.ring, radius) * cube, extra)
-
-
-class Hints(NamedTuple):
-    """What a search knows of an axle's tyres beyond their place; None where it knows nothing.
-
-    stuck marks flat treads being laid on the road, (2, n) or on the rear axle (n,); held (2, n) says which
-    tyres press on the road, whatever their compression.
-    """
-
-    stuck: Mask | None = None
-    held: Mask | None = None
-
-
-NO_HINTS = Hints()
+    return Profile(depth, slope, -radius * cube)
 
 
 def _axle(
@@ -166,9 +137,6 @@ def _axle(
     sag = load * (up - p.slope * sine)
     k_p, k_a = k * h_p, k * h_a
     g_p, g_a = load * h_p, load * h_a
-    if not isinstance(p.extra, float):
-        push = load * p.extra
-        g_p, g_a = g_p - push * sine_p, g_a - push * sine_a
     return Axle(
         gap,
         h_p,
@@ -182,9 +150,6 @@ def _axle(
         _both(k_p * h_p + bend * sine_p * sine_p + sag),
         _both(k_p * h_a + bend * sine_p * sine_a),
         _both(k_a * h_a + bend * sine_a * sine_a + sag),
-        sine,
-        sine_p,
-        sine_a,
     )
 
 
@@ -193,28 +158,28 @@ def _both(wheels: Array) -> Array:
     return total
 
 
-def front_axle(springs: Springs, wheels: Wheels, t: Turns, hints: Hints = NO_HINTS) -> Axle:
-    """The front axle's share."""
+def front_axle(springs: Springs, wheels: Wheels, t: Turns, held: Mask | None = None) -> Axle:
+    """The front axle's share; held (2, n) says which tyres press on the road, whatever their compression."""
     x, y, zeta, ux, uy, uz = wheels
     up, across = t.sin_front * y + t.cos_front * zeta, t.cos_front * y - t.sin_front * zeta
     spin_up, spin_across = t.sin_front * uy + t.cos_front * uz, t.cos_front * uy - t.sin_front * uz
     sine = t.cos_pitch * spin_up - t.sin_pitch * ux
     sine_p, sine_a = -(t.cos_pitch * ux + t.sin_pitch * spin_up), t.cos_pitch * spin_across
-    p = profile(springs.front, sine, hints.stuck)
+    p = profile(springs.front, sine)
     gap = springs.travel[:2, None] + p.depth - (t.height - t.sin_pitch * x + t.cos_pitch * up)
     h_p = -(t.cos_pitch * x + t.sin_pitch * up) - p.slope * sine_p
     h_a = t.cos_pitch * across - p.slope * sine_a
-    return _axle(springs.front, p, gap, (h_p, h_a, up), (sine, sine_p, sine_a), hints.held)
+    return _axle(springs.front, p, gap, (h_p, h_a, up), (sine, sine_p, sine_a), held)
 
 
-def rear_axle(springs: Springs, zeta: Array, t: Turns, hints: Hints = NO_HINTS) -> Axle:
+def rear_axle(springs: Springs, zeta: Array, t: Turns, held: Mask | None = None) -> Axle:
     """The rear axle's share: one level axle at x = 0, its centre zeta (n,) above the torsion axis."""
     y = np.array([[springs.half_rear_track], [-springs.half_rear_track]])
     sine, sine_a = t.cos_pitch * t.sin_rear, t.cos_pitch * t.cos_rear
     sine_p = -t.sin_pitch * t.sin_rear
-    p = profile(springs.rear, sine, hints.stuck)
+    p = profile(springs.rear, sine)
     up, across = t.sin_rear * y + t.cos_rear * zeta, t.cos_rear * y - t.sin_rear * zeta
     gap = springs.travel[2:, None] + p.depth - (t.height + t.cos_pitch * up)
     h_p = -t.sin_pitch * up - p.slope * sine_p
     h_a = t.cos_pitch * across - p.slope * sine_a
-    return _axle(springs.rear, p, gap, (h_p, h_a, up), (sine, sine_p, sine_a), hints.held)
+    return _axle(springs.rear, p, gap, (h_p, h_a, up), (sine, sine_p, sine_a), held)

@@ -21,10 +21,9 @@ import numpy as np
 
 from kinematics.corner.stub import spin_axis
 from kinematics.frames import Array, mirror
-from kinematics.parts import Corner, Kart, Tyre
+from kinematics.parts import FLATTEST_CROWN, Corner, Kart, Tyre
 
 RIGID_TYRE = 1e9  # N/mm; a tyre stiffer than this is taken as this stiff: it gives 1e-6 mm under a kart
-EDGE_TURN = 1e-8  # rad; a flat tread is rounded so much that it leaves its edge over this camber
 
 
 @dataclass(frozen=True)
@@ -45,23 +44,17 @@ class Tread:
 
 
 def tread_of(tyre: Tyre) -> Tread:
-    """The tyre's profile for the solver; a flat tread becomes a crown that turns over EDGE_TURN."""
+    """The tyre's profile for the solver; a ValueError refuses a flat tread, which cannot be stood on."""
     half, stiffness = 0.5 * tyre.tread_width, min(tyre.stiffness, RIGID_TYRE)
     if half == 0.0:
         return Tread(stiffness, tyre.radius, tyre.radius, tyre.radius, 0.0, 0.0)
-    crown = min(tyre.crown_radius, half / EDGE_TURN)
+    crown, most = tyre.crown_radius, FLATTEST_CROWN * tyre.tread_width
+    if crown > most * (1.0 + 1e-9):
+        allowed = f"stands on a crown of {most:g} mm at most"
+        raise ValueError(f"a tread {tyre.tread_width:g} mm wide {allowed}, not of {crown:g} mm")
     edge = tyre.radius - half * half / (crown + sqrt(max(crown * crown - half * half, 0.0)))
     turn = half / crown if half < crown else inf
     return Tread(stiffness, tyre.radius, tyre.radius - crown, edge, half, turn)
-
-
-def rounded(tread: Tread, turn: float) -> Tread:
-    """The tread with its crown rounded until the support point takes at least this sine to the shoulder."""
-    if not 0.0 < tread.turn < turn:
-        return tread
-    crown = tread.half / turn
-    edge = tread.top - tread.half**2 / (crown + sqrt(crown * crown - tread.half**2))
-    return Tread(tread.stiffness, tread.top, tread.top - crown, edge, tread.half, turn)
 
 
 @dataclass(frozen=True)

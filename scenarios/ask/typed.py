@@ -9,10 +9,12 @@ from __future__ import annotations
 import re
 from difflib import get_close_matches
 from math import isfinite
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from scenarios import Scenario, from_mapping
 from scenarios.errors import Refusal
+
+if TYPE_CHECKING:
+    from scenarios import Scenario
 
 Tables = dict[str, Any]
 
@@ -129,6 +131,8 @@ def typed(
     What is not typed stays as in the setting based_on; without one it is concentric, unmoved and kept. A
     Refusal, one line, says what cannot be read or built.
     """
+    from scenarios import from_mapping
+
     inputs = scenario.resolved
     corners = (corner_text(text) if text else None for text in (both, left, right))
     table = typed_setting(None if based_on is None else inputs["setting"][based_on], *corners)

@@ -12,9 +12,9 @@ from time import process_time
 import numpy as np
 
 from kinematics.lock import sweep
-from kinematics.parts import CornerSetting, Kart, LoadCase, Setting
+from kinematics.parts import FLATTEST_CROWN, CornerSetting, Kart, LoadCase, Setting
 from kinematics.stance.equilibrium import equilibrium
-from kinematics.stance.standing import stance
+from kinematics.stance.standing import stand
 from tests.helpers.karts import KART
 from tests.helpers.random_karts import front_wheels
 from tests.twins.stance import Twin
@@ -57,10 +57,10 @@ def table() -> tuple[float, float]:
     def whole() -> None:
         swept = sweep(KART, four, LOCK)
         for case in cases:
-            stance(swept, case)
+            stand(swept, case)
 
     swept = sweep(KART, four, LOCK)
-    return best_of(whole, 9), best_of(lambda: [stance(swept, case) for case in cases], 9)
+    return best_of(whole, 9), best_of(lambda: [stand(swept, case) for case in cases], 9)
 
 
 def twin() -> float:
@@ -76,10 +76,12 @@ def twin() -> float:
 
 def main() -> None:
     slow = twin()
-    flat = tuple(replace(t, crown_radius=inf) for t in (KART.front_tyre, KART.rear_tyre))
+    flat = tuple(
+        replace(t, crown_radius=FLATTEST_CROWN * t.tread_width) for t in (KART.front_tyre, KART.rear_tyre)
+    )
     karts = {
         "as it is": KART,
-        "flat treads": replace(KART, front_tyre=flat[0], rear_tyre=flat[1]),
+        "flattest treads": replace(KART, front_tyre=flat[0], rear_tyre=flat[1]),
         "rigid frame": replace(KART, frame=replace(KART.frame, stiffness=inf)),
     }
     for name, kart in karts.items():

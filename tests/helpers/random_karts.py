@@ -9,20 +9,21 @@ import numpy as np
 
 from kinematics.frames import mirror
 from kinematics.lock import Sweep, sweep
-from kinematics.parts import Frame, Kart, Tyre
+from kinematics.parts import FLATTEST_CROWN, Frame, Kart, Tyre
 from tests.helpers.karts import kart_from, setting_from
 
 NM_PER_DEG = 1e3 * 180.0 / np.pi  # N·mm/rad in one N·m/deg
 
 
-def random_tyre(rng: np.random.Generator, radius: float, flat: bool) -> Tyre:
-    """Any profile from thin disc and sphere to a nearly flat tread (flat: quite flat)."""
-    width = 0.0 if rng.random() < 0.1 and not flat else rng.uniform(80, 200)
+def random_tyre(rng: np.random.Generator, radius: float) -> Tyre:
+    """Any profile from thin disc and sphere to the flattest tread that can be stood on."""
+    width = 0.0 if rng.random() < 0.1 else rng.uniform(80, 200)
     crown = rng.choice([0.5 * width, radius, rng.uniform(150, 600), rng.uniform(600, 5000)])
-    return Tyre(radius, width, inf if flat else max(crown, 0.5 * width, 1.0), rng.uniform(60, 250))
+    flattest = FLATTEST_CROWN * width or inf
+    return Tyre(radius, width, min(max(crown, 0.5 * width, 1.0), flattest), rng.uniform(60, 250))
 
 
-def random_kart(rng: np.random.Generator, flat: bool = False) -> Kart:
+def random_kart(rng: np.random.Generator) -> Kart:
     """Uneven sides, uneven loads, any split of the frame's compliance; one frame in ten is rigid."""
     kart = kart_from(rng.uniform)
     stiffness = inf if rng.random() < 0.1 else rng.uniform(100, 260) * NM_PER_DEG
@@ -30,18 +31,18 @@ def random_kart(rng: np.random.Generator, flat: bool = False) -> Kart:
     return replace(
         kart,
         wheelbase=kart.left.stub.wheel_centre[0],
-        front_tyre=random_tyre(rng, kart.front_tyre.radius, flat),
-        rear_tyre=random_tyre(rng, rng.uniform(135, 145), flat),
+        front_tyre=random_tyre(rng, kart.front_tyre.radius),
+        rear_tyre=random_tyre(rng, rng.uniform(135, 145)),
         frame=Frame(stiffness, share, rng.uniform(30, 120)),
         loads=tuple((360.0 * rng.uniform(0.8, 1.2, 4)).tolist()),
         cog_height=rng.uniform(200, 340),
     )
 
 
-def random_sweep(rng: np.random.Generator, flat: bool = False) -> Sweep:
+def random_sweep(rng: np.random.Generator) -> Sweep:
     """One kart, one setting, one lock position (1,) within reach."""
     while True:
-        swept = sweep(random_kart(rng, flat), setting_from(rng.uniform), [rng.uniform(-1.1, 1.1)])
+        swept = sweep(random_kart(rng), setting_from(rng.uniform), [rng.uniform(-1.1, 1.1)])
         if swept.reach.all():
             return swept
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import subprocess
 import sys
-from math import inf, radians, tan
+from math import radians, tan
 from pathlib import Path
 
 import jsonschema
@@ -14,6 +14,7 @@ import pytest
 
 import scenarios
 from kinematics.parts import CornerSetting, Yoke
+from scenarios import ScenarioError
 from tests.helpers.scenario_edit import GONE, scenario, tables
 
 BUILTIN = scenarios.builtin_names()
@@ -65,9 +66,24 @@ def test_wheel_stands_on_the_floor_at_its_static_camber() -> None:
     on_edge = scenario({**changes, "front.crown_radius_mm": 400.0}).kart.left.stub.wheel_centre
     edge_radius = 130.0 - 400.0 + np.sqrt(400.0**2 - 50.0**2)
     assert on_edge[2] == pytest.approx(edge_radius * c + 50.0 * s, abs=1e-9)
-    flat = scenario({**changes, "front.crown_radius_mm": GONE}).kart
-    assert flat.front_tyre.crown_radius == inf
-    assert flat.left.stub.wheel_centre[2] == pytest.approx(130.0 * c + 50.0 * s, abs=1e-6)
+
+
+def test_a_crown_left_out_is_that_of_an_elastic_tread_and_said_to_be_assumed() -> None:
+    """width² / (12 · load / stiffness) by hand, each axle with the mean of its two scale readings."""
+    made = scenario({"front.crown_radius_mm": GONE, "rear.crown_radius_mm": GONE})
+    assert made.kart.front_tyre.crown_radius == pytest.approx(1322500.0 / (12.0 * 34.0 * 9.80665), rel=1e-12)
+    assert made.kart.rear_tyre.crown_radius == pytest.approx(5054000.0 / (12.0 * 45.0 * 9.80665), rel=1e-12)
+    said = [line for line in made.warnings if "crown_radius_mm is left out" in line]
+    assert [line.split(".")[0] for line in said] == ["front", "rear"]
+    assert "330.5 mm is assumed" in said[0]
+    assert not any("crown" in line for line in scenario({}).warnings)
+
+
+def test_no_crown_makes_a_tyre_that_cannot_be_stood_on() -> None:
+    hard = {"rear.stiffness_n_per_mm": 5000.0, "rear.crown_radius_mm": GONE}
+    assert scenario(hard).kart.rear_tyre.crown_radius == pytest.approx(25.0 * 190.0)
+    with pytest.raises(ScenarioError, match=r"rear.crown_radius_mm = 4751 mm: .* at most 4750 mm"):
+        scenario({"rear.crown_radius_mm": 4751.0})
 
 
 def test_an_override_changes_that_corner_and_that_key_only() -> None:

@@ -12,7 +12,7 @@ from kinematics.stance.effort import effort
 from kinematics.stance.energy import energy
 from kinematics.stance.slopes import Attitude, Wheels
 from kinematics.stance.springs import springs
-from kinematics.stance.standing import stance
+from kinematics.stance.standing import stand
 from tests.helpers.karts import KART, leaning, picker, setting_from
 from tests.helpers.random_karts import random_kart
 
@@ -45,7 +45,7 @@ def test_the_torque_of_the_vertical_loads_is_the_slope_of_the_energy(seed):
     rng, h = np.random.default_rng(seed), 1e-4
     case = LoadCase("case", rng.uniform(-0.8, 0.8), rng.uniform(-0.3, 0.3))
     swept = five_locks(rng, h)
-    standing = stance(swept, case)
+    standing = stand(swept, case)
     assert not standing.tips.any()
     u = standing_energy(swept, standing)
     slope = (8.0 * (u[3] - u[1]) - (u[4] - u[0])) / (12.0 * h)
@@ -58,7 +58,7 @@ def test_standing_still_the_wheels_return_to_straight_and_the_driver_holds_again
     corner = leaning(0.0, 12.0)
     kart = replace(KART, left=corner, right=corner)
     swept = sweep(kart, REFERENCE, np.radians([-30.0, 0.0, 30.0]))
-    felt = effort(swept, stance(swept, LoadCase("rest")))
+    felt = effort(swept, stand(swept, LoadCase("rest")))
     assert felt.handwheel[2] > 0.0
     assert felt.handwheel[0] == pytest.approx(-felt.handwheel[2], rel=1e-9)
     assert felt.handwheel[1] == pytest.approx(0.0, abs=1e-6)
@@ -68,7 +68,7 @@ def test_caster_trail_returns_the_wheels_in_a_turn():
     """The side force behind the axis turns the wheels right in a left turn: kingpin torque below zero."""
     corner = leaning(12.0, 0.0)
     swept = sweep(replace(KART, left=corner, right=corner), REFERENCE, np.radians([10.0]))
-    felt = effort(swept, stance(swept, LoadCase("turn", lateral_g=0.8)))
+    felt = effort(swept, stand(swept, LoadCase("turn", lateral_g=0.8)))
     assert felt.handwheel_side[0] > 0.0
     assert felt.kingpin_left[0] + felt.kingpin_right[0] < 0.0
 
@@ -78,7 +78,7 @@ def test_pneumatic_trail_adds_its_arm():
     corner = leaning(0.0, 0.0, scrub=0.0)
     kart = replace(KART, left=corner, right=corner, front_tyre=replace(KART.front_tyre, tread_width=0.0))
     swept = sweep(kart, REFERENCE, [0.0])
-    standing = stance(swept, LoadCase("turn", lateral_g=0.5))
+    standing = stand(swept, LoadCase("turn", lateral_g=0.5))
     none, some = (effort(swept, standing, trail) for trail in (0.0, 15.0))
     share = springs(kart).cog[0] / kart.wheelbase
     side = 0.5 * sum(kart.loads) * share
@@ -93,7 +93,7 @@ def test_mirrored_lock_and_load_give_the_opposite_torque():
     felt = []
     for side in (1.0, -1.0):
         swept = sweep(KART, even, [side * 0.4])
-        felt.append(effort(swept, stance(swept, LoadCase("turn", side * 0.6)), 12.0))
+        felt.append(effort(swept, stand(swept, LoadCase("turn", side * 0.6)), 12.0))
     assert felt[0].handwheel == pytest.approx(-felt[1].handwheel, rel=1e-9)
     assert felt[0].kingpin_left == pytest.approx(-felt[1].kingpin_right, rel=1e-9)
 
@@ -101,4 +101,4 @@ def test_mirrored_lock_and_load_give_the_opposite_torque():
 def test_batch_shapes():
     turned = Setting(replace(REFERENCE.left, spacer_shift=np.zeros((3, 1, 2))), REFERENCE.right)
     swept = sweep(KART, turned, [0.1, 0.2])
-    assert effort(swept, stance(swept, LoadCase("rest"))).handwheel.shape == (3, 1, 2, 2)
+    assert effort(swept, stand(swept, LoadCase("rest"))).handwheel.shape == (3, 1, 2, 2)

@@ -14,7 +14,7 @@ import pytest
 
 from kinematics.lock import sweep
 from kinematics.parts import REFERENCE, Frame, LoadCase, Tyre
-from kinematics.stance.standing import stance
+from kinematics.stance.standing import stand
 from tests.authorities import sampo_2010 as paper
 from tests.helpers.karts import KART, leaning
 
@@ -37,7 +37,7 @@ def share(lam, mu, front_share=1.0 - paper.FRONT_MASS_SHARE):
         frame=Frame(mu * TOTAL, front_share, 0.0),
         loads=tuple(loads.tolist()),
     )
-    moved = stance(sweep(kart, REFERENCE, [0.0]), LoadCase("turn", lateral_g=0.2)).loads[0] - loads
+    moved = stand(sweep(kart, REFERENCE, [0.0]), LoadCase("turn", lateral_g=0.2)).loads[0] - loads
     at_front, at_rear = front_track * (moved[1] - moved[0]), rear_track * (moved[3] - moved[2])
     return at_front / (at_front + at_rear)
 

@@ -15,7 +15,7 @@ from kinematics.stance.standing import (
     inside_rear_clearance,
     inside_rear_load,
     lateral_g,
-    stance,
+    stand,
     standing_corners,
 )
 from tests.helpers.karts import KART, leaning, picker, setting_from
@@ -30,7 +30,7 @@ def both(**numbers) -> Setting:
 
 
 def test_a_given_lateral_g_holds_through_the_sweep():
-    standing = stance(sweep(KART, REFERENCE, LOCK), LoadCase("turn", lateral_g=0.7, longitudinal_g=-0.2))
+    standing = stand(sweep(KART, REFERENCE, LOCK), LoadCase("turn", lateral_g=0.7, longitudinal_g=-0.2))
     assert (standing.lateral_g == 0.7).all()
     assert (standing.longitudinal_g == -0.2).all()
 
@@ -48,11 +48,11 @@ def test_a_speed_gives_the_lateral_g_of_the_path_within_the_grip_limit():
 
 def test_the_inside_is_told_by_the_lateral_g_and_at_rest_by_the_handwheel():
     swept = sweep(KART, REFERENCE, LOCK)
-    assert inside_is_left(swept, stance(swept, REST)).tolist() == [False, False, True, True, True]
-    counter = stance(swept, LoadCase("right turn", lateral_g=-0.5))
+    assert inside_is_left(swept, stand(swept, REST)).tolist() == [False, False, True, True, True]
+    counter = stand(swept, LoadCase("right turn", lateral_g=-0.5))
     assert not inside_is_left(swept, counter).any()
     assert (inside_rear_load(swept, counter) == counter.loads[:, RR]).all()
-    left = stance(swept, LoadCase("left turn", lateral_g=0.5))
+    left = stand(swept, LoadCase("left turn", lateral_g=0.5))
     assert (inside_rear_load(swept, left) == left.loads[:, RL]).all()
     assert (inside_rear_clearance(swept, left) == left.clearance[:, RL]).all()
 
@@ -60,18 +60,18 @@ def test_the_inside_is_told_by_the_lateral_g_and_at_rest_by_the_handwheel():
 def test_settings_lock_and_cases_are_batched():
     bushes = np.linspace(0.0, 3.0, 6).reshape(3, 1, 2)
     swept = sweep(KART, both(top_offset=bushes, top_clock=np.pi), LOCK)
-    standing = stance(swept, LoadCase("turn", lateral_g=0.4))
+    standing = stand(swept, LoadCase("turn", lateral_g=0.4))
     assert standing.loads.shape == (3, 1, 2, 5, 4)
     for index in np.ndindex(3, 1, 2):
         alone = sweep(KART, both(top_offset=bushes[index], top_clock=np.pi), LOCK)
-        one = stance(alone, LoadCase("turn", lateral_g=0.4))
+        one = stand(alone, LoadCase("turn", lateral_g=0.4))
         assert np.abs(one.loads - standing.loads[index]).max() < 1e-6
 
 
 def test_camber_is_relative_to_the_road_as_it_then_lies():
     """In a left turn the frame leans right: both wheels' camber shifts by the roll, less at the right."""
     swept = sweep(KART, REFERENCE, [0.0])
-    standing = stance(swept, LoadCase("turn", lateral_g=0.8))
+    standing = stand(swept, LoadCase("turn", lateral_g=0.8))
     left, right = standing_corners(swept, standing)
     lean = standing.roll[0] + standing.twist_front[0]
     assert lean > 0.0
@@ -83,21 +83,21 @@ def test_camber_is_relative_to_the_road_as_it_then_lies():
 
 def test_at_the_reference_the_standing_corner_is_the_swept_one():
     swept = sweep(KART, REFERENCE, [0.0])
-    left, _ = standing_corners(swept, stance(swept, REST))
+    left, _ = standing_corners(swept, stand(swept, REST))
     for name in ("steer", "camber", "trail", "scrub", "caster", "kingpin_inclination"):
         assert np.abs(getattr(left, name) - getattr(swept.left, name)).max() < 1e-8
 
 
 def test_cross_weight_is_the_share_of_front_right_and_rear_left():
     loads = (300.0, 320.0, 430.0, 410.0)
-    standing = stance(sweep(replace(KART, loads=loads), REFERENCE, [0.0]), REST)
+    standing = stand(sweep(replace(KART, loads=loads), REFERENCE, [0.0]), REST)
     assert standing.cross_weight[0] == pytest.approx((320.0 + 430.0) / 1460.0, abs=1e-9)
 
 
 def test_spacers_move_the_ride_height_and_the_pitch():
     """Stub axles moved up lower the nose by their shift along the kingpin, and a little by their toe."""
     swept = sweep(KART, both(spacer_shift=6.0), [0.0])
-    standing = stance(swept, REST)
+    standing = stand(swept, REST)
     down = 6.0 * swept.left.seated.k[2]
     assert standing.ride_height_change_front[0] == pytest.approx(-down, abs=0.3)
     assert standing.ride_height_change_rear[0] == pytest.approx(0.0, abs=0.1)
@@ -107,7 +107,7 @@ def test_spacers_move_the_ride_height_and_the_pitch():
 def test_lowering_one_corner_takes_load_off_it():
     """A stub moved up on the left lowers that corner: it and its diagonal carry less (common practice)."""
     swept = sweep(KART, Setting(CornerSetting(spacer_shift=3.0), CornerSetting()), [0.0])
-    change = stance(swept, REST).loads[0] - KART.loads
+    change = stand(swept, REST).loads[0] - KART.loads
     assert change[0] < 0.0
     assert change[3] < 0.0
     assert change[1] > 0.0
@@ -117,7 +117,7 @@ def test_lowering_one_corner_takes_load_off_it():
 def relief(kart, setting=REFERENCE):
     """Load (N) that 15 deg of road steer to the left take off the inside rear, standing still."""
     swept = sweep(kart, setting, np.radians(np.linspace(0.0, 60.0, 61)))
-    standing = stance(swept, REST)
+    standing = stand(swept, REST)
     left, right = standing_corners(swept, standing)
     mean = 0.5 * (left.steer - right.steer)
     loads = standing.loads[:, RL]
@@ -154,7 +154,7 @@ def test_a_softer_frame_lifts_less():
 
 def test_lock_relieves_the_inside_rear_and_loads_the_inside_front():
     """Standing still, positive caster and scrub (common practice): the diagonal jacks."""
-    standing = stance(sweep(KART, REFERENCE, LOCK), REST)
+    standing = stand(sweep(KART, REFERENCE, LOCK), REST)
     change = standing.loads[4] - standing.loads[2]
     assert change[RL] < 0.0 < change[RR]
     assert change[FR] < 0.0 < change[0]
@@ -163,6 +163,6 @@ def test_lock_relieves_the_inside_rear_and_loads_the_inside_front():
 def test_a_mirrored_setting_and_case_stand_mirrored():
     setting = setting_from(picker(9))
     other = Setting(setting.right, setting.left, setting.rear_axle_shift)
-    one = stance(sweep(KART, setting, LOCK), LoadCase("left", lateral_g=0.5))
-    two = stance(sweep(KART, other, -LOCK), LoadCase("right", lateral_g=-0.5))
+    one = stand(sweep(KART, setting, LOCK), LoadCase("left", lateral_g=0.5))
+    two = stand(sweep(KART, other, -LOCK), LoadCase("right", lateral_g=-0.5))
     assert np.abs(one.loads - two.loads[:, [1, 0, 3, 2]]).max() < 1e-6

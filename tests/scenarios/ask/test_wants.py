@@ -26,18 +26,16 @@ from scenarios.errors import Refusal
 )
 def test_ranges_are_read_and_resolved_against_now(asked, low, high):
     want = want_text(f"camber_left_deg@-30={asked}*2.5")
-    assert (want.name, want.lock_deg, want.case, want.weight) == ("camber_left_deg", -30.0, None, 2.5)
+    assert (str(want.address), want.weight) == ("camber_left_deg@-30", 2.5)
+    assert (want.address.name, want.address.lock_deg, want.address.case) == ("camber_left_deg", -30.0, None)
     assert (want.low.value(-2.0), want.high.value(-2.0)) == pytest.approx((low, high))
 
 
 def test_names_locks_and_cases_are_read_whatever_the_case_is_called():
     want = want_text("inside_rear_load_n @ 30 @ a=b @ c = now")
-    assert (want.name, want.lock_deg, want.case, want.low) == (
-        "inside_rear_load_n",
-        30.0,
-        "a=b @ c",
-        End(0.0, True),
-    )
+    found = want.address
+    assert (found.name, found.lock_deg, found.case) == ("inside_rear_load_n", 30.0, "a=b @ c")
+    assert want.low == End(0.0, True)
 
 
 @pytest.mark.parametrize(
@@ -52,7 +50,8 @@ def test_names_locks_and_cases_are_read_whatever_the_case_is_called():
 )
 def test_a_figure_of_a_whole_turn_has_a_case_and_no_lock(text, lock, case):
     want = want_text(text)
-    assert (want.lock_deg, want.case, want.or_none) == (lock, case, text.endswith("or none"))
+    assert (want.address.lock_deg, want.address.case) == (lock, case)
+    assert want.or_none == text.endswith("or none")
 
 
 @pytest.mark.parametrize(
