@@ -17,7 +17,7 @@ import numpy as np
 import scenarios
 from kinematics.lock import sweep
 from kinematics.parts import CornerSetting, Setting
-from kinematics.stance.standing import stance
+from kinematics.stance.standing import stand
 from viz.canvas import gl, movie
 from viz.scene import scene
 from viz.scene import standing as stance_scene
@@ -90,7 +90,7 @@ def main():
     sweeps = [sweep(kart, Setting(fit, fit), LOCK) for fit in fits]
 
     def standing(solved):
-        return scene.build(solved, stance=stance(solved, case), exaggeration=5.0)
+        return scene.build(solved, stance=stand(solved, case), exaggeration=5.0)
 
     show("front end: build, first time", spent(scene.build, sweeps[:1]))
     show("front end: build, other bushes", spent(scene.build, sweeps))

@@ -29,7 +29,7 @@ HARD = (LoadCase("hard corner", 1.5), LoadCase("harder corner", 1.8))
 BARS = {"camber and drop": 1.5, "with two load cases, more": 3.0, "lift-off in two load cases, more": 3.0}
 
 
-def planted(kart, figures, wheels: FourWheels | None = None):
+def planted(kart, figures, cases=()):
     """Targets that a pair drawn from the box meets exactly, and the pair."""
     rng = np.random.default_rng(3)
     top, bottom = rng.choice(BOX.offsets, 2)
@@ -37,7 +37,7 @@ def planted(kart, figures, wheels: FourWheels | None = None):
         top, np.radians(15.0 * rng.integers(24)), bottom, np.radians(15.0 * rng.integers(24))
     )
     row = row_of(pair)[None]
-    values, known = figures_of(Plan(kart, BASE, figures, 280.0, wheels), row, row)
+    values, known = figures_of(Plan(kart, BASE, figures, cases=cases), row, row)
     assert known.all()
     return [Target(f, v, v) for f, v in zip(figures, values[0], strict=True)], row[0]
 
@@ -60,24 +60,22 @@ def main() -> None:
     names = ("inside_rear_load_n", "cross_weight_percent")
     in_case = tuple(named(name, lock, case.name) for name in names for lock in LOCKS for case in CASES)
     kart = kart_from(picker(11), even=True)
-    wheels = four_wheels(CASES)
     targets, _ = planted(kart, plain)
-    more, _ = planted(kart, plain + in_case, wheels)
+    more, _ = planted(kart, plain + in_case, CASES)
     base = replace(BASE)
     first = timed("camber and drop", lambda: search(kart, base, BOX, targets, rods="kept"))
-    second = timed("with two load cases", lambda: search(kart, base, BOX, more, rods="kept", wheels=wheels))
+    second = timed("with two load cases", lambda: search(kart, base, BOX, more, rods="kept", cases=CASES))
     names = ("lift_off_steer_left_deg", "least_inside_rear_load_left_n", "jacking_rate_left_n_per_deg")
     of_turn = tuple(named(name, None, case.name) for name in names for case in HARD)
     jacking = named("jacking_rate_left_mm_per_deg")
-    turns, _ = planted(kart, (*plain, *of_turn, jacking), four_wheels(HARD))
-    hard = four_wheels(HARD)
+    turns, _ = planted(kart, (*plain, *of_turn, jacking), HARD)
     third = timed(
-        "lift-off in two load cases", lambda: search(kart, base, BOX, turns, rods="kept", wheels=hard)
+        "lift-off in two load cases", lambda: search(kart, base, BOX, turns, rods="kept", cases=HARD)
     )
     rigid, _ = planted(kart, (jacking,))
     timed("jacking of a rigid kart", lambda: search(kart, base, BOX, rigid, rods="kept"))
     search_scan.EXACT = 0
-    timed("the same, best 2,000 only", lambda: search(kart, base, BOX, more, rods="kept", wheels=wheels))
+    timed("the same, best 2,000 only", lambda: search(kart, base, BOX, more, rods="kept", cases=CASES))
     free = replace(BOX, clock_step=0.0)
     timed("clocks free, refined", lambda: search(kart, base, free, targets, rods="kept"))
     timed("one corner of a bent kart", lambda: search(KART, base, BOX, targets[:10], sides="left"))

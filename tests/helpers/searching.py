@@ -29,8 +29,8 @@ def random_rows(rng, size):
     return np.stack([rng.uniform(0, 5, size), rng.uniform(0, 6.28, size)] * 2, axis=-1)
 
 
-def targets_met_by(kart, base, figures, left, right, wheels=None):
-    values, known = figures_of(Plan(kart, base, figures, 280.0, wheels), left[None], right[None])
+def targets_met_by(kart, base, figures, left, right, cases=()):
+    values, known = figures_of(Plan(kart, base, figures, cases=cases), left[None], right[None])
     assert known.all()
     return [Target(f, float(v), float(v)) for f, v in zip(figures, values[0], strict=True)]
 

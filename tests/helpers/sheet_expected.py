@@ -15,7 +15,7 @@ from scipy.optimize import brentq
 from kinematics.change.rods import nearest_stack, spacer_moves
 from kinematics.lock import sweep, with_rod
 from kinematics.parts import GRAVITY, LoadCase
-from kinematics.stance.standing import stance, standing_corners
+from kinematics.stance.standing import stand, standing_corners
 
 SIDES = ("left", "right")
 
@@ -46,7 +46,7 @@ def kept_setting(scenario, base, new):
 def standing(kart, setting, handwheel):
     """Corners and stance at one handwheel angle, rad."""
     swept = sweep(kart, setting, handwheel)
-    stands = stance(swept, LoadCase("standing"))
+    stands = stand(swept, LoadCase("standing"))
     return standing_corners(swept, stands), stands
 
 
@@ -101,7 +101,8 @@ def spacer_numbers(scenario, base, new):
     shifts = [tables[name]["rear_axle_shift_mm"] for name in (base, new)]
     if any(shifts):
         expected |= {"rear_axle_before_mm": shifts[0], "rear_axle_after_mm": shifts[1]}
-    moves = spacer_moves(scenario.kart, scenario.settings[base], after_setting(scenario, base, new))
+    ahead = sweep(scenario.kart, scenario.settings[base], 0.0)
+    moves = spacer_moves(ahead, after_setting(scenario, base, new))
     for side in SIDES:
         move = float(getattr(moves, side))
         expected[f"{side}_spacer_move_mm"] = move

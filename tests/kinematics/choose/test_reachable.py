@@ -13,7 +13,7 @@ from kinematics.corner.wheel import axis_angles
 from kinematics.frames import FLAT_ROAD, dot
 from kinematics.lock import sweep
 from kinematics.parts import CornerSetting, LoadCase, Setting
-from kinematics.stance.standing import inside_rear_load, stance
+from kinematics.stance.standing import inside_rear_load, stand
 from tests.helpers.karts import KART
 from tests.helpers.reading import named
 
@@ -34,11 +34,11 @@ def test_points_are_where_the_chain_puts_them():
     assert np.abs(found.points.caster_deg - np.degrees(caster)).max() < 1e-9
     assert np.abs(found.points.kingpin_inclination_deg - np.degrees(inclination)).max() < 1e-9
     drop = sweep(KART, Setting(both, both), [AT]).left.wheel_drop[:, 0]
-    assert np.abs(found.points.values - drop)[found.points.known].max() < 1e-9
+    assert np.abs(found.points.value - drop)[found.points.known].max() < 1e-9
     assert found.points.known.all()
     here = sweep(KART, BASE, [AT]).left.wheel_drop[0]
-    assert found.present.values == pytest.approx(here)
-    assert found.marked.values[0] == pytest.approx(here)
+    assert found.present.value == pytest.approx(here)
+    assert found.marked.value[0] == pytest.approx(here)
     assert found.marked.caster_deg[1] == pytest.approx(12.0)
 
 
@@ -60,12 +60,12 @@ def test_load_case_maps_are_thinned_evenly_and_exact():
     case = LoadCase("slow corner", 0.4)
     figure = named("inside_rear_load_n", AT, case.name)
     box = Box((TWO, 3.0), clock_step=15.0 * DEG)
-    found = reachable(KART, BASE, box, figure, wheels=four_wheels([case]), rods="kept", limit=300)
+    found = reachable(KART, BASE, box, figure, cases=[case], rods="kept", limit=300)
     assert found.thinned
     assert len(found.rows) <= 300
     both = with_row(CornerSetting(), found.rows)
     full = sweep(KART, Setting(both, both), [AT])
-    assert np.abs(found.points.values - inside_rear_load(full, stance(full, case))[:, 0]).max() < 1e-6
+    assert np.abs(found.points.value - inside_rear_load(full, stand(full, case))[:, 0]).max() < 1e-6
     whole = reachable(KART, BASE, box, DROP)
     for name in ("caster_deg", "kingpin_inclination_deg"):
         few, all_of = getattr(found.points, name), getattr(whole.points, name)
@@ -75,7 +75,7 @@ def test_load_case_maps_are_thinned_evenly_and_exact():
 def test_one_corner_alone_maps_that_corner():
     found = reachable(KART, BASE, Box((3.0,), (1,), 90.0 * DEG), named("caster_right_deg"), sides="right")
     assert found.corner == "right"
-    assert np.allclose(found.points.values, found.points.caster_deg)
+    assert np.allclose(found.points.value, found.points.caster_deg)
     # the left corner uses one 2 deg bush and a concentric one, which leaves one of each size: no size twice
     assert found.total == 4 * 4 + 2 * 4 * 4
 
@@ -94,7 +94,7 @@ def test_spread_keeps_the_corners_of_the_map():
     ("box", "figure", "message"),
     [
         (Box(()), DROP, "the box is empty"),
-        (Box((1.0,)), named("wheel_dropp_left_mm", AT), "did you mean wheel_drop_left_mm"),
+        (Box((1.0,)), named("wheel_drop_left_mm"), "wheel_drop_left_mm is read at a lock position"),
     ],
 )
 def test_refused_in_one_line(box, figure, message):

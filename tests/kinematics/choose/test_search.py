@@ -14,26 +14,26 @@ from hypothesis import strategies as st
 
 from kinematics.choose import scan as search_scan
 from kinematics.choose.box import Box, on_hand, pair_grid, row_of, usage
-from kinematics.choose.plan import CORNER_FAST, Plan, figures_of, setting_of
+from kinematics.choose.plan import Plan, figures_of, setting_of
 from kinematics.choose.search import search, verdict
 from kinematics.choose.targets import Target
 from kinematics.corner.inverse import clocks_for_angles
-
-# TODO AT_LOCK
-# TODO JACKING
-# TODO WHOLE_TURN
+from kinematics.figures import wheel
+from kinematics.figures.fast import FAST
+from kinematics.figures.figure import Given, Of
 from kinematics.lock import sweep, with_rod
 from kinematics.parts import CornerSetting, LoadCase, Setting
-from kinematics.stance.standing import stance
 from tests.helpers.karts import KART, kart_from, picker
 from tests.helpers.reading import (
+    AT_LOCK,
+    JACKING,
+    WHOLE_TURN,
+    case_columns,
     case_figures,
     columns,
-    four_wheel_columns,
     headline,
     jacking_figures,
     named,
-    turning,
 )
 from tests.helpers.searching import (
     BASE,
@@ -57,34 +57,31 @@ def test_fast_figures_are_those_of_the_tables(rods):
     base = replace(BASE, rear_axle_shift=6.0)
     base = base if rods is None else with_rod(base, *np.radians(rods))
     left, right = random_rows(rng, 40), random_rows(rng, 40)
-    ahead = [n for n in CORNER_FAST if n not in ("steer_deg", "camber_gain_deg", "wheel_drop_mm")]
-    at_lock = [n for n in CORNER_FAST if not n.startswith(("caster_deg", "kingpin"))]
-    figures = [
-        named(n.replace("_deg", f"_{s}_deg").replace("_mm", f"_{s}_mm"))
-        for n in ahead
-        for s in ("left", "right")
-    ]
+    ahead = [figure for figure in FAST if figure in wheel.STRAIGHT_AHEAD]
+    at_lock = [figure for figure in FAST if figure.of is Of.LOCK]
+    assert {*ahead, *at_lock} == set(FAST)
+    figures = [figure.at(side) for figure in ahead for side in figure.sides]
     figures += [
-        named(n.replace("_deg", f"_{s}_deg").replace("_mm", f"_{s}_mm"), float(lock))
-        for n in at_lock
-        for s in ("left", "right")
+        figure.at(side, float(lock))
+        for figure in at_lock
+        for side in figure.sides
         for lock in np.radians([-30.0, 0.0, 45.0])
     ]
-    values, known = figures_of(Plan(kart, base, tuple(figures), 280.0), left, right)
+    values, known = figures_of(Plan(kart, base, tuple(figures)), left, right)
     for index, figure in enumerate(figures):
-        full = sweep(kart, setting_of(base, left, right), [figure.handwheel or 0.0])
-        if figure.handwheel is None:
-            truth = headline(full, sweep(kart, full.setting, 0.0), 280.0)[figure.name]
+        full = sweep(kart, setting_of(base, left, right), [figure.lock or 0.0])
+        if figure.lock is None:
+            truth = headline(full)[figure.name]
             assert np.abs(truth.values - values[:, index]).max() < 1e-9
         else:
-            truth = columns(full, 280.0)[figure.name]
+            truth = columns(full)[figure.name]
             assert (truth.known[:, 0] == known[:, index]).all()
             assert np.abs(truth.values[:, 0] - values[:, index])[known[:, index]].max() < 1e-9
 
 
 def test_whole_kart_and_case_figures_come_through_in_blocks(monkeypatch):
     monkeypatch.setattr("kinematics.choose.plan.SWEPT", 7)
-    rng, wheels = np.random.default_rng(2), four_wheels([CASE])
+    rng = np.random.default_rng(2)
     left, right = random_rows(rng, 20), row_of(REARWARD)[None]
     at = float(LOCKS[4])
     figures = (
@@ -92,13 +89,13 @@ def test_whole_kart_and_case_figures_come_through_in_blocks(monkeypatch):
         named("toe_total_mm"),
         named("inside_rear_load_n", at, CASE.name),
     )
-    values, known = figures_of(Plan(KART, BASE, figures, 300.0, wheels), left, right)
+    values, known = figures_of(Plan(KART, BASE, figures, Given(300.0), (CASE,)), left, right)
     assert known.all()
     full = sweep(KART, setting_of(BASE, left, right), [at])
     assert np.allclose(values[:, 0], full.rigid_inside_rear_lift[:, 0])
-    toe = headline(full, sweep(KART, full.setting, 0.0), 300.0)["toe_total_mm"].values
+    toe = headline(sweep(KART, full.setting, 0.0), 300.0)["toe_total_mm"].values
     assert np.allclose(values[:, 1], toe)
-    load = four_wheel_columns(full, stance(full, CASE))["inside_rear_load_n"].values
+    load = case_columns(full, CASE)["inside_rear_load_n"].values
     assert np.allclose(values[:, 2], load[:, 0])
 
 
@@ -111,7 +108,7 @@ def test_the_planted_pair_is_found_in_any_kart(seed, rods):
     top, bottom = rng.choice(SIZES, 2)
     clocks = 15.0 * DEG * rng.integers(24, size=2)
     row = np.array([top, clocks[0], bottom, clocks[1]])
-    values, known = figures_of(Plan(kart, base, CAMBER_AND_DROP, 280.0), row[None], row[None])
+    values, known = figures_of(Plan(kart, base, CAMBER_AND_DROP), row[None], row[None])
     if not known.all():  # a planted pair that binds is no target
         return
     targets = [Target(f, float(v), float(v)) for f, v in zip(CAMBER_AND_DROP, values[0], strict=True)]
@@ -140,8 +137,8 @@ def slow_best(kart, base, box, targets, sides):
                 continue
             total = 0.0
             for target in targets:
-                full = sweep(kart, setting_of(base, left, right), [target.figure.handwheel])
-                value = columns(full, 280.0)[target.figure.name].values[0]
+                full = sweep(kart, setting_of(base, left, right), [target.address.lock])
+                value = columns(full)[target.address.name].values[0]
                 total += (max(target.low - value, value - target.high, 0.0) / target.scale) ** 2
             best = min(best, np.sqrt(total / len(targets)))
     return best
@@ -178,7 +175,7 @@ def test_each_corner_apart_shares_one_box_and_equals_brute_force():
     found = search(KART, BASE, box, targets, sides="each", rods="kept")
     stock = on_hand(box, [row_of(REARWARD)] * 2)
     rows = pair_grid(replace(stock, counts=stock.counts + 9), 90.0 * DEG, 1, []).rows(slice(None))
-    plan = Plan(KART, BASE, tuple(t.figure for t in targets), 280.0)
+    plan = Plan(KART, BASE, tuple(t.address for t in targets))
     values, _ = figures_of(plan, rows, rows)
     used = usage(stock.sizes, rows[:, ::2])
     scaled = [
@@ -214,15 +211,15 @@ def test_corners_in_turns_do_no_worse_than_alike_and_say_what_was_not_looked_at(
 @pytest.mark.parametrize("exact", [0, 10**9])
 def test_load_cases_rank_predicted_or_exact_and_find_the_planted(monkeypatch, exact):
     monkeypatch.setattr(search_scan, "EXACT", exact)
-    wheels, at = four_wheels([CASE]), float(LOCKS[4])
+    at = float(LOCKS[4])
     figures = (
         named("inside_rear_load_n", at, CASE.name),
         named("camber_left_deg", at),
         named("caster_left_deg"),
     )
     row = np.array([2.0, 1.25 * np.pi, 3.5, 0.5 * np.pi])
-    targets = targets_met_by(KART, BASE, figures, row, row, wheels)
-    found = search(KART, BASE, SMALL, targets, rods="kept", wheels=wheels, keep=30)
+    targets = targets_met_by(KART, BASE, figures, row, row, (CASE,))
+    found = search(KART, BASE, SMALL, targets, rods="kept", cases=[CASE], keep=30)
     assert found.best[0].fit < 1e-6
     assert np.allclose(rows_fitted(found.best[0])[0], row)
     assert any("cubic" in note for note in found.notes) == (exact == 0)
@@ -241,20 +238,20 @@ def test_figures_of_a_turn_come_through_in_blocks_as_for_one_setting(monkeypatch
         *(in_turn(name, fast.name, lock) for name in AT_LOCK for lock in (at, 0.5 * at)),
         *(named(name) for name in JACKING),
     )
-    plan = Plan(KART, BASE, figures, 280.0, four_wheels([CASE, fast]))
+    plan = Plan(KART, BASE, figures, cases=(CASE, fast))
     values, known = figures_of(plan, left, right)
     lifts = known[:, figures.index(in_turn("lift_off_steer_left_deg", fast.name))]
     assert 0 < lifts.sum() < 20
     for i in range(20):
         alone = setting_of(BASE, left[i], right[0])
         told = {
-            (case.name, lock): case_figures(turning(KART, alone, lock), case)
+            (case.name, lock): case_figures(KART, alone, case, lock)
             for case in (CASE, fast)
             for lock in (at, 0.5 * at)
         }
         rigid = jacking_figures(KART, alone)
         for j, figure in enumerate(figures):
-            one = (told[figure.case, figure.handwheel or at] if figure.case else rigid)[figure.name]
+            one = (told[figure.case, figure.lock or at] if figure.case else rigid)[figure.name]
             assert bool(one.known) == known[i, j]
             if one.known:
                 assert values[i, j] == pytest.approx(float(one.values), abs=1e-6)
@@ -264,7 +261,7 @@ def test_figures_of_a_turn_come_through_in_blocks_as_for_one_setting(monkeypatch
 def test_lift_off_and_jacking_find_the_planted_coarse_or_exact(monkeypatch, turns):
     monkeypatch.setattr(search_scan, "EXACT_TURNS", turns)
     fast = LoadCase("fast corner", 1.5)
-    wheels, at = four_wheels([CASE, fast]), float(LOCKS[4])
+    at = float(LOCKS[4])
     figures = (
         in_turn("lift_off_handwheel_left_deg", fast.name),
         in_turn("jacking_rate_left_n_per_deg"),
@@ -273,26 +270,26 @@ def test_lift_off_and_jacking_find_the_planted_coarse_or_exact(monkeypatch, turn
         named("camber_left_deg", at),
     )
     row = np.array([3.5, 1.0 * np.pi, 2.0, 1.75 * np.pi])
-    targets = targets_met_by(KART, BASE, figures, row, row, wheels)
-    found = search(KART, BASE, SMALL, targets, rods="kept", wheels=wheels, keep=30)
+    targets = targets_met_by(KART, BASE, figures, row, row, (CASE, fast))
+    found = search(KART, BASE, SMALL, targets, rods="kept", cases=[CASE, fast], keep=30)
     assert found.best[0].fit < 1e-6
     assert np.allclose(rows_fitted(found.best[0])[0], row)
     assert any("positions of a turn" in note for note in found.notes) == (turns == 0)
 
 
 def test_a_wheel_that_never_lifts_is_left_out_or_met_as_is_wanted():
-    wheels = four_wheels([LoadCase("standing")])
+    cases = (LoadCase("standing"),)
     figure = in_turn("lift_off_steer_left_deg", "standing")
     targets = [Target(named("caster_left_deg"), 13.0, 13.0), Target(figure, 5.0, inf)]
-    nowhere = search(KART, BASE, SMALL, targets, wheels=wheels)
+    nowhere = search(KART, BASE, SMALL, targets, cases=cases)
     assert not nowhere.best
     assert "lifts its inside rear" in verdict(nowhere)
     assert any("left out" in note for note in nowhere.notes)
-    found = search(KART, BASE, SMALL, [targets[0], replace(targets[1], or_none=True)], wheels=wheels)
+    found = search(KART, BASE, SMALL, [targets[0], replace(targets[1], or_none=True)], cases=cases)
     assert found.best[0].reached
     assert found.best[0].values[1] == inf
     assert found.best[0].missed[1] == 0.0
-    plan, row = Plan(KART, BASE, (figure,), 280.0, wheels, (0.0,)), row_of(REARWARD)[None]
+    plan, row = Plan(KART, BASE, (figure,), cases=cases, stand_at=(0.0,)), row_of(REARWARD)[None]
     assert figures_of(plan, row, row)[0] == inf
     binds = replace(plan, stand_at=(1.5,))  # rad; nothing is sure of one that cannot stand where it must
     assert figures_of(binds, row, row)[0] == 0.0

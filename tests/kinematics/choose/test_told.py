@@ -141,9 +141,9 @@ def test_every_lock_asked_for_must_stand_at_both_corners():
     grid = pair_grid(on_hand(SMALL, [row_of(REARWARD)] * 2), 45.0 * DEG, 2, [row_of(REARWARD)])
     rows = grid.rows(slice(None))
     figure = named("camber_left_deg", float(np.radians(69.0)))
-    reach = sweep(kart, setting_of(BASE, rows, rows), [figure.handwheel]).reach[:, 0]
+    reach = sweep(kart, setting_of(BASE, rows, rows), [figure.lock]).reach[:, 0]
     assert 0.2 < reach.mean() < 0.8
-    values, known = figures_of(Plan(kart, BASE, (figure,), 280.0), rows, rows)
+    values, known = figures_of(Plan(kart, BASE, (figure,)), rows, rows)
     assert known.all()
     wanted = float(values[rng.choice(np.flatnonzero(~reach)), 0])
     for keep in (1, 2000):
@@ -158,7 +158,7 @@ def test_a_linkage_that_bound_and_closed_again_is_not_shown():
     kart = replace(KART, left=replace(KART.left, inner_joint=joint))
     at = float(np.radians(-70.0))
     figure = named("camber_left_deg", at)
-    assert figures_of(Plan(kart, BASE, (figure,), 280.0), np.zeros((1, 4)), np.zeros((1, 4)))[1].all()
+    assert figures_of(Plan(kart, BASE, (figure,)), np.zeros((1, 4)), np.zeros((1, 4)))[1].all()
     assert not sweep(kart, Setting(), [at]).left.reach.any()
     assert sweep(kart, Setting(), [at]).right.reach.all()
     found = search(
@@ -189,8 +189,8 @@ def test_progress_is_told_and_can_stop_the_search(monkeypatch):
         (Box((2.0, 3.0), (0, 0)), None, "the box is empty"),
         (
             SMALL,
-            [Target(named("camber_lft_deg"), 0.0, 1.0)],
-            "unknown figure 'camber_lft_deg'; did you mean camber_left",
+            [Target(named("wheel_drop_left_mm"), 0.0, 1.0)],
+            "wheel_drop_left_mm is read at a lock position",
         ),
         (
             SMALL,
@@ -207,7 +207,7 @@ def test_progress_is_told_and_can_stop_the_search(monkeypatch):
 def test_refused_in_one_line(box, targets, message):
     with pytest.raises(ValueError, match=message) as caught:
         search(KART, BASE, box, targets or [Target(named("caster_left_deg"), 10.0, 11.0)])
-    assert "\n" not in str(caught.values)
+    assert "\n" not in str(caught.value)
 
 
 @pytest.mark.parametrize(

@@ -9,7 +9,7 @@ from scipy.optimize import brentq
 from kinematics.drive.rear_axle import AxleGrip, axle_speed, brush_force, locked_axle
 from kinematics.lock import sweep
 from kinematics.parts import REFERENCE, LoadCase
-from kinematics.stance.standing import stance
+from kinematics.stance.standing import stand
 from tests.helpers.karts import KART
 
 GRIP = AxleGrip(1.1, 12.0)
@@ -47,7 +47,7 @@ def test_the_axle_speed_is_the_root_of_the_forces():
 
 def at_lock(lateral_g, handwheel, kart=KART, grip=GRIP):
     swept = sweep(kart, REFERENCE, handwheel)
-    standing = stance(swept, LoadCase("turn", lateral_g))
+    standing = stand(swept, LoadCase("turn", lateral_g))
     return swept, standing, locked_axle(swept, standing, grip)
 
 

@@ -97,14 +97,14 @@ def test_columns_and_figures_of_a_batch(shape):
     table = columns(sweep(KART, setting, LOCK), DIAMETER)
     assert table["camber_left_deg"].values.shape == (*shape, LOCK.size)
     assert table["ackermann_percent"].known.shape == (*shape, LOCK.size)
-    figures = headline(sweep(KART, setting, LOCK), sweep(KART, setting, 0.0), DIAMETER)
+    figures = headline(sweep(KART, setting, 0.0), DIAMETER)
     for name, figure in figures.items():
         assert np.shape(figure.values) == shape, name
         assert np.shape(figure.known) == shape, name
 
 
 def test_headline_figures_are_those_straight_ahead():
-    figures = headline(AT, sweep(KART, SETTING, 0.0), DIAMETER)
+    figures = headline(sweep(KART, SETTING, 0.0), DIAMETER)
     middle = LOCK.size // 2
     for side in ("left", "right"):
         corner = getattr(AT, side)
@@ -125,8 +125,7 @@ def test_binding_angles_are_the_nearer_of_the_two_tie_rods():
         (Setting(CornerSetting(6.0, 0.0)), "left"),
         (Setting(right=CornerSetting(6.0, 0.0)), "right"),
     ):
-        at = sweep(KART, setting, LOCK)
-        figures = headline(at, sweep(KART, setting, 0.0), DIAMETER)
+        figures = headline(sweep(KART, setting, 0.0), DIAMETER)
         left, right = figures["binds_at_left_lock_deg"], figures["binds_at_right_lock_deg"]
         fine = np.radians(np.linspace(-89.0, 89.0, 1781))
         reach = np.degrees(fine[sweep(KART, setting, fine).reach])
@@ -139,9 +138,8 @@ def test_binding_angles_are_the_nearer_of_the_two_tie_rods():
 def test_a_linkage_that_never_binds_has_no_binding_angle():
     short = replace(CORNER, inner_joint=(892.0, 25.0, 102.0))
     kart = replace(KART, left=short, right=short)
-    at = sweep(kart, REFERENCE, LOCK)
-    assert at.reach.all()
-    figures = headline(at, sweep(kart, REFERENCE, 0.0), DIAMETER)
+    assert sweep(kart, REFERENCE, LOCK).reach.all()
+    figures = headline(sweep(kart, REFERENCE, 0.0), DIAMETER)
     for name in ("binds_at_left_lock_deg", "binds_at_right_lock_deg"):
         assert not figures[name].known
         assert np.isfinite(figures[name].values)

@@ -8,18 +8,21 @@ import pytest
 import scenarios
 from kinematics.choose.box import with_row
 from kinematics.drive.rear_axle import AxleGrip, locked_axle
-
-# TODO AT_LOCK
-# TODO JACKING
-# TODO LIFT_OFF
-# TODO WHOLE_TURN
-# TODO some_case_figures
 from kinematics.lock import sweep
 from kinematics.parts import CornerSetting, Kart, LoadCase, Setting
 from kinematics.stance.effort import effort
 from kinematics.stance.equilibrium import RL, RR
-from kinematics.stance.standing import stance
-from tests.helpers.reading import case_columns, case_figures, jacking_figures, turning
+from kinematics.stance.standing import stand
+from tests.helpers.reading import (
+    AT_LOCK,
+    JACKING,
+    LIFT_OFF,
+    WHOLE_TURN,
+    case_columns,
+    case_figures,
+    jacking_figures,
+    some_figures,
+)
 
 SCENARIO = scenarios.load()
 KART = SCENARIO.kart
@@ -28,12 +31,12 @@ AT = np.radians(40.0)
 
 
 def figures(setting: str, case: LoadCase, kart: Kart = KART):
-    return case_figures(turning(kart, SCENARIO.settings[setting], AT), case)
+    return case_figures(kart, SCENARIO.settings[setting], case, AT)
 
 
 def stood(handwheel, case, setting="as-delivered"):
     swept = sweep(KART, SCENARIO.settings[setting], np.atleast_1d(handwheel))
-    return swept, stance(swept, case)
+    return swept, stand(swept, case)
 
 
 def value(figure):
@@ -175,7 +178,7 @@ def test_steer_and_camber_as_it_stands_keep_their_signs_on_both_corners():
 
 def test_a_rod_that_cannot_be_fitted_leaves_every_figure_unknown():
     setting = Setting(left=replace(Setting().left, rod_length=100.0))
-    told = case_figures(turning(KART, setting, AT), CASES["standing"])
+    told = case_figures(KART, setting, CASES["standing"], AT)
     assert not any(bool(figure.known) for figure in told.values())
     assert not any(bool(figure.known) for figure in jacking_figures(KART, setting).values())
     assert all(np.isfinite(figure.values) for figure in told.values())
@@ -194,22 +197,22 @@ def fitted(rows, toe=0.0):
 
 @pytest.mark.parametrize("case", ["standing", "slow corner", "fast corner", "braking into the corner"])
 def test_a_batch_of_settings_has_the_figures_of_each_alone(case):
-    batch = case_figures(turning(KART, fitted(PAIRS.reshape(6, 4, 4)), AT), CASES[case])
+    batch = case_figures(KART, fitted(PAIRS.reshape(6, 4, 4)), CASES[case], AT)
     some = {
-        way: some_case_figures(KART, fitted(PAIRS), {CASES[case]: (way,)}, AT)[CASES[case]]
-        for way in (*WHOLE_TURN, *AT_LOCK)
+        name: some_figures(KART, fitted(PAIRS), CASES[case], [name], AT)[name]
+        for name in (*WHOLE_TURN, *AT_LOCK)
     }
     lifted = []
     for i, row in enumerate(PAIRS):
-        alone = case_figures(turning(KART, fitted(row), AT), CASES[case])
+        alone = case_figures(KART, fitted(row), CASES[case], AT)
         assert {*WHOLE_TURN, *AT_LOCK} == set(alone)
         lifted.append(bool(alone["lift_off_steer_left_deg"].known))
         for name, figure in alone.items():
-            for found, place in ((batch[name], (i // 4, i % 4)), (some[name][name], (i,))):
+            for found, place in ((batch[name], (i // 4, i % 4)), (some[name], (i,))):
                 assert bool(found.known[place]) == bool(figure.known), name
                 if figure.known:
                     assert found.values[place] == pytest.approx(float(figure.values), abs=1e-6), name
-                elif name in LIFT_OFF and found is some[name][name] and "_left_" in name:
+                elif name in LIFT_OFF and found is some[name] and "_left_" in name:
                     assert found.values[place] == np.inf, name  # sure to stay down
     assert set(lifted) == {"fast corner": {False, True}, "slow corner": {True}}.get(case, {False})
 
@@ -226,7 +229,7 @@ def test_a_rod_that_cannot_be_fitted_is_unknown_beside_one_that_can():
     length = np.array([100.0, np.nan])
     length[1] = sweep(KART, Setting(), 0.0).left.linkage.rod_length
     both = Setting(left=CornerSetting(rod_length=length))
-    told = some_case_figures(KART, both, {CASES["standing"]: (*WHOLE_TURN, *AT_LOCK)}, AT)[CASES["standing"]]
+    told = some_figures(KART, both, CASES["standing"], (*WHOLE_TURN, *AT_LOCK), AT)
     for name, figure in told.items():
         assert not figure.known[0], name
         assert np.isfinite(figure.values[0]), name  # nothing is said of its lift-off
@@ -237,8 +240,7 @@ def test_a_coarse_scan_is_near_the_figures_it_ranks_by():
     name, least = "lift_off_handwheel_left_deg", "least_inside_rear_load_left_n"
     for case in ("slow corner", "fast corner"):
         fine, coarse = (
-            some_case_figures(KART, fitted(PAIRS), {CASES[case]: (name,)}, coarse=c)[CASES[case]]
-            for c in (False, True)
+            some_figures(KART, fitted(PAIRS), CASES[case], (name, least), coarse=c) for c in (False, True)
         )
         assert (fine[name].known == coarse[name].known).all()
         lifts = fine[name].known
@@ -252,8 +254,8 @@ def test_an_uneven_kart_lifts_its_wheel_at_a_speed_though_straight_ahead_it_runs
     toe_out = Setting(CornerSetting(rod_toe=0.01), CornerSetting(rod_toe=0.0))
     case = CASES["slow corner"]
     swept = sweep(KART, toe_out, 0.0)
-    assert stance(swept, case).lateral_g[0] < 0.0
-    told = case_figures(turning(KART, toe_out, AT), case)
+    assert stand(swept, case).lateral_g[0] < 0.0
+    told = case_figures(KART, toe_out, case, AT)
     assert told["lift_off_handwheel_left_deg"].known
     assert told["lift_off_handwheel_right_deg"].known
 

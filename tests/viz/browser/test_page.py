@@ -10,7 +10,7 @@ from playwright.sync_api import Browser, Page
 import scenarios
 from kinematics.lock import sweep
 from kinematics.parts import Setting
-from kinematics.stance.standing import inside_rear_load, stance, standing_corners
+from kinematics.stance.standing import inside_rear_load, stand, standing_corners
 from scenarios import Scenario, corner_setting
 from tests.helpers.browsing import after_answer, answers, numbers, opened, picture, pixels, set_lock
 from tests.helpers.reading import headline
@@ -33,7 +33,7 @@ def solved(setting: Setting, case: int, lock: int) -> dict[str, str]:
     """Some of the table at a lock position, straight from the solver."""
     kart, cases = scenario().kart, scenario().load_cases
     swept = sweep(kart, setting, np.radians(np.linspace(*scenario().handwheel_deg)))
-    standing = stance(swept, cases[case])
+    standing = stand(swept, cases[case])
     left, right = standing_corners(swept, standing)
     return {
         "standing_camber_left_deg": printed(np.degrees(left.camber[lock]), 2),
@@ -83,11 +83,10 @@ def test_numbers_are_the_solvers_and_lock_moves_both_picture_and_numbers(page: P
 
 
 def test_headline_and_difference_are_the_solvers(page: Page) -> None:
-    theta, kart = np.radians(np.linspace(*scenario().handwheel_deg)), scenario().kart
     caster = []
     for name in ("as-delivered", "more-caster"):
         setting = scenario().settings[name]
-        figures = headline(sweep(kart, setting, theta), sweep(kart, setting, 0.0), scenario().toe_diameter_mm)
+        figures = headline(sweep(scenario().kart, setting, 0.0), scenario().toe_diameter_mm)
         caster.append(float(figures["caster_left_deg"].values))
     a, b, difference = numbers(page, "headline")["caster_left_deg"]
     assert (a, b) == (printed(caster[0], 2), printed(caster[1], 2))
@@ -230,7 +229,7 @@ def test_the_inside_rear_in_the_air_is_marked_in_the_picture_and_in_words(page: 
     set_lock(page, 60)
     setting = scenario().settings["as-delivered"]
     swept = sweep(scenario().kart, setting, np.radians(60.0))
-    standing = stance(swept, scenario().load_cases[2])
+    standing = stand(swept, scenario().load_cases[2])
     newton, gap = float(standing.loads[0, 2]), float(standing.clearance[0, 2])
     assert gap > 0.1, "the test needs an inside rear that is off the road"
     aloft = labels(page)
@@ -252,7 +251,7 @@ def test_the_arrow_drawn_is_as_long_as_the_load(page: Page) -> None:
     """Seen from behind, the rearmost arrow to the right is that of the rear right wheel."""
     page.get_by_role("button", name="rear", exact=True).click()
     swept = sweep(scenario().kart, scenario().settings["as-delivered"], np.radians([-60.0, 60.0]))
-    loads = stance(swept, scenario().load_cases[0]).loads[:, 3]
+    loads = stand(swept, scenario().load_cases[0]).loads[:, 3]
     heights = []
     for index in (0, 60):
         set_lock(page, index)

@@ -14,7 +14,7 @@ import scenarios
 from kinematics.lock import Sweep, sweep
 from kinematics.parts import LoadCase
 from kinematics.stance.equilibrium import Stance
-from kinematics.stance.standing import stance
+from kinematics.stance.standing import stand
 from scenarios import Scenario
 from viz.browser import bundling, choices, packing, replies, solving
 from viz.scene import loads as stance_scene_words
@@ -31,7 +31,7 @@ def scenario() -> Scenario:
 def stood(name: str = "more-caster", case: str = "slow corner", times: float = 1.0) -> SceneData:
     """The standing kart of a setting with its inside rear wheel off the road somewhere through lock."""
     swept = sweep(scenario().kart, scenario().settings[name], np.radians(np.linspace(-60.0, 60.0, 9)))
-    standing = stance(swept, next(c for c in scenario().load_cases if c.name == case))
+    standing = stand(swept, next(c for c in scenario().load_cases if c.name == case))
     return scene.build(swept, name, stance=standing, case_name=case, exaggeration=times)
 
 
@@ -135,7 +135,7 @@ def line_points(corners: Any) -> Any:
 
 def test_a_kart_that_falls_over_is_drawn_lying_and_said_to(monkeypatch: pytest.MonkeyPatch) -> None:
     def tipping(swept: Sweep, case: LoadCase) -> Stance:
-        standing = stance(swept, case)
+        standing = stand(swept, case)
         return replace(standing, tips=np.arange(standing.tips.size) > 50)
 
     monkeypatch.setattr(solving, "stance", tipping)

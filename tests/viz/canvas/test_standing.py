@@ -10,7 +10,7 @@ import pytest
 import scenarios
 from kinematics.frames import mirror
 from kinematics.lock import sweep
-from kinematics.stance.standing import stance
+from kinematics.stance.standing import stand
 from tests.viz.canvas.test_drawn import SIZE, WITHIN, picture, pixels, projected
 from tests.viz.scene.test_standing import above_road, axes, solver_wheels
 from viz.canvas import draw as scene_draw
@@ -34,7 +34,7 @@ def canvas():
         pytest.skip(str(error))
     book = scenarios.load()
     solved = sweep(book.kart, book.settings["more-caster"], LOCK)
-    standing = stance(solved, book.load_cases[2])
+    standing = stand(solved, book.load_cases[2])
     plotter = pv.Plotter(off_screen=True, window_size=list(SIZE))
     plotter.render_window.SetMultiSamples(0)
     handle = scene.add_to(plotter, scene.build(solved, "test", stance=standing), LIGHT)
@@ -171,7 +171,7 @@ def test_a_wheel_in_the_air_has_its_colour(drawn):
 def test_a_film_of_the_standing_kart_is_written(tmp_path):
     book = scenarios.load()
     solved = sweep(book.kart, book.settings["more-caster"], LOCK[[0, 4, 8]])
-    data = scene.build(solved, "x", stance=stance(solved, book.load_cases[2]), exaggeration=5.0)
+    data = scene.build(solved, "x", stance=stand(solved, book.load_cases[2]), exaggeration=5.0)
     assert movie.write(tmp_path / "a.gif", data, size=(320, 176)) == 4
     assert movie.write(tmp_path / "a.png", data, size=(320, 176), view="bushes_left", still_deg=60.0) == 1
 
@@ -179,7 +179,7 @@ def test_a_film_of_the_standing_kart_is_written(tmp_path):
 def test_a_riding_camera_keeps_the_bush_in_the_middle():
     book = scenarios.load()
     solved = sweep(book.kart, book.settings["more-caster"], LOCK)
-    data = scene.build(solved, "x", stance=stance(solved, book.load_cases[2]), exaggeration=5.0)
+    data = scene.build(solved, "x", stance=stand(solved, book.load_cases[2]), exaggeration=5.0)
     for side, place in (("left", np.asarray), ("right", mirror)):
         centre = place(np.asarray(solved.kart.left.yoke.centre))
         for index in (0, 8):

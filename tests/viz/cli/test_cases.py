@@ -4,6 +4,7 @@ import csv
 import io
 import json
 from dataclasses import replace
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -11,8 +12,8 @@ import pytest
 import scenarios
 from kinematics.drive.rear_axle import AxleGrip
 from kinematics.lock import sweep
-from scenarios.ask.run import run_setting
-from tests.helpers.reading import case_columns, case_figures, turning
+from scenarios.ask.run import run
+from tests.helpers.reading import case_columns, case_figures
 from tests.viz.cli.test_command import refused
 from tests.viz.cli.test_sweep import assert_equals_solver, payload, printed
 from viz.cli import main as cli
@@ -32,7 +33,7 @@ def test_json_and_csv_hold_the_stance_of_every_load_case(capsys):
             assert_equals_solver(written["columns"][name], column)
             cells = [row[f"{case.name}.{name}"] for row in rows]
             assert_equals_solver([float(cell) if cell else None for cell in cells], column)
-        for name, figure in case_figures(turning(kart, setting, np.radians(60.0)), case).items():
+        for name, figure in case_figures(kart, setting, case, np.radians(60.0)).items():
             assert written["headline"][name] == (float(figure.values) if figure.known else None)
 
 
@@ -71,11 +72,11 @@ def test_a_run_made_again_keeps_its_cases_and_its_lock_read_at(capsys, tmp_path)
 
 def test_where_the_kart_tips_or_a_rod_binds_the_table_says_which(capsys):
     scenario = scenarios.load()
-    run = run_setting(scenario, "as-delivered", ["fast corner"])
-    [case] = run.cases
+    made = run(scenario, "as-delivered", ["fast corner"])
+    [case] = made.cases
     fallen = np.arange(61) < 20
     columns = {name: replace(c, known=c.known & ~fallen) for name, c in case.columns.items()}
-    lines = standing_table(run, replace(case, columns=columns))
+    lines = standing_table(made, SimpleNamespace(name=case.name, columns=columns))
     assert [line.split()[1] == "tips" for line in lines[3:]] == [*[True] * 4, *[False] * 9]
     text = printed(capsys, "sweep", "--both", "rod=300", "--case", "standing")
     table = text.split("load case standing:\n")[1].splitlines()

@@ -12,7 +12,7 @@ from kinematics.change.rods import turned_rods, with_rods_kept, with_rods_reset,
 from kinematics.drive.rear_axle import AxleGrip
 from kinematics.lock import sweep
 from kinematics.stance.readings import readings
-from tests.helpers.reading import case_columns, case_figures, columns, headline, turning
+from tests.helpers.reading import case_columns, case_figures, columns, headline
 from tests.viz.cli.test_command import refused
 from tests.viz.cli.test_sweep import TABLE_WIDTH, printed
 from viz.cli import main as cli
@@ -39,7 +39,8 @@ def one(capsys):
 def ways(scenario, entry):
     """The three ways of leaving the kart, built plainly from the base and what the document says."""
     kart, base, setting = scenario.kart, scenario.settings[BASE], scenario.settings[entry["name"]]
-    kept, reset = with_rods_kept(kart, base, setting), with_rods_reset(kart, base, setting)
+    ahead = sweep(kart, base, 0.0)
+    kept, reset = with_rods_kept(ahead, setting), with_rods_reset(ahead, setting)
     moves = entry["spacers_mm"]
     return {
         "alone": kept,
@@ -49,7 +50,7 @@ def ways(scenario, entry):
 
 
 def figures(scenario, setting):
-    return headline(*(sweep(scenario.kart, setting, a) for a in (np.radians([0.0, 1.0]), 0.0)), 280.0)
+    return headline(sweep(scenario.kart, setting, 0.0), 280.0)
 
 
 def test_headline_figures_and_differences_are_the_solvers(scenario, one):
@@ -95,7 +96,7 @@ def test_curves_and_load_cases_are_the_solvers(scenario, one):
                 assert np.allclose(
                     change, (solver[name].values - base[name].values)[known], rtol=0, atol=1e-6
                 )
-        heads = case_figures(turning(scenario.kart, setting, np.radians(40.0)), case)
+        heads = case_figures(scenario.kart, setting, case, np.radians(40.0))
         lift = in_case["figures"]["lift_off_handwheel_left_deg"]["now"]
         assert lift == pytest.approx(float(heads["lift_off_handwheel_left_deg"].values), abs=1e-6)
 
@@ -124,7 +125,7 @@ def test_the_turns_told_give_the_toe_back(capsys, arguments):
     toes = sweep(kart, base, 0.0)
     for entry in document["settings"]:
         setting = scenario.settings[entry["name"]]
-        kept = with_rods_kept(kart, base, setting)
+        kept = with_rods_kept(toes, setting)
         moved = with_spacers_moved(kept, *(entry["spacers_mm"][s] for s in ("left", "right")))
         for start, rods in ((kept, entry["tie_rods"]), (moved, entry["tie_rods_after_spacers"])):
             turns = [rods[side]["turns"] for side in ("left", "right")]

@@ -11,8 +11,8 @@ import scenarios
 from kinematics.choose.box import with_row
 from kinematics.lock import sweep
 from kinematics.parts import Setting
-from kinematics.stance.standing import inside_rear_load, stance
-from tests.helpers.reading import case_columns, case_figures, columns, jacking_figures, turning
+from kinematics.stance.standing import inside_rear_load, stand
+from tests.helpers.reading import case_columns, case_figures, columns, jacking_figures
 from tests.viz.cli.test_command import refused
 from tests.viz.cli.test_sweep import TABLE_WIDTH, printed
 from viz.cli import main as cli
@@ -64,7 +64,7 @@ def test_a_right_corner_alone_with_its_rods_left_alone(capsys, coarse):
     right = type(right)(*(getattr(right, n) for n in list(vars(right))[:6]), kept, None)
     full = sweep(scenario.kart, Setting(base.left, right), np.radians([0.0, 30.0]))
     [case] = [c for c in scenario.load_cases if c.name == "slow corner"]
-    load = inside_rear_load(full, stance(full, case))[:, 1]
+    load = inside_rear_load(full, stand(full, case))[:, 1]
     points = document["points"]
     assert np.allclose(points["camber_deg"][some], np.degrees(full.right.camber[:, 0]), rtol=0, atol=1e-6)
     assert np.allclose(points["value"][some], load, rtol=0, atol=0.01)
@@ -123,7 +123,7 @@ def test_figures_of_a_turn_colour_the_map(capsys, coarse, figure):
         setting = scenario.settings[mark["name"]]
         told = jacking_figures(scenario.kart, setting)
         if case:
-            told = case_figures(turning(scenario.kart, setting, 0.0), cases[case])
+            told = case_figures(scenario.kart, setting, cases[case], 0.0)
         expected = float(told[name].values) if told[name].known else None
         assert mark["value"] == (None if expected is None else pytest.approx(expected, abs=1e-6))
     assert (None in document["points"]["value"]) == name.startswith("lift_off")

@@ -5,7 +5,7 @@ import json
 import pytest
 
 import scenarios
-from scenarios.ask.run import run_setting
+from scenarios.ask.run import run
 from tests.viz.cli.test_command import refused
 from viz.cli import main as cli
 from viz.tables.headline import SUFFIXES
@@ -75,12 +75,12 @@ def test_schema_goes_to_stdout_or_a_file(capsys, tmp_path):
 
 def test_columns_lists_every_name_with_unit_and_meaning(capsys):
     scenario = scenarios.load()
-    run = run_setting(scenario, scenario.default_setting)
+    made = run(scenario, scenario.default_setting)
     assert cli.main(["columns"]) == 0
     text = capsys.readouterr().out
     assert max(map(len, text.splitlines())) <= 100
-    case = run.cases[0]
-    every = (run.columns, run.headline, case.columns, case.headline)
+    case = made.cases[0]
+    every = (made.columns, made.headline, case.columns, case.headline)
     for entry in (entry for group in every for entry in group.values()):
         [line, *_] = [line for line in text.splitlines() if line.split()[:1] == [entry.name]]
         assert line.split()[1] == entry.unit
@@ -88,7 +88,7 @@ def test_columns_lists_every_name_with_unit_and_meaning(capsys):
         assert entry.meaning
     assert cli.main(["columns", "--json", "-"]) == 0
     listed = json.loads(capsys.readouterr().out)
-    assert [c["name"] for c in listed["columns"]] == list(run.columns)
-    assert [f["name"] for f in listed["figures"]] == list(run.headline)
+    assert [c["name"] for c in listed["columns"]] == list(made.columns)
+    assert [f["name"] for f in listed["figures"]] == list(made.headline)
     assert [c["name"] for c in listed["case_columns"]] == list(case.columns)
     assert [f["name"] for f in listed["case_figures"]] == list(case.headline)

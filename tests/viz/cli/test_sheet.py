@@ -2,10 +2,12 @@
 
 import re
 
+import numpy as np
 import pytest
 
 import scenarios
-from kinematics.change.change import change
+from kinematics.change.change import changed
+from kinematics.figures.solved import Solved
 from tests.viz.cli.test_command import refused
 from tests.viz.cli.test_sweep import printed
 from viz.cli import main as cli
@@ -21,9 +23,8 @@ def test_a_named_change_is_written_with_the_solvers_turns(capsys, tmp_path):
     said = printed(capsys, "sheet", "--to", "more-caster", "--out", str(place))
     assert said == f"{place}: Bench sheet: change of bushes, from as-delivered to more-caster\n"
     scenario = scenarios.load()
-    done = change(
-        scenario.kart, *(scenario.settings[n] for n in ("as-delivered", "more-caster")), 0.0, 280.0, 1.25
-    )
+    base = Solved(scenario.kart, scenario.settings["as-delivered"], np.zeros(1))
+    done = changed(base, scenario.settings["more-caster"], 1.25)
     turns = abs(float(done.rods.left.turns))
     assert re.search(rf"shorten by {turns:.2f}\s+turn", words(place).replace("\xa0", " "))
 

@@ -15,7 +15,7 @@ from PIL import Image
 import scenarios
 from kinematics.lock import sweep
 from kinematics.parts import CornerSetting, Setting
-from kinematics.stance.standing import inside_rear_load, stance
+from kinematics.stance.standing import inside_rear_load, stand
 from viz import handout
 from viz.handout.content import difference, shown, solve
 from viz.handout.document import json_text
@@ -80,7 +80,7 @@ def test_numbers_of_every_stop_are_the_solvers(scenario, page, data):
             "Steer, + left, right front °": [shown(v, 1) for v in np.degrees(-swept.right.steer)],
             "Wheel drop, + down, right front mm": [shown(v, 2) for v in swept.right.wheel_drop],
             f"Inside rear load: {case.name} N": [
-                shown(v, 0) for v in inside_rear_load(swept, stance(swept, case))
+                shown(v, 0) for v in inside_rear_load(swept, stand(swept, case))
             ],
         }
         for label, numbers in expected.items():
@@ -250,7 +250,7 @@ def test_the_kart_in_the_pictures_stands_in_the_first_load_case(scenario, page, 
     degrees = np.radians(np.linspace(*scenario.handwheel_deg[:2], STOPS))
     case = scenario.load_cases[0]
     drawn = stood(solve(scenario, NAMES, STOPS), "B")
-    loads = stance(sweep(scenario.kart, scenario.settings[NAMES[1]], degrees), case).loads
+    loads = stand(sweep(scenario.kart, scenario.settings[NAMES[1]], degrees), case).loads
     labels = {label.text: label.texts for label in drawn.labels}
     rows = live_rows(page)
     for i, wheel in enumerate(WHEELS):

@@ -9,14 +9,14 @@ import pytest
 from PIL import Image
 
 import scenarios
-from scenarios.ask.run import run_setting
+from scenarios.ask.run import CaseRun, run
 from viz.plots.lock import CASE_PANELS, DARK, LIGHT, LINE_STYLES, PANELS, figure_bytes, lock_figure
 
 
 @pytest.fixture(scope="module")
 def runs():
     scenario = scenarios.load()
-    return [run_setting(scenario, name) for name in scenario.settings]
+    return [run(scenario, name) for name in scenario.settings]
 
 
 @pytest.fixture(scope="module")
@@ -27,7 +27,7 @@ def bound():
     short = {"tie_rod_length_mm": 300.0}
     inputs["setting"] = {"short": {"both": short}}
     inputs["default_setting"] = "short"
-    return run_setting(scenarios.from_mapping(inputs, "test"), "short")
+    return run(scenarios.from_mapping(inputs, "test"), "short")
 
 
 @pytest.mark.parametrize(("suffix", "opens"), [("png", b"\x89PNG"), ("svg", b"<?xml"), ("pdf", b"%PDF-")])
@@ -50,10 +50,15 @@ def test_a_png_has_its_ground_at_the_edge_and_nothing_touches_it(runs, dark, loo
 
 
 def test_no_text_overlaps_another_or_leaves_the_figure_however_long_the_names(runs):
+    case = "a load case with as many words in its name as are allowed"
+    named = [replace(r.solved, cases=(replace(r.solved.cases[0], name=case),)) for r in runs]
     wordy = [
-        replace(run, name=f"a setting with {n} words in its name, as long as a name may be", cases=[case])
-        for n, run in enumerate(runs)
-        for case in [replace(run.cases[0], name="a load case with as many words in its name as are allowed")]
+        replace(
+            run,
+            name=f"a setting with {n} words in its name, as long as a name may be",
+            cases=[CaseRun(case, solved)],
+        )
+        for n, (run, solved) in enumerate(zip(runs, named, strict=True))
     ]
     figure = lock_figure("A kart with a rather long title of the kind people give " * 2, wordy)
     figure.draw_without_rendering()

@@ -50,7 +50,7 @@ def test_points_lie_at_caster_and_camber_and_carry_the_figure(found):
     figure = map_figure(found)
     [points] = [c for c in figure.axes[0].collections if len(c.get_offsets()) == len(found.rows)]
     assert np.allclose(points.get_offsets(), np.stack([found.spots.caster, found.spots.camber], axis=-1))
-    assert (points.get_array() == found.spots.values).all()
+    assert (points.get_array() == found.spots.value).all()
     assert "caster" in figure.axes[0].get_xlabel()
     assert "camber" in figure.axes[0].get_ylabel()
     assert figure.axes[1].get_ylabel() == "wheel drop left (mm)\nat handwheel 40 deg"

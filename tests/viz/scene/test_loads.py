@@ -11,7 +11,7 @@ import scenarios
 from kinematics.lock import sweep
 from kinematics.parts import GRAVITY, LoadCase
 from kinematics.stance.equilibrium import RL, RR
-from kinematics.stance.standing import inside_rear_load, stance
+from kinematics.stance.standing import inside_rear_load, stand
 from tests.viz.scene.test_standing import LOCK, STOOD, points, solve
 from viz.scene import scene
 from viz.scene import standing as stance_scene
@@ -54,7 +54,7 @@ def test_captions_tell_case_inside_rear_and_twist():
     assert "1.40 g to the left" in data.captions[4]
     assert f"inside rear (left): {load[4]:.0f} N" in data.captions[4]
     assert f"frame twist {np.degrees(standing.twist[4]):+.1f}°".replace("-", "−") in data.captions[4]
-    resting = scene.build(solved, stance=stance(solved, LoadCase("", longitudinal_g=-0.3)))
+    resting = scene.build(solved, stance=stand(solved, LoadCase("", longitudinal_g=-0.3)))
     assert "0.30 g braking" in resting.captions[0]
 
 
@@ -75,13 +75,13 @@ def test_what_cannot_be_drawn_is_refused():
     soft = replace(solved.kart, rear_tyre=replace(solved.kart.rear_tyre, stiffness=30.0))
     swept = sweep(soft, solved.setting, LOCK)
     with pytest.raises(ValueError, match="smaller exaggeration"):
-        scene.build(swept, stance=stance(swept, LoadCase("", lateral_g=1.0)), exaggeration=20.0)
+        scene.build(swept, stance=stand(swept, LoadCase("", lateral_g=1.0)), exaggeration=20.0)
 
 
 def test_a_second_setting_is_laid_over_the_first():
     book = scenarios.load()
     first, second = (
-        scene.build(solved, name, stance=stance(solved, book.load_cases[2]))
+        scene.build(solved, name, stance=stand(solved, book.load_cases[2]))
         for name in ("less-caster", "more-caster")
         for solved in [sweep(book.kart, book.settings[name], LOCK)]
     )
@@ -99,9 +99,9 @@ def test_a_second_setting_is_laid_over_the_first():
 def test_a_second_setting_that_binds_is_told_so():
     book = scenarios.load()
     solved = sweep(book.kart, book.settings["less-caster"], LOCK)
-    first = scene.build(solved, "a", stance=stance(solved, book.load_cases[0]))
+    first = scene.build(solved, "a", stance=stand(solved, book.load_cases[0]))
     part = sweep(book.kart, book.settings["more-caster"], LOCK[2:])
-    second = scene.build(part, "b", stance=stance(part, book.load_cases[0]))
+    second = scene.build(part, "b", stance=stand(part, book.load_cases[0]))
     both = stance_scene.against(first, second)
     assert both.captions[0].endswith("B, see-through: b   a tie rod binds here")
     assert np.ptp(points(both.body("B frame")), axis=1)[0].max() < 2.0

@@ -12,7 +12,7 @@ from kinematics.corner.contact import support_point
 from kinematics.frames import Y_LEFT, dot, mirror
 from kinematics.lock import rear_wheel_centres, sweep
 from kinematics.parts import CornerSetting, LoadCase, Setting
-from kinematics.stance.standing import stance, standing_corners
+from kinematics.stance.standing import stand, standing_corners
 from tests.viz.scene.test_scene import cuts
 from viz.scene import scene
 from viz.scene.attitude import TIPPED, WHEELS
@@ -30,7 +30,7 @@ def solve(name="training-kart", case=2, lock=LOCK, setting=None):
     book = scenarios.load(name)
     case = case if isinstance(case, LoadCase) else book.load_cases[case]
     solved = sweep(book.kart, setting or book.settings[list(book.settings)[-1]], lock)
-    return solved, stance(solved, case)
+    return solved, stand(solved, case)
 
 
 def points(body, vertices=None):
@@ -247,7 +247,7 @@ def test_positions_out_of_reach_are_left_out():
         for s in [sweep(book.kart, replace(short, left=CornerSetting(rod_length=length)), lock)]
         if 0 < s.reach.sum() < len(lock)
     )
-    standing = stance(solved, book.load_cases[0])
+    standing = stand(solved, book.load_cases[0])
     data = scene.build(solved, stance=standing)
     assert data.count == solved.reach.sum() == len(data.captions)
     labels = {label.text: label.texts for label in data.labels}

@@ -160,9 +160,8 @@ def test_turns_printed_give_back_the_toe_printed():
     assert "shorten by" in text
     assert "lengthen by" not in text
     turns = -found["left_rod_turns"].value
-    put_back = turned_rods(
-        scenario.kart, with_rods_kept(scenario.kart, base, new), turns, turns, scenario.thread_pitch_mm
-    )
+    kept = with_rods_kept(sweep(scenario.kart, base, 0.0), new)
+    put_back = turned_rods(scenario.kart, kept, turns, turns, scenario.thread_pitch_mm)
     toe = -np.degrees(sweep(scenario.kart, put_back, 0.0).left.steer[0])
     assert toe == pytest.approx(-0.1, abs=1e-6)
 

@@ -5,7 +5,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 import scenarios
-from scenarios.ask.run import run_setting
+from scenarios.ask.run import run
 from viz.tables.headline import SETTINGS_ABREAST, entries, fitted_line, headline, number, shorten
 from viz.tables.lock import GEOMETRY, STANDING, shown_rows
 
@@ -38,8 +38,8 @@ def test_an_even_lock_is_thinned_to_even_steps():
 
 def test_more_settings_than_fit_abreast_make_a_second_block():
     scenario = scenarios.load()
-    run = run_setting(scenario, "as-delivered", [])
-    lines = headline([run] * (SETTINGS_ABREAST + 1))
+    made = run(scenario, "as-delivered", [])
+    lines = headline([made] * (SETTINGS_ABREAST + 1))
     assert max(map(len, lines)) <= 100
     assert sum(line.startswith("caster  ") for line in lines) == 2
 

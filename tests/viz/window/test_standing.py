@@ -110,11 +110,11 @@ def test_b_can_be_hidden_shown_and_kept_anew(standing):
 
 
 def test_the_chart_has_the_solvers_loads_and_a_cursor(standing):
-    from kinematics.stance.standing import inside_rear_load, stance
+    from kinematics.stance.standing import inside_rear_load, stand
 
     case = standing.state.cases[2]
     for name, shown in (("A", standing.state.first), ("B", standing.state.second)):
-        loads = inside_rear_load(shown.sweep, stance(shown.sweep, case))
+        loads = inside_rear_load(shown.sweep, stand(shown.sweep, case))
         for degrees, load in zip(np.degrees(LOCK), loads, strict=True):
             assert standing.chart.value(name, degrees) == pytest.approx(load)
     plots = list(standing.chart.chart.plots("line"))
