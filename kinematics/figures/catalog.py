@@ -63,7 +63,9 @@ def address(text: str) -> Address:
         first, _, rest = (part.strip() for part in text.partition("@")[2].partition("@"))
         locked = bool(rest) and _is_number(first)
         return of.figure.at(
-            of.side, radians(float(first)) if locked else None, rest if locked else "@".join(more)
+            of.side,
+            radians(float(first)) if locked else None,
+            rest if locked else text.partition("@")[2].strip(),
         )
     lock = _number(more[0], text) if more else None
     return of.figure.at(of.side, None if lock is None else radians(lock), more[1] if len(more) > 1 else None)

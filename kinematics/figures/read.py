@@ -65,8 +65,7 @@ def _ahead(group: Group, swept: Sweep, given: Given) -> dict[str, Numbers]:
     def first(numbers: Numbers) -> Numbers:
         if numbers.address.figure.of is Of.LOCK:
             return numbers.first(catalog.straight(numbers.address, given))
-        known = numbers.known[..., 0] if numbers.known.ndim > numbers.values.ndim else numbers.known
-        return replace(numbers, known=known)
+        return replace(numbers, known=_first((numbers.values, numbers.known))[1])
 
     return by_name(first(numbers) for numbers in _numbers(group, source, given))
 
@@ -123,24 +122,32 @@ def _at_locks(
     locks = np.array(sorted({one.lock or 0.0 for one in addresses if one.figure.of is not Of.NEAR}))
     swept = sweep(kart, setting, np.concatenate([locks, NEAR_BOTH_WAYS if near else []]))
     there = positions(swept, slice(0, locks.size))
+    place = {lock: int(np.searchsorted(locks, lock)) for lock in {one.lock or 0.0 for one in addresses}}
     sources: dict[str | None, Source] = {None: ThroughLock(there, given)}
     for name in {one.case for one in addresses if one.case is not None}:
         sources[name] = Standing(there, cases[name], given)
     close = ThroughLock(positions(swept, slice(locks.size, None)), given)
-    found: dict[Address, Values] = {one: values(one, close) for one in near}
+    ahead = ThroughLock(positions(there, slice(place.get(0.0, 0), place.get(0.0, 0) + 1)), given)
+    found: dict[Address, Values] = {}
     for one in addresses:
-        if one not in found:
-            found[one] = _at(
-                values(one, sources[one.case]), int(np.searchsorted(locks, one.lock or 0.0)), one
-            )
+        if one.figure.of is Of.NEAR:
+            found[one] = values(one, close)
+        elif one.figure.of is Of.AHEAD:
+            found[one] = _first(values(one, ahead))
+        else:
+            found[one] = _at(values(one, sources[one.case]), place[one.lock or 0.0])
     return found
 
 
-def _at(through: Values, place: int, one: Address) -> Values:
-    """The values at one lock position; a figure of the kart straight ahead has no positions."""
+def _first(ahead: Values) -> Values:
+    """A figure of the kart straight ahead: its values have no lock position, their mask may have one."""
+    numbers, known = ahead
+    return numbers, known[..., 0] if known.ndim > numbers.ndim else known
+
+
+def _at(through: Values, place: int) -> Values:
+    """The values at one lock position."""
     numbers, known = through
-    if one.figure.of is Of.AHEAD:
-        return numbers, known[..., 0] if known.ndim > numbers.ndim else known
     return numbers[..., place], np.broadcast_to(known, numbers.shape)[..., place]
 
 
