@@ -42,7 +42,7 @@ def test_names_locks_and_cases_are_read_whatever_the_case_is_called():
     ("text", "lock", "case"),
     [
         ("jacking_rate_left_n_per_deg@standing=now-10%", None, "standing"),
-        ("lift_off_steer_left_deg @ a @ b = 20.. or none", None, "a@b"),
+        ("lift_off_steer_left_deg @ a @ b = 20.. or none", None, "a @ b"),
         ("lift_off_steer_left_deg@30=20..", None, "30"),
         ("lift_off_steer_left_deg@30@slow=20..", 30.0, "slow"),
         ("inside_rear_load_at_lock_left_n@30@slow=20..", 30.0, "slow"),
