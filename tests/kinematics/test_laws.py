@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kinematics import lock as chain
+from kinematics.corner import pose as chain
 from kinematics.corner.contact import tread_offset
 from kinematics.corner.linkage import close_linkage, reference_rod_length
 from kinematics.corner.pose import sweep_corner

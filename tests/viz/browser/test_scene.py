@@ -138,7 +138,7 @@ def test_a_kart_that_falls_over_is_drawn_lying_and_said_to(monkeypatch: pytest.M
         standing = stand(swept, case)
         return replace(standing, tips=np.arange(standing.tips.size) > 50)
 
-    monkeypatch.setattr(solving, "stance", tipping)
+    monkeypatch.setattr(solving, "stand", tipping)
     answer = replies.reply(choices.start(scenario()), replies.Memory())
     assert any("falls over" in line for line in answer["notices"])
     kart = answer["karts"]["A"]
