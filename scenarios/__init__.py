@@ -32,8 +32,9 @@ if TYPE_CHECKING:
     from scenarios.ask.typed import typed
     from scenarios.bundled import builtin_names, builtin_text, copy_builtin
     from scenarios.errors import Refusal, ScenarioError
+    from scenarios.kit import Kit
     from scenarios.loading import from_mapping, json_schema, load
-    from scenarios.records import Kit, Limits, RearAxle, Scenario
+    from scenarios.records import Limits, RearAxle, Scenario
     from scenarios.units import corner_setting
 
 __all__ = [
@@ -63,8 +64,9 @@ _HOMES = {
     "ask.typed": ("typed",),
     "bundled": ("builtin_names", "builtin_text", "copy_builtin"),
     "errors": ("Refusal", "ScenarioError"),
+    "kit": ("Kit",),
     "loading": ("from_mapping", "json_schema", "load"),
-    "records": ("Kit", "Limits", "RearAxle", "Scenario"),
+    "records": ("Limits", "RearAxle", "Scenario"),
     "units": ("corner_setting",),
 }
 _HOME_OF = {name: home for home, names in _HOMES.items() for name in names}

@@ -19,8 +19,8 @@ from kinematics.parts import (
     Tyre,
     Yoke,
 )
-from scenarios.records import Kit
-from scenarios.units import corner_setting, rated_deg, speed_m_per_s, stiffness_nmm_per_rad, weight_n
+from scenarios.kit import PLACES, SIDES, Kit, holds, size_in
+from scenarios.units import corner_setting, speed_m_per_s, stiffness_nmm_per_rad, weight_n
 
 Tables = dict[str, Any]
 WHEELS = ("front_left", "front_right", "rear_left", "rear_right")
@@ -155,10 +155,22 @@ def load_case(table: Tables) -> LoadCase:
     )
 
 
-def kit(table: Tables, span: float) -> Kit:
-    """The bushes on hand, smallest first; sizes in mm are rated on the span given (mm)."""
-    bushes = sorted(
-        (b["rated_deg"] if "rated_deg" in b else rated_deg(span, b["offset_mm"]), i, b.get("count"))
-        for i, b in enumerate(table["bush"])
+def kit(resolved: Tables, on: Kart) -> Kit:
+    """The box, smallest bush first; its sizes in degrees, and settings' words kept, are of the left yoke."""
+    table, span = resolved["kit"], on.left.yoke.span
+    listed = sorted(
+        ((size_in(b, span), b.get("count")) for b in table["bush"]), key=lambda one: one[0].offset
     )
-    return Kit(tuple(size for size, _, _ in bushes), tuple(n for *_, n in bushes), table["clock_step_deg"])
+    fitted = (
+        size_in(setting[side], getattr(on, side).yoke.span, f"{place}_")
+        for setting in resolved["setting"].values()
+        for side in SIDES
+        for place in PLACES
+    )
+    others = dict.fromkeys(size for size in fitted if not size.centred and holds(size, span))
+    return Kit(
+        tuple(size for size, _ in listed),
+        tuple(count for _, count in listed),
+        table["clock_step_deg"],
+        tuple(others),
+    )

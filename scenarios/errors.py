@@ -44,6 +44,11 @@ def shown(value: object) -> str:
     return text if len(text) <= 60 else text[:57] + "..."
 
 
+def exact(number: float) -> str:
+    """A number that reads back as the same, without needless zeros."""
+    return repr(float(number)).removesuffix(".0")
+
+
 def complaint(key: str, value: object, allowed: str) -> str:
     """'key = value unit: what is allowed', one line without the file."""
     return f"{key} = {shown(value)} {unit_of(key)}".rstrip() + f": {allowed}"

@@ -16,8 +16,8 @@ from scenarios import build, kart_checks, rules
 from scenarios.bundled import DEFAULT, NAMES, builtin_text
 from scenarios.checks import check_tables
 from scenarios.errors import ScenarioError, nearest, unit_of
-from scenarios.kit import kit_warnings
-from scenarios.records import Kit, Limits, RearAxle, Scenario
+from scenarios.kit import Kit, kit_warnings
+from scenarios.records import Limits, RearAxle, Scenario
 from scenarios.resolve import Tables, digest, resolve
 from scenarios.schema import ScenarioFile
 
@@ -106,7 +106,7 @@ def _scenario(resolved: Tables, source: str, name: str) -> Scenario:
     for n, case in enumerate(cases, 1):
         kart_checks.check_tipping(kart, case, f"load_case[{n}]")
     settings = {n: build.setting(t, kart, f"setting.{n}") for n, t in resolved["setting"].items()}
-    kit, limits = build.kit(resolved["kit"], kart.left.yoke.span), Limits(**resolved["limits"])
+    kit, limits = build.kit(resolved, kart), Limits(**resolved["limits"])
     sweep = resolved["sweep"]
     return Scenario(
         name=name,
@@ -134,7 +134,7 @@ def _scenario(resolved: Tables, source: str, name: str) -> Scenario:
 def _warnings(
     resolved: Tables, kart: Kart, settings: Mapping[str, Setting], kit: Kit, limits: Limits
 ) -> list[str]:
-    kits = [line for name, setting in settings.items() for line in kit_warnings(name, setting, kart, kit)]
+    kits = [line for name, setting in settings.items() for line in kit_warnings(name, setting, kit)]
     return [*_assumed(resolved, kart), *rules.rule_warnings(kart, limits), *kits]
 
 

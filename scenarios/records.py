@@ -9,18 +9,7 @@ from typing import Any
 from kinematics.drive.rear_axle import AxleGrip
 from kinematics.figures.figure import Given
 from kinematics.parts import Kart, LoadCase, Setting
-
-
-@dataclass(frozen=True)
-class Kit:
-    """The bushes on hand, smallest first."""
-
-    sizes_deg: tuple[float, ...]
-    """Rated sizes, deg; 0 is a concentric bush. A size given in mm is rated on the left yoke's span."""
-    counts: tuple[int | None, ...]
-    """How many of each; None is enough."""
-    clock_step_deg: float
-    """The clock step they allow, deg; 0 is any clock."""
+from scenarios.kit import Kit
 
 
 @dataclass(frozen=True)

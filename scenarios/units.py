@@ -1,11 +1,12 @@
-"""From the file's degrees, kilograms and km/h to rad, N, N·mm and m/s; from rated sizes to offsets."""
+"""From the file's degrees, kilograms and km/h to rad, N, N·mm and m/s; bushes within what a yoke takes."""
 
 from __future__ import annotations
 
-from math import atan, degrees, radians, tan
+from math import radians
 
 from kinematics.parts import GRAVITY, CornerSetting, Yoke
 from scenarios.errors import ScenarioError, complaint
+from scenarios.kit import offset_mm
 
 LARGEST_RATED_DEG = 15.0
 LARGEST_OFFSET_PER_SPAN = 0.25
@@ -26,16 +27,6 @@ def speed_m_per_s(speed_km_h: float) -> float:
     return speed_km_h / 3.6
 
 
-def offset_mm(span_mm: float, rated_deg: float) -> float:
-    """Offset of a rated bush's hole, mm: the tilt it alone gives over the span (common practice)."""
-    return span_mm * tan(radians(rated_deg))
-
-
-def rated_deg(span_mm: float, offset_mm: float) -> float:
-    """Rated size in deg of a bush whose hole is off centre by offset_mm."""
-    return degrees(atan(offset_mm / span_mm))
-
-
 def bush_offset(yoke: Yoke, rated: float | None, offset: float | None, key: str) -> float:
     """Offset in mm of one bush given as a rated size in deg or as an offset in mm; neither is concentric.
 
@@ -51,7 +42,7 @@ def bush_offset(yoke: Yoke, rated: float | None, offset: float | None, key: str)
                     f"{key}_rated_deg", rated, f"must be at least 0 and below {LARGEST_RATED_DEG:g} deg"
                 )
             )
-        return _within(yoke, offset_mm(yoke.span, rated), f"{key}_rated_deg", rated)
+        return _within(yoke, offset_mm(rated, "deg", yoke.span), f"{key}_rated_deg", rated)
     return _within(yoke, offset or 0.0, f"{key}_offset_mm", offset)
 
 

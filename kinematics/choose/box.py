@@ -13,13 +13,12 @@ from math import inf, isclose, pi, tau
 import numpy as np
 import numpy.typing as npt
 
-from kinematics.frames import Array
+from kinematics.corner.bush import SAME_CLOCK, SAME_OFFSET, same_clock, same_size
+from kinematics.frames import Array, Mask
 from kinematics.parts import CornerSetting
 
 Ints = npt.NDArray[np.int64]
 
-SAME_OFFSET = 1e-6  # mm; a rated size written in degrees comes back to within rounding
-SAME_CLOCK = 1e-6  # rad
 FREE_STEP = pi / 12.0  # the grid where clocks turn freely: 24 positions, refined afterwards
 WORK = (
     "leave",
@@ -112,7 +111,7 @@ def on_hand(box: Box, fitted: Sequence[Array]) -> OnHand:
     for offset in sorted([*(o for o, n in entries if n > 0.0), *on_kart.tolist()]):
         if not sizes or offset - sizes[-1] > SAME_OFFSET:
             sizes.append(offset)
-    counts = [sum(n for o, n in entries if abs(o - size) <= SAME_OFFSET) for size in sizes]
+    counts = [sum(n for o, n in entries if same_size(o, size)) for size in sizes]
     used = usage(np.array(sizes), on_kart[None, :])[0]
     return OnHand(np.array(sizes), np.maximum(np.array(counts, dtype=float), used))
 
@@ -144,8 +143,7 @@ def _choices(sizes: Array, step: float, fitted: Sequence[Array]) -> Array:
     chosen = [(size, clock) for size in sizes for clock in (clocks if size > SAME_OFFSET else [0.0])]
     for offset, clock in fitted:
         known = np.array(chosen)
-        turn = np.abs((known[:, 1] - clock + pi) % tau - pi)
-        if not ((np.abs(known[:, 0] - offset) <= SAME_OFFSET) & (turn <= SAME_CLOCK)).any():
+        if not (same_size(known[:, 0], offset) & same_clock(known[:, 1], clock)).any():
             chosen.append((float(offset), float(clock)))
     return np.array(chosen)
 
@@ -163,15 +161,14 @@ def pair_grid(stock: OnHand, step: float, corners: int, fitted: Sequence[Array])
     return PairGrid(top, bottom, pairs.astype(np.int64))
 
 
-def same_clock(rows: Array, base: Array) -> npt.NDArray[np.bool_]:
-    """Where the clocks of rows (..., 4), top and bottom, are those of the base (4,): (..., 2)."""
-    turn = np.abs((rows[..., 1::2] - base[1::2] + pi) % tau - pi)
-    same: npt.NDArray[np.bool_] = (turn <= SAME_CLOCK) | (rows[..., ::2] < SAME_OFFSET)
-    return same
+def left_alone(rows: Array, base: Array) -> Mask:
+    """Where the bushes of rows (..., 4), top and bottom, stay as they are in the base (4,): (..., 2)."""
+    same_place = same_clock(rows[..., 1::2], base[1::2]) | (rows[..., ::2] < SAME_OFFSET)
+    return same_size(rows[..., ::2], base[::2]) & same_place
 
 
 def work_level(rows: Array, base: Array) -> Ints:
     """Work (...) to get from the base pair (4,) to the pairs (..., 4): a place in WORK."""
-    same_size = np.abs(rows[..., ::2] - base[::2]) <= SAME_OFFSET
-    turned = (same_size & ~same_clock(rows, base)).sum(axis=-1)
-    return np.asarray(_LEVEL[(~same_size).sum(axis=-1), turned], dtype=np.int64)
+    swapped = ~same_size(rows[..., ::2], base[::2])
+    turned = ~swapped & ~left_alone(rows, base)
+    return np.asarray(_LEVEL[swapped.sum(axis=-1), turned.sum(axis=-1)], dtype=np.int64)

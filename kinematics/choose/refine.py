@@ -11,9 +11,10 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from kinematics.choose.box import SAME_OFFSET, same_clock, tidy
+from kinematics.choose.box import left_alone, tidy
 from kinematics.choose.pool import Pool, best_of_each, joined, kinds, looks
 from kinematics.choose.scan import Task, exact
+from kinematics.corner.bush import SAME_OFFSET
 from kinematics.frames import Array, Mask
 
 FINE = np.radians(0.002)
@@ -24,8 +25,7 @@ _CLOCKS = (1, 3)
 
 def movable(rows: Array, base: Array) -> Mask:
     """Which clocks (n, 2) of bush pairs (n, 4) may move: not a concentric bush's, nor one left alone."""
-    left_alone = (np.abs(rows[:, ::2] - base[::2]) <= SAME_OFFSET) & same_clock(rows, base)
-    free: Mask = (rows[:, ::2] > SAME_OFFSET) & ~left_alone
+    free: Mask = (rows[:, ::2] > SAME_OFFSET) & ~left_alone(rows, base)
     return free
 
 

@@ -6,12 +6,18 @@ All in the left-hand convention, mm and rad; the numbers of a setting may carry 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import pi, tau
 
 import numpy as np
 import numpy.typing as npt
 
-from kinematics.frames import X_FORWARD, Array, axis_direction, cross, dot, unit
+from kinematics.frames import X_FORWARD, Array, Mask, axis_direction, cross, dot, unit
 from kinematics.parts import CornerSetting, Yoke
+
+SAME_OFFSET = 1e-6
+"""mm: hole offsets nearer than this are one size; a size rated in degrees comes back to within rounding."""
+SAME_CLOCK = 1e-6
+"""rad: clocks nearer than this are one clock."""
 
 
 @dataclass(frozen=True)
@@ -33,6 +39,19 @@ def rated_size(offset: npt.ArrayLike, span: float) -> Array:
     """The tilt in rad that a bush of this hole offset in mm gives alone: the inverse of bush_offset."""
     rated: Array = np.arctan2(np.asarray(offset, float), span)
     return rated
+
+
+def same_size(offset: npt.ArrayLike, other: npt.ArrayLike) -> Mask:
+    """Whether hole offsets (...) in mm are of the same size; it is the same bush, wherever it is fitted."""
+    same: Mask = np.abs(np.asarray(offset, float) - np.asarray(other, float)) <= SAME_OFFSET
+    return same
+
+
+def same_clock(clock: npt.ArrayLike, other: npt.ArrayLike) -> Mask:
+    """Whether clocks (...) in rad are the same, whole turns aside."""
+    turn = np.asarray(clock, float) - np.asarray(other, float)
+    same: Mask = np.abs((turn + pi) % tau - pi) <= SAME_CLOCK
+    return same
 
 
 def seat_axes(yoke: Yoke) -> tuple[Array, Array, Array]:

@@ -13,7 +13,6 @@ from kinematics.change.rods import Rods
 from kinematics.choose.box import Box, row_of
 from kinematics.choose.search import Candidate, Choice, Found, Progress, search
 from kinematics.choose.targets import Target
-from kinematics.corner.bush import bush_offset
 from scenarios import Scenario
 from scenarios.ask.run import check_stands
 from scenarios.ask.wants import targets_of, want_text
@@ -52,9 +51,9 @@ def box_of(scenario: Scenario) -> Box:
         raise Refusal(
             f"{scenario.source}: kit.bush: the box is empty; list the bushes there are to choose from"
         )
-    offsets = bush_offset(np.radians(kit.sizes_deg), scenario.kart.left.yoke.span)
+    offsets = tuple(size.offset for size in kit.sizes)
     with refusing(f"{scenario.source}: kit.clock_step_deg = {kit.clock_step_deg:g} deg"):
-        return Box(tuple(offsets.tolist()), kit.counts, radians(kit.clock_step_deg))
+        return Box(offsets, kit.counts, radians(kit.clock_step_deg))
 
 
 def run_search(

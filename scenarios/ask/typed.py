@@ -11,7 +11,7 @@ from difflib import get_close_matches
 from math import isfinite
 from typing import TYPE_CHECKING, Any
 
-from scenarios.errors import Refusal
+from scenarios.errors import Refusal, exact
 
 if TYPE_CHECKING:
     from scenarios import Scenario
@@ -59,12 +59,31 @@ def corner_text(text: str) -> Tables:
     return table
 
 
+def table_text(table: Tables) -> str:
+    """A corner table as it is typed; `corner_text` reads it back, number for number."""
+    said = {word: _said(word, table) for word in WORDS}
+    return ",".join(f"{word}={value}" for word, value in said.items() if value)
+
+
+def _said(word: str, table: Tables) -> str:
+    if word in BUSHES:
+        clock = table.get(f"{word}_clock_deg")
+        at = "" if clock is None else f"@{exact(clock)}"
+        sizes = {"": table.get(f"{word}_rated_deg"), "mm": table.get(f"{word}_offset_mm")}
+        return "".join(f"{exact(size)}{unit}{at}" for unit, size in sizes.items() if size is not None)
+    key = LENGTHS.get(word) or TOE[word]
+    return exact(table[key]) if key in table else ""
+
+
+def size_text(text: str) -> Tables:
+    """A bush's size typed on its own, under the key of a bush in a kit."""
+    number, unit = _sized(text, text.replace(" ", ""))
+    return _size("size", number, unit)
+
+
 def _part(word: str, value: str) -> Tables:
     before, at, clock = value.partition("@")
-    match = _SIZE.match(before)
-    if match is None:
-        raise Refusal(f"{word}={value}: '{before}' does not start with a number")
-    size, unit = _number(word, match[0]), before[match.end() :]
+    size, unit = _sized(f"{word}={value}", before)
     if word in BUSHES:
         return _bush(word, size, unit, clock if at else None)
     key = LENGTHS.get(word) or TOE[word]
@@ -76,13 +95,24 @@ def _part(word: str, value: str) -> Tables:
     return {key: size}
 
 
-def _bush(word: str, size: float, unit: str, clock: str | None) -> Tables:
+def _sized(what: str, text: str) -> tuple[float, str]:
+    match = _SIZE.match(text)
+    if match is None:
+        raise Refusal(f"{what}: '{text}' does not start with a number")
+    return _number(what.partition("=")[0], match[0]), text[match.end() :]
+
+
+def _size(word: str, size: float, unit: str) -> Tables:
     if unit not in ("", "deg", "mm"):
         raise Refusal(f"{word}: '{unit}' is not deg or mm")
+    return {"offset_mm" if unit == "mm" else "rated_deg": size}
+
+
+def _bush(word: str, size: float, unit: str, clock: str | None) -> Tables:
+    keys = {f"{word}_{key}": number for key, number in _size(word, size, unit).items()}
     if clock is None and size != 0.0:
         raise Refusal(f"{word}={size:g}{unit} needs its clock, for example {word}={size:g}@180")
-    table = {f"{word}_offset_mm" if unit == "mm" else f"{word}_rated_deg": size}
-    return table if clock is None else {**table, f"{word}_clock_deg": _number(f"{word} clock", clock)}
+    return keys if clock is None else {**keys, f"{word}_clock_deg": _number(f"{word} clock", clock)}
 
 
 def _number(what: str, text: str) -> float:

@@ -9,13 +9,11 @@ import numpy as np
 
 from kinematics.change.change import Change, Differences, changed, difference
 from kinematics.change.rods import nearest_stack
-from kinematics.corner.bush import rated_size
 from kinematics.figures.solved import Solved
-from kinematics.parts import Kart, Setting, Yoke
+from kinematics.parts import Kart, Setting
 from kinematics.stance.readings import Readings, TurnPlates, on_turn_plates, readings
 from scenarios import Scenario, ScenarioError
 
-SIDES = ("left", "right")
 PLATE_STEERS_DEG = (20.0, 15.0, 10.0, 5.0)
 """Road steer on the turn plates; the first that every wheel reaches is used beside the usual first."""
 WEIGHING_DEG = 30.0
@@ -64,11 +62,6 @@ def named(scenario: Scenario, setting: str | Setting) -> tuple[str, Setting]:
             f"{scenario.source}: setting '{setting}' is unknown{nearest(setting, scenario.settings)}"
         )
     return setting, scenario.settings[setting]
-
-
-def rated_deg(yoke: Yoke, offset: float) -> float:
-    """The rated size of a bush, deg, free of the noise of its way through mm."""
-    return round(float(np.degrees(rated_size(offset, yoke.span))), 9)
 
 
 def figures(scenario: Scenario, base: str | Setting, new: str | Setting) -> Figures:

@@ -9,13 +9,15 @@ from importlib.metadata import version
 from math import degrees, isfinite
 from typing import Any
 
+from kinematics.choose.box import row_of
 from kinematics.choose.search import Candidate, verdict
 from kinematics.choose.targets import Target
 from kinematics.choose.words import work_words
 from scenarios import Scenario
-from scenarios.ask.bushes import PLACES, SIDES, bushes, parts, setting_table, work_steps
 from scenarios.ask.choose import Told
+from scenarios.ask.fitting import parts, setting_table, work_steps
 from scenarios.documents.run import DISTRIBUTION, FORMAT
+from scenarios.kit import PLACES, SIDES, clean_deg
 
 
 def document(told: Told, now: Sequence[float | None]) -> dict[str, Any]:
@@ -115,8 +117,8 @@ def csv_bytes(told: Told) -> bytes:
 
 
 def _csv_row(told: Told, candidate: Candidate) -> list[Any]:
-    found = bushes(told.scenario, candidate.setting)
-    placed = [n for bush in found.values() for n in (repr(bush.offset), repr(bush.clock_deg))]
+    rows = [row_of(getattr(candidate.setting, side)).tolist() for side in SIDES]
+    placed = [repr(n) for row in rows for n in (row[0], clean_deg(row[1]), row[2], clean_deg(row[3]))]
     figures = []
     for value, miss in zip(candidate.values.tolist(), candidate.missed.tolist(), strict=True):
         figures += [repr(n) if isfinite(n) and isfinite(miss) else "" for n in (value, miss)]

@@ -10,10 +10,10 @@ from typing import Any
 
 import numpy as np
 
-from scenarios.ask.bushes import clean_deg
 from scenarios.ask.reach import Mapped
 from scenarios.documents.choose import scenario_head
 from scenarios.documents.run import DISTRIBUTION, FORMAT
+from scenarios.kit import clean_deg
 
 HEADS = (
     "top_offset_mm",

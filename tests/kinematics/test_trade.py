@@ -18,8 +18,10 @@ def test_one_turn_of_a_left_and_right_hand_rod_moves_two_pitches():
 def test_the_training_karts_kit_and_yoke_are_of_the_sizes_in_use():
     kart = scenarios.load()
     low, high = trade.BUSH_SIZES_DEG
-    assert low <= min(kart.kit.sizes_deg) <= max(kart.kit.sizes_deg) <= high
-    assert trade.DELIVERED_BUSH_DEG in kart.kit.sizes_deg
+    sizes = [size.number for size in kart.kit.sizes]
+    assert {size.unit for size in kart.kit.sizes} == {"deg"}
+    assert low <= min(sizes) <= max(sizes) <= high
+    assert trade.DELIVERED_BUSH_DEG in sizes
     built_in = np.degrees(kart.kart.left.yoke.caster)
     assert trade.BUILT_IN_CASTER_RANGE_DEG[0] <= built_in <= trade.BUILT_IN_CASTER_RANGE_DEG[1]
     assert abs(built_in - trade.BUILT_IN_CASTER_DEG) < 0.5

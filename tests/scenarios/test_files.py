@@ -15,6 +15,7 @@ import pytest
 import scenarios
 from kinematics.parts import CornerSetting, Yoke
 from scenarios import ScenarioError
+from scenarios.kit import in_deg
 from tests.helpers.scenario_edit import GONE, scenario, tables
 
 BUILTIN = scenarios.builtin_names()
@@ -142,7 +143,7 @@ def test_what_a_file_may_leave_out() -> None:
     left_out = ("kit", "load_case", "sweep", "workshop", "limits", "rear_axle", "default_setting")
     more = ("toe_diameter_mm", "thread_pitch_mm", "pneumatic_trail_mm")
     made = scenario(dict.fromkeys((*left_out, *more), GONE))
-    assert made.kit.sizes_deg == ()
+    assert made.kit.sizes == ()
     assert [(case.name, case.lateral_g, case.speed) for case in made.load_cases] == [("standing", 0.0, None)]
     assert made.handwheel_deg == (-60.0, 60.0, 61)
     assert made.thread_pitch_mm == 1.25  # M8 x 1.25, common practice
@@ -157,7 +158,8 @@ def test_kit_is_sorted_and_mm_are_rated_on_the_span() -> None:
         {"rated_deg": 0, "count": 4},
     ]
     kit = scenario({"kit": {"bush": bushes, "clock_step_deg": 30.0}}).kit
-    assert kit.sizes_deg == pytest.approx((0.0, 1.0, 3.0))
+    assert [str(size) for size in kit.sizes] == ["0 deg", f"{bushes[1]['offset_mm']:g} mm", "3 deg"]
+    assert [in_deg(size, 66.0) for size in kit.sizes] == pytest.approx((0.0, 1.0, 3.0))
     assert kit.counts == (4, 2, None)
     assert kit.clock_step_deg == 30.0
 

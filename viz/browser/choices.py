@@ -12,11 +12,10 @@ from math import isfinite
 from typing import Any
 
 from scenarios import Scenario, ScenarioError, from_mapping
+from scenarios.kit import PLACES, SIDES, Size, called, offset_mm, size_keys
 
 Tables = dict[str, Any]
 SLOTS = ("A", "B")
-SIDES = ("left", "right")
-SEATS = ("top", "bottom")
 TWISTS = (1, 5, 10)
 """How many times the frame's twist may be drawn."""
 
@@ -113,33 +112,34 @@ def _setting(choices: Choices, change: Mapping[str, Any]) -> Choices:
 
 
 def _bush(choices: Choices, change: Mapping[str, Any]) -> Choices:
-    seat = one_of(change.get("seat"), SEATS, "seat")
-    fitted_bush = {
-        f"{seat}_rated_deg": number(change.get("size_deg"), "bush size", "deg"),
-        f"{seat}_clock_deg": number(change.get("clock_deg"), "clock", "deg") % 360.0,
-    }
-    return _edited(
-        choices, change, (f"{seat}_rated_deg", f"{seat}_offset_mm", f"{seat}_clock_deg"), fitted_bush
-    )
+    seat, kart = one_of(change.get("seat"), PLACES, "seat"), choices.scenario.kart
+    rated = number(change.get("size_deg"), "bush size", "deg")
+    clock = {f"{seat}_clock_deg": number(change.get("clock_deg"), "clock", "deg") % 360.0}
+    offset = offset_mm(rated, "deg", kart.left.yoke.span)
+    size = called(choices.scenario.kit, offset, Size(offset, rated, "deg"))
+    gone = (f"{seat}_rated_deg", f"{seat}_offset_mm", f"{seat}_clock_deg")
+    new = {side: size_keys(size, getattr(kart, side).yoke.span, f"{seat}_") | clock for side in SIDES}
+    return _edited(choices, change, gone, new)
 
 
 def _rod(choices: Choices, change: Mapping[str, Any]) -> Choices:
     toe = change.get("toe_deg")
     new = {} if toe is None else {"tie_rod_toe_deg": number(toe, "toe", "deg")}
-    return _edited(choices, change, ("tie_rod_length_mm", "tie_rod_toe_deg"), new)
+    return _edited(choices, change, ("tie_rod_length_mm", "tie_rod_toe_deg"), dict.fromkeys(SIDES, new))
 
 
-def _edited(choices: Choices, change: Mapping[str, Any], gone: Sequence[str], new: Tables) -> Choices:
-    """The choices with keys replaced at the sides that the change names."""
+def _edited(
+    choices: Choices, change: Mapping[str, Any], gone: Sequence[str], new: Mapping[str, Tables]
+) -> Choices:
+    """The choices with keys replaced, by what is new at each side, at the sides that the change names."""
     name = one_of(change.get("slot"), SLOTS, "slot")
     sides = change.get("sides")
     if not isinstance(sides, list) or not sides:
         raise ChoiceError("sides: give left, right or both")
     slot = choices.slot(name)
-    corners = {
-        one_of(side, SIDES, "side"): {**{k: v for k, v in slot.table[side].items() if k not in gone}, **new}
-        for side in sides
-    }
+    named = [one_of(side, SIDES, "side") for side in sides]
+    kept = {side: {k: v for k, v in slot.table[side].items() if k not in gone} for side in named}
+    corners = {side: {**table, **new[side]} for side, table in kept.items()}
     return _with_slot(choices, name, replace(slot, table={**slot.table, **corners}, edited=True))
 
 

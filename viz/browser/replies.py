@@ -8,6 +8,7 @@ from typing import Any
 import numpy as np
 
 from scenarios import Scenario
+from scenarios.kit import PLACES, SIDES, called, in_deg, size_in
 from viz.browser import bundling, charts, choices, figures, packing, solving
 from viz.browser.bundling import Bundle
 from viz.browser.choices import Choices, Slot
@@ -28,7 +29,7 @@ def page(scenario: Scenario) -> Reply:
         "title": scenario.title,
         "settings": [{"name": n, "note": scenario.notes[n]} for n in scenario.settings],
         "cases": [case.name for case in scenario.load_cases],
-        "sizes_deg": list(scenario.kit.sizes_deg),
+        "sizes_deg": [in_deg(size, scenario.kart.left.yoke.span) for size in scenario.kit.sizes],
         "clock_step_deg": scenario.kit.clock_step_deg,
         "lock_deg": solving.lock_deg(scenario).tolist(),
         "twists": list(choices.TWISTS),
@@ -92,7 +93,7 @@ def reply(chosen: Choices, memory: Memory) -> Reply:
     times, scenes = _scenes(chosen, solved, memory)
     karts = {name: _kart(name, solved[name], data, memory, meshes) for name, data in scenes.items()}
     return {
-        "slots": {name: _slot(chosen.slot(name)) for name in choices.SLOTS},
+        "slots": {name: _slot(compared, chosen.slot(name)) for name in choices.SLOTS},
         "case": chosen.scenario.load_cases[chosen.case].name,
         "twist": times,
         "stated": stance_scene_words.stated(times),
@@ -126,29 +127,32 @@ def _scenes(
     return 1, scenes
 
 
-def _slot(slot: Slot) -> Reply:
-    """A slot's bushes and rods as its dials show them; a size given in mm has no rated size here."""
+def _slot(scenario: Scenario, slot: Slot) -> Reply:
+    """A slot's bushes and rods as its dials show them."""
     return {
         "name": slot.name,
         "title": slot.title,
         "edited": slot.edited,
-        **{side: _corner(slot.table[side]) for side in choices.SIDES},
+        **{side: _corner(scenario, side, slot.table[side]) for side in SIDES},
     }
 
 
-def _corner(table: Mapping[str, Any]) -> Reply:
-    bushes = {
-        seat: {
-            "size_deg": table.get(f"{seat}_rated_deg", 0.0),
-            "offset_mm": table.get(f"{seat}_offset_mm"),
-            "clock_deg": table.get(f"{seat}_clock_deg", 0.0),
-        }
-        for seat in choices.SEATS
-    }
+def _corner(scenario: Scenario, side: str, table: Mapping[str, Any]) -> Reply:
     return {
-        **bushes,
+        **{seat: _bush(scenario, side, seat, table) for seat in PLACES},
         "toe_deg": table.get("tie_rod_toe_deg"),
         "rod_length_mm": table.get("tie_rod_length_mm"),
+    }
+
+
+def _bush(scenario: Scenario, side: str, seat: str, table: Mapping[str, Any]) -> Reply:
+    """A bush in degrees over the left yoke's span, as the dial counts, and in mm where that is its word."""
+    own = size_in(table, getattr(scenario.kart, side).yoke.span, f"{seat}_")
+    size = called(scenario.kit, own.offset)
+    return {
+        "size_deg": in_deg(size, scenario.kart.left.yoke.span),
+        "offset_mm": size.number if size.unit == "mm" and not size.centred else None,
+        "clock_deg": table.get(f"{seat}_clock_deg", 0.0),
     }
 
 

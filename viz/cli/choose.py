@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import shlex
 from collections.abc import Sequence
 from textwrap import wrap
 from typing import TYPE_CHECKING, Any
@@ -12,11 +11,12 @@ from scenarios.ask.typed import AS_GIVEN
 from scenarios.ask.wants import HELP, targets_of, values_now, want_text
 from scenarios.errors import Refusal
 from viz.cli.asked import concerning
+from viz.cli.lines import sheet_line
 from viz.cli.parser import typed, whole
 from viz.cli.present import add_present_arguments, present
 from viz.files import Output, Target, check_targets, write_all
 from viz.words.progress import progress_bar
-from viz.words.terminal import PROGRAM, warn
+from viz.words.terminal import warn
 
 if TYPE_CHECKING:
     from scenarios.ask.choose import Told
@@ -122,7 +122,7 @@ def _lines(told: Told, now: Sequence[float | None], arguments: argparse.Namespac
 
 def _next(told: Told, arguments: argparse.Namespace) -> list[str]:
     """What to do with the picked candidate: the bench sheet's command, and the setting to paste."""
-    from scenarios.ask.bushes import snippet, typed_corner
+    from scenarios.ask.fitting import snippet, typed_corner
 
     scenario, setting = told.scenario, told[arguments.pick].setting
     lines: list[str] = []
@@ -138,21 +138,18 @@ def _next(told: Told, arguments: argparse.Namespace) -> list[str]:
             *lines,
             "Keep both settings in the scenario file, then print the change with 'lockarc sheet'.",
         ]
-    words = [PROGRAM, "sheet", *([arguments.scenario] if arguments.scenario else []), "--from", told.present]
-    for side in ("left", "right"):
-        words += [f"--{side}", typed_corner(scenario, told.present, setting, side)]
-    command = shlex.join([*words, "--out", "sheet.pdf"])
+    corners = {side: typed_corner(scenario, told.present, setting, side) for side in ("left", "right")}
     return [
         *lines,
         *wrap(f"To print candidate {arguments.pick} as a bench sheet (work on stands, by the manual):", 100),
-        f"  {command}",
+        f"  {sheet_line(arguments.scenario, told.present, corners)}",
     ]
 
 
 def _check_name(told: Told, arguments: argparse.Namespace) -> None:
     """Refuse a name that a scenario file would not take, or one that is taken."""
     import scenarios
-    from scenarios.ask.bushes import setting_table
+    from scenarios.ask.fitting import setting_table
 
     name, scenario = arguments.keep_as, told.scenario
     if name in scenario.settings:

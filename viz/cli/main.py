@@ -10,6 +10,7 @@ from collections.abc import Callable, Sequence
 
 from scenarios.errors import Refusal
 from viz.cli import choose as cli_choose
+from viz.cli import clocks as cli_clocks
 from viz.cli import columns as cli_columns
 from viz.cli import compare as cli_compare
 from viz.cli import handout as cli_handout
@@ -41,6 +42,7 @@ MODULES = (
     cli_sweep,
     cli_compare,
     cli_choose,
+    cli_clocks,
     cli_map,
     cli_sheet,
     cli_view,

@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 from typing import Any
 
+from viz.cli.lines import command
 from viz.files import Output, Target, check_targets, write_all
 from viz.words.terminal import warn
 
@@ -65,7 +66,7 @@ def run_copy(arguments: argparse.Namespace) -> int:
     import scenarios
 
     path = scenarios.copy_builtin(arguments.name, arguments.file, overwrite=arguments.overwrite)
-    print(f"{path}: copied from {arguments.name}; now run: lockarc sweep {path}")
+    print(f"{path}: copied from {arguments.name}; now run: {command('sweep', str(path))}")
     return 0
 
 

@@ -126,7 +126,7 @@ def _fitted(scenario: Scenario, run: Run) -> list[str]:
 
     fitted = scenario.resolved["setting"][run.name]
     lines = wrap(f"{run.name}: {fitted['note']}" if fitted["note"] else run.name, tables.WIDTH)
-    lines += [tables.fitted_line(side, fitted[side]) for side in ("left", "right")]
+    lines += [tables.fitted_line(scenario, run.name, side) for side in ("left", "right")]
     if fitted["rear_axle_shift_mm"]:
         lines.append(f"rear axle moved {fitted['rear_axle_shift_mm']:+g} mm in the frame, + up")
     return lines

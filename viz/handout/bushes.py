@@ -5,12 +5,11 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from html import escape
-from math import degrees
 
-from scenarios.ask.worksheet import SIDES
+from scenarios.kit import PLACES, SIDES
 from viz.handout.content import Content
 from viz.page.svg import tag
-from viz.sheet.content_bushes import PLACES, hole_of
+from viz.sheet.content_bushes import hole_of, where
 from viz.sheet.drawing import Drawing, Hole, Text, bush_drawing, enlargement_for
 from viz.sheet.svg import svg
 from viz.tables.headline import fitted_line
@@ -41,21 +40,17 @@ def _corner(content: Content, side: str, times: float) -> str:
 
 def fitted_lines(content: Content, side: str) -> list[str]:
     """What is fitted at a corner in each slot, in words."""
-    tables = content.scenario.resolved["setting"]
-    told = {slot: fitted_line("", tables[name][side]).lstrip(": ") for slot, name in content.names.items()}
+    lines = {slot: fitted_line(content.scenario, name, side) for slot, name in content.names.items()}
+    told = {slot: line.removeprefix(f"{side}:").lstrip() for slot, line in lines.items()}
     return [re.sub(r"(?<= )-(?=\d)", "−", f"{slot}: {text}") for slot, text in told.items()]
 
 
 def _bush(content: Content, side: str, place: str, times: float) -> str:
     holes = _holes(content, side, place)
-    where = ", ".join(f"{slot} {_where(hole)}" for slot, hole in zip(content.names, holes, strict=True))
-    alt = f"{side} {place} bush from above, forward up the page: hole of {where}"
+    told = ", ".join(f"{slot} {where(hole)}" for slot, hole in zip(content.names, holes, strict=True))
+    alt = f"{side} {place} bush from above, forward up the page: hole of {told}"
     drawing = _worded(bush_drawing(side, holes[0], holes[-1], times, alt), len(holes))
     return tag("figure", svg(drawing) + tag("figcaption", f"{place.capitalize()} bush"))
-
-
-def _where(hole: Hole) -> str:
-    return "in the middle" if hole.centred else f"off centre towards clock {degrees(hole.clock) % 360.0:.4g}"
 
 
 def _worded(drawing: Drawing, count: int) -> Drawing:

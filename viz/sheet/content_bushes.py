@@ -2,19 +2,32 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator
-from math import degrees, isclose
+from math import degrees, radians
 
-from kinematics.parts import CornerSetting, Kart
-from scenarios.ask.worksheet import SIDES, Figures, rated_deg
+from kinematics.parts import CornerSetting
+from scenarios.ask.fitting import counted
+from scenarios.ask.worksheet import Figures
+from scenarios.errors import exact
+from scenarios.kit import (
+    PLACES,
+    SIDES,
+    Bush,
+    Size,
+    Work,
+    brief_clock,
+    bushes,
+    clock_text,
+    on_step,
+    stock,
+    work,
+)
 from viz.sheet import words
-from viz.sheet.blocks import BLANK, BushView, Corners, CornerView, Line, Para, Table
+from viz.sheet.blocks import BLANK, BushView, Corners, CornerView, Line, Number, Para, Table
 from viz.sheet.drawing import Drawing, Hole, bush_drawing, enlargement_for, shorter_turn
 from viz.sheet.numbers import number, size
 
-PLACES = ("top", "bottom")
-SAME_SIZE_DEG = 1e-6
+ACTIONS: dict[Work, str] = {"leave": "Leave it", "turn": "Turn it", "swap": "Swap it"}
 
 
 def hole_of(corner: CornerSetting, place: str) -> Hole:
@@ -45,53 +58,47 @@ def _corner(found: Figures, side: str, times: float) -> CornerView:
 
 
 def _bush(found: Figures, side: str, place: str, times: float) -> BushView:
+    kit = found.scenario.kit
+    was, now = (bushes(kit, s.setting)[side, place] for s in (found.before, found.after))
+    doing, key = work(was, now), f"{side}_{place}"
+    lines: list[Line] = [
+        (f"{place} bush: ", *_said(f"{key}_before", was), " → ", *_said(f"{key}_after", now))
+    ]
+    if doing != "leave":
+        lines.append(("hole off centre ", _offset(f"{key}_before", was), " → ", _offset(f"{key}_after", now)))
+    if doing == "turn":
+        lines.append(_turn(side, place, was, now))
     before, after = (hole_of(getattr(s.setting, side), place) for s in (found.before, found.after))
-    action = _action(before, after)
-    kart = found.scenario.kart
-    was, now = (_said(kart, side, place, when, h) for when, h in (("before", before), ("after", after)))
-    lines: list[Line] = [(f"{place} bush: ", *was, " → ", *now)]
-    if action != "Leave it":
-        lines.append(("hole off centre ", *_offset(side, place, before, after)))
-    if action == "Turn it":
-        lines.append(_turn(side, place, before, after))
-    return BushView(
-        f"{side.capitalize()} {place} bush", action, tuple(lines), _drawn(side, before, after, times)
-    )
+    drawn = _drawn(side, before, after, times)
+    return BushView(f"{side.capitalize()} {place} bush", ACTIONS[doing], tuple(lines), drawn)
 
 
-def _action(before: Hole, after: Hole) -> str:
-    if (before.centred and after.centred) or before == after:
-        return "Leave it"
-    same = isclose(before.offset, after.offset, abs_tol=1e-9)
-    if same and abs(shorter_turn(before.clock, after.clock)) < 1e-9:
-        return "Leave it"
-    return "Turn it" if same else "Swap it"
+def _said(key: str, bush: Bush) -> Line:
+    if bush.size.centred:
+        return (_size(key, bush.size), " (concentric)")
+    return (_size(key, bush.size), " at clock\u00a0", _clock(key, bush))
 
 
-def _said(kart: Kart, side: str, place: str, when: str, hole: Hole) -> Line:
-    key = f"{side}_{place}_{when}"
-    rated = rated_deg(getattr(kart, side).yoke, hole.offset)
-    if hole.centred:
-        return (size(f"{key}_size_deg", rated, "deg"), " (concentric)")
-    clock = round(degrees(hole.clock) % 360.0, 9) % 360.0
-    return (size(f"{key}_size_deg", rated, "deg"), " at clock\u00a0", size(f"{key}_clock_deg", clock))
+def _size(key: str, said: Size) -> Number:
+    """A size in its owner's word."""
+    return Number(f"{key}_size_{said.unit}", said.number, str(said))
 
 
-def _offset(side: str, place: str, before: Hole, after: Hole) -> Line:
-    was, now = (
-        number(f"{side}_{place}_{when}_offset_mm", hole.offset, 2, "mm")
-        for when, hole in (("before", before), ("after", after))
-    )
-    return (was, " → ", now)
+def _clock(key: str, bush: Bush) -> Number:
+    return Number(f"{key}_clock_deg", bush.clock_deg, clock_text(bush.clock_deg))
 
 
-def _turn(side: str, place: str, before: Hole, after: Hole) -> Line:
-    turn = shorter_turn(before.clock, after.clock)
+def _offset(key: str, bush: Bush) -> Number:
+    return number(f"{key}_offset_mm", bush.size.offset, 2, "mm")
+
+
+def _turn(side: str, place: str, was: Bush, now: Bush) -> Line:
+    turn = degrees(shorter_turn(radians(was.clock_deg), radians(now.clock_deg)))
     anticlockwise = (turn > 0.0) == (side == "left")
     way = "anticlockwise" if anticlockwise else "clockwise"
     return (
         "turn by ",
-        size(f"{side}_{place}_turn_deg", round(degrees(abs(turn)), 9), "deg"),
+        size(f"{side}_{place}_turn_deg", round(abs(turn), 9), "deg"),
         f" {way}, seen from above",
     )
 
@@ -99,12 +106,13 @@ def _turn(side: str, place: str, before: Hole, after: Hole) -> Line:
 def _drawn(side: str, before: Hole, after: Hole, times: float) -> Drawing:
     words = (
         f"{side} corner from above, forward up the page, outboard at the {side}: "
-        f"hole before {_where(before)}, after {_where(after)}"
+        f"hole before {where(before)}, after {where(after)}"
     )
     return bush_drawing(side, before, after, times, words)
 
 
-def _where(hole: Hole) -> str:
+def where(hole: Hole) -> str:
+    """Where a hole is, in words for who cannot see the drawing."""
     return "in the middle" if hole.centred else f"off centre towards clock {degrees(hole.clock) % 360.0:.4g}"
 
 
@@ -114,53 +122,30 @@ def explained(found: Figures) -> Para:
     return Para((f"{words.CLOCK} ", times, " times full size; ring and hole are not to scale."), "note")
 
 
-def bushes_of(found: Figures, when: str) -> Counter[float]:
-    """How many bushes of each rated size (deg) a state takes, concentric ones too."""
-    state = found.before if when == "before" else found.after
-    kart = found.scenario.kart
-    rated = (
-        rated_deg(getattr(kart, side).yoke, hole_of(getattr(state.setting, side), place).offset)
-        for side, place in _all()
-    )
-    return Counter(round(r, 6) for r in rated)
-
-
-def in_box(found: Figures, rated: float) -> tuple[bool, int | None]:
-    """Whether the kit holds a size, and how many of it; None is enough."""
-    kit = found.scenario.kit
-    if not kit.sizes_deg or (rated < SAME_SIZE_DEG and 0.0 not in kit.sizes_deg):
-        return True, None  # a kit without sizes says nothing, and a concentric bush is always on hand
-    for there, count in zip(kit.sizes_deg, kit.counts, strict=True):
-        if abs(there - rated) < SAME_SIZE_DEG:
-            return True, count
-    return False, None
-
-
 def parts(found: Figures) -> tuple[Table, list[Para]]:
     """Bushes to fit, per size, against the kit, with a warning where it has too few."""
-    off, fitted = bushes_of(found, "before"), bushes_of(found, "after")
+    kit = found.scenario.kit
+    before, after = (list(bushes(kit, s.setting).values()) for s in (found.before, found.after))
+    off, fitted = counted(before), counted(after)
     rows, warnings = [], []
-    for i, rated in enumerate(sorted(fitted | off)):
-        key = f"parts_{i}"
-        listed, count = in_box(found, rated)
-        stock: Line = (
-            (size(f"{key}_in_kit", count),) if count is not None else (("enough" if listed else "none"),)
-        )
-        fetched = max(0, fitted[rated] - off[rated])
+    sizes = {str(bush.size): bush.size for bush in (*before, *after)}
+    for i, one in enumerate(sorted(sizes.values(), key=lambda size: size.offset)):
+        key, word, there = f"parts_{i}", str(one), stock(kit, one)
+        fetched = max(0, fitted[word] - off[word])
         rows.append(
             (
-                (size(f"{key}_size_deg", rated, "deg"),),
-                (size(f"{key}_off", off[rated]),),
-                (size(f"{key}_fitted", fitted[rated]),),
+                (_size(key, one),),
+                (size(f"{key}_off", off[word]),),
+                (size(f"{key}_fitted", fitted[word]),),
                 (size(f"{key}_fetch", fetched),),
-                stock,
+                (_in_kit(key, there),),
                 BLANK,
             )
         )
-        if fetched and (not listed or (count is not None and count < fitted[rated])):
-            warnings.append(_too_few(key, rated, fitted[rated], count if listed else 0))
+        if fetched and there is not None and there < fitted[word]:
+            warnings.append(_too_few(key, one, fitted[word], there))
     head = (
-        "Bush, rated size",
+        "Bush",
         "On the kart now",
         "Fitted after",
         "Fetch from the box",
@@ -171,29 +156,23 @@ def parts(found: Figures) -> tuple[Table, list[Para]]:
     return Table(caption, head, tuple(rows), (2.2, 1.6, 1.5, 1.9, 1.3, 1.5)), warnings + _off_step(found)
 
 
-def _too_few(key: str, rated: float, wanted: int, there: int | None) -> Para:
-    return Para(
-        (
-            "The box has too few bushes of ",
-            size(f"{key}_size_deg", rated, "deg"),
-            ": ",
-            size(f"{key}_fitted", wanted),
-            " needed, ",
-            size(f"{key}_there", there or 0),
-            " in the kit.",
-        ),
-        "warning",
-    )
+def _in_kit(key: str, there: int | None) -> str | Number:
+    if there is None:
+        return "enough"
+    return size(f"{key}_in_kit", there) if there else "none"
+
+
+def _too_few(key: str, one: Size, wanted: int, there: int) -> Para:
+    short = ("The box has too few bushes of ", _size(key, one), ": ", size(f"{key}_fitted", wanted))
+    return Para((*short, " needed, ", size(f"{key}_there", there), " in the kit."), "warning")
 
 
 def _off_step(found: Figures) -> list[Para]:
-    step = found.scenario.kit.clock_step_deg
-    warnings = []
-    for side, place in _all():
-        hole = hole_of(getattr(found.after.setting, side), place)
-        clock = round(degrees(hole.clock) % 360.0, 9) % 360.0
-        if step and not hole.centred and abs(clock - step * round(clock / step)) > SAME_SIZE_DEG:
-            said = size(f"{side}_{place}_after_clock_deg", clock)
+    kit, warnings = found.scenario.kit, []
+    for (side, place), bush in bushes(kit, found.after.setting).items():
+        if not on_step(kit, bush.clock_deg):
+            key = f"{side}_{place}_after_clock_deg"
+            said = Number(key, bush.clock_deg, exact(brief_clock(bush.clock_deg)))
             line = (f"The {side} {place} bush at clock ", said, " is off the kit's clock step of ")
-            warnings.append(Para((*line, size("clock_step_deg", step, "deg"), "."), "warning"))
+            warnings.append(Para((*line, size("clock_step_deg", kit.clock_step_deg, "deg"), "."), "warning"))
     return warnings

@@ -10,7 +10,8 @@ import numpy as np
 from kinematics.frames import Array
 from kinematics.parts import GRAVITY
 from kinematics.stance.readings import workshop_caster
-from scenarios.ask.worksheet import PLATE_STEERS_DEG, SIDES, Figures, State
+from scenarios.ask.worksheet import PLATE_STEERS_DEG, Figures, State
+from scenarios.kit import SIDES
 from scenarios.rules import overall_width
 from viz.sheet import words
 from viz.sheet.blocks import BLANK, Line, Para, Table

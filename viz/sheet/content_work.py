@@ -6,7 +6,8 @@ from math import degrees
 
 from kinematics.change.rods import RodTurns
 from kinematics.frames import Array
-from scenarios.ask.worksheet import SIDES, Figures
+from scenarios.ask.worksheet import Figures
+from scenarios.kit import SIDES
 from viz.sheet import words
 from viz.sheet.blocks import BLANK, Line, Para, Piece, Steps, Table, Ticks
 from viz.sheet.numbers import number, size

@@ -9,6 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from math import ceil, cos, degrees, floor, pi, radians, sin
 
+from kinematics.corner.bush import SAME_OFFSET, same_clock, same_size
+
 WIDTH, HEIGHT = 62.0, 60.0
 SEAT, BUSH, HOLE = 15.2, 12.6, 4.2  # radii
 NUMERALS, WORDS = SEAT + 4.0, SEAT + 7.3
@@ -68,7 +70,7 @@ class Hole:
     @property
     def centred(self) -> bool:
         """Whether the bush is concentric."""
-        return self.offset < 1e-9
+        return self.offset < SAME_OFFSET
 
 
 def enlargement_for(largest_offset: float) -> float:
@@ -90,7 +92,8 @@ def shorter_turn(before: float, after: float) -> float:
 def bush_drawing(side: str, before: Hole, after: Hole, enlargement: float, alt: str) -> Drawing:
     """Both states of one bush: before dashed, after solid, each with its mark and named in words."""
     strokes: list[Stroke] = [*_seat(side), *_scale_bar(enlargement), *_compass(side)]
-    same = before == after or (before.centred and after.centred)
+    same_place = after.centred or same_clock(before.clock, after.clock)
+    same = bool(same_size(before.offset, after.offset) and same_place)
     if not same:
         strokes += _hole(side, before, enlargement, "before")
         strokes += _turn_arrow(side, before, after)
@@ -129,8 +132,7 @@ def _hole(side: str, hole: Hole, enlargement: float, role: str) -> list[Stroke]:
 def _turn_arrow(side: str, before: Hole, after: Hole) -> list[Stroke]:
     """An arc in the ring round the bush from the old clock to the new one, when the same bush is turned."""
     turn = shorter_turn(before.clock, after.clock)
-    same_size = abs(before.offset - after.offset) < 1e-9
-    if before.centred or not same_size or abs(turn) < SHORT:
+    if before.centred or not same_size(before.offset, after.offset) or abs(turn) < SHORT:
         return []
     steps = max(2, ceil(degrees(abs(turn)) / 5.0))
     radius, way = 0.5 * (SEAT + BUSH), 1.0 if turn > 0.0 else -1.0

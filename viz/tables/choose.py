@@ -10,8 +10,9 @@ from kinematics.choose.search import Candidate, verdict
 from kinematics.choose.targets import Target
 from kinematics.figures.figure import Figure
 from scenarios import Scenario
-from scenarios.ask.bushes import PLACES, SIDES, bushes, parts, parts_text, work_steps
 from scenarios.ask.choose import Told
+from scenarios.ask.fitting import parts, parts_text, work_steps
+from scenarios.kit import PLACES, SIDES, bushes, work
 from viz.tables.headline import DECIMALS, WIDTH, number
 
 NUMBER, FIT, BUSH, VALUE, MISS = 4, 7, 13, 10, 8
@@ -124,7 +125,7 @@ def _row(told: Told, number_: int, sides: Sequence[str], targets: range) -> str:
     candidate = told[number_]
     row = str(number_).rjust(NUMBER)
     if sides:
-        fitted = bushes(told.scenario, candidate.setting)
+        fitted = bushes(told.scenario.kit, candidate.setting)
         row += number(candidate.fit if isfinite(candidate.fit) else None, 2).rjust(FIT)
         row += "".join(str(fitted[s, p]).replace(" deg", "").rjust(BUSH) for s in sides for p in PLACES)
     for place in targets:
@@ -147,8 +148,8 @@ def value_and_miss(target: Target, candidate: Candidate, place: int) -> tuple[st
 
 
 def _alike(scenario: Scenario, candidate: Candidate) -> bool:
-    found = bushes(scenario, candidate.setting)
-    return all(str(found["left", place]) == str(found["right", place]) for place in PLACES)
+    found = bushes(scenario.kit, candidate.setting)
+    return all(work(found["left", place], found["right", place]) == "leave" for place in PLACES)
 
 
 def _work_lines(told: Told, place: int, candidate: Candidate) -> list[str]:

@@ -115,7 +115,9 @@ def _label(figure: Difference) -> str:
 def _one_setting(compared: Compared, against: Against) -> list[str]:
     fitted = compared.scenario.resolved["setting"][against.name]
     said = f"{against.name}: {fitted['note']}" if fitted["note"] else against.name
-    lines = wrap(said, WIDTH) + [fitted_line(side, fitted[side]) for side in ("left", "right")]
+    lines = wrap(said, WIDTH) + [
+        fitted_line(compared.scenario, against.name, side) for side in ("left", "right")
+    ]
     lines += ["", *upset_table(compared, against), "", *work_lines(compared.scenario, against.change)]
     for way in ("alone", "reset"):
         title = f"Through lock, {WAY_WORDS[way]}, {against.name} less {compared.base}:"

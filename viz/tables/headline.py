@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from math import degrees
 from textwrap import wrap
-from typing import Any
 
 from kinematics.figures.figure import Numbers
 from kinematics.parts import Kart
+from scenarios import Scenario
 from scenarios.ask.run import Run
 from scenarios.documents.run import figure_value
+from scenarios.kit import PLACES, bushes
 
 WIDTH = 100
 NONE = "-"
@@ -89,9 +90,11 @@ def binding_line(run: Run, kart: Kart) -> str:
     return f"binds: a tie rod, at {' and '.join(found)} of handwheel (mechanical stop ±{stop:g} deg)"
 
 
-def fitted_line(side: str, table: Mapping[str, Any]) -> str:
-    """One line for what a corner of a resolved setting has fitted."""
-    parts = [f"{bush} {_bush(bush, table)}" for bush in ("top", "bottom")]
+def fitted_line(scenario: Scenario, name: str, side: str) -> str:
+    """One line for what a setting has fitted at a corner."""
+    table, fitted = scenario.resolved["setting"][name][side], bushes(scenario.kit, scenario.settings[name])
+    bush = {place: fitted[side, place] for place in PLACES}
+    parts = [f"{place} {'concentric' if one.size.centred else one}" for place, one in bush.items()]
     for key, text in (("spacer_shift_mm", "spacer"), ("hub_spacer_mm", "hub spacer")):
         if table.get(key):
             parts.append(f"{text} {table[key]:g} mm")
@@ -102,14 +105,6 @@ def fitted_line(side: str, table: Mapping[str, Any]) -> str:
     else:
         parts.append("tie rod kept")
     return f"{side + ':':<7}" + ", ".join(parts)
-
-
-def _bush(bush: str, table: Mapping[str, Any]) -> str:
-    rated, offset = table.get(f"{bush}_rated_deg"), table.get(f"{bush}_offset_mm")
-    if not rated and not offset:
-        return "concentric"
-    size = f"{rated:g} deg" if rated is not None else f"{offset:g} mm"
-    return f"{size} @ {table[f'{bush}_clock_deg']:g}"
 
 
 def entries(rows: Iterable[tuple[str, str, str]], width: int = WIDTH) -> list[str]:

@@ -4,21 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from kinematics.frames import Array
-from scenarios import Scenario
-from scenarios.ask.bushes import size_text
 from scenarios.ask.reach import Mapped
+from scenarios.kit import pair
 from viz.tables.headline import DECIMALS, number
-
-
-def pair_text(scenario: Scenario, row: Array) -> str:
-    """A bush pair (4,) in words."""
-    top, bottom = (
-        size_text(scenario, float(offset))
-        + ("" if offset == 0.0 else f" @ {round(float(np.degrees(clock)), 1) % 360.0:g}")
-        for offset, clock in (row[:2], row[2:])
-    )
-    return f"top {top}, bottom {bottom}"
 
 
 def summary(mapped: Mapped) -> list[str]:
@@ -38,7 +26,8 @@ def summary(mapped: Mapped) -> list[str]:
         lines.append(f"  {mapped.address.words}, {unit}:")
         for word, at in zip(("least", "most"), ends, strict=True):
             value = number(float(spots.value[at]), decimals)
-            lines.append(f"    {word} {value} with {pair_text(scenario, mapped.rows[at])}")
+            top, bottom = pair(scenario.kit, mapped.rows[at])
+            lines.append(f"    {word} {value} with top {top}, bottom {bottom}")
     for mark in mapped.marks:
         lines.append(
             f"  {mark.name}: caster {number(mark.caster, 2)} deg, camber {number(mark.camber, 2)} deg, "

@@ -1,4 +1,7 @@
-"""The window's bushes: rated sizes and clocks in degrees, of a pair fitted alike on both corners."""
+"""The window's bushes, sizes and clocks in degrees: a pair fitted alike on both corners.
+
+A size is rated on the left yoke's span, as the box's are.
+"""
 
 from __future__ import annotations
 
@@ -6,9 +9,10 @@ from dataclasses import replace
 
 import numpy as np
 
+from kinematics.choose.box import with_row
 from kinematics.corner.bush import bush_offset, rated_size
 from kinematics.lock import Sweep
-from kinematics.parts import Corner, CornerSetting, Setting
+from kinematics.parts import Setting
 
 BUSHES = ("top_size", "top_clock", "bottom_size", "bottom_clock")
 
@@ -24,15 +28,10 @@ def linked_bushes(sweep: Sweep) -> dict[str, float]:
 def fitted(sweep: Sweep, bushes: dict[str, float]) -> Setting:
     """The sweep's setting with these bushes (degrees, by BUSHES) on both corners; all else stays fitted."""
 
-    def corner(part: Corner, fit: CornerSetting) -> CornerSetting:
-        angles = {key: np.radians(bushes[key]) for key in BUSHES}
-        return replace(
-            fit,
-            top_offset=float(bush_offset(angles["top_size"], part.yoke.span)),
-            top_clock=float(angles["top_clock"]),
-            bottom_offset=float(bush_offset(angles["bottom_size"], part.yoke.span)),
-            bottom_clock=float(angles["bottom_clock"]),
-        )
-
-    kart, setting = sweep.kart, sweep.setting
-    return replace(setting, left=corner(kart.left, setting.left), right=corner(kart.right, setting.right))
+    angles = {key: float(np.radians(bushes[key])) for key in BUSHES}
+    top, bottom = (
+        float(bush_offset(angles[size], sweep.kart.left.yoke.span)) for size in ("top_size", "bottom_size")
+    )
+    row = np.array([top, angles["top_clock"], bottom, angles["bottom_clock"]])
+    left, right = (with_row(corner, row) for corner in (sweep.setting.left, sweep.setting.right))
+    return replace(sweep.setting, left=left, right=right)

@@ -32,7 +32,6 @@ def test_both_answers_give_back_the_axis(top, top_clock, bottom, bottom_clock):
     for answer in range(2):
         again = CornerSetting(top, found.top_clock[answer], bottom, found.bottom_clock[answer])
         assert np.abs(steering_axis(YOKE, again).k - k).max() < 1e-9
-        assert np.abs(inverse.axis_shift(again) - found.shift[answer]).max() < 1e-12
 
 
 def test_one_of_the_answers_is_the_pair_it_came_from():
@@ -45,8 +44,8 @@ def test_one_of_the_answers_is_the_pair_it_came_from():
     miss = apart(found.top_clock, top_clock[:, None]) + apart(found.bottom_clock, bottom_clock[:, None])
     assert miss.min(axis=-1)[open_triangle].max() < 1e-9
     assert miss.max(axis=-1)[open_triangle].min() > 1e-3
-    mirrored = found.shift.sum(axis=-2)  # the two shifts mirror in the tilt, so their sum lies along it
     tilt = inverse.tilt_vector(YOKE, k)
+    mirrored = inverse.hole_vector(top[:, None], found.top_clock).sum(axis=-2)  # about the tilt: along it
     assert np.abs(mirrored[:, 0] * tilt[:, 1] - mirrored[:, 1] * tilt[:, 0]).max() < 1e-9
 
 
@@ -107,3 +106,51 @@ def test_equals_brute_force_on_a_fine_grid():
         at = np.unravel_index(np.argmin(miss), miss.shape)
         off = np.maximum(apart(found.top_clock, clock[at[0]]), apart(found.bottom_clock, clock[at[1]]))
         assert off.min() < np.radians(1.0)
+
+
+@pytest.mark.parametrize("offsets", [(3.7, 2.4), (2.4, 2.4), (3.0, 0.0), (0.0, 3.0)])
+@pytest.mark.parametrize("step", np.radians([15.0, 360.0 / 7.0, 90.0]))
+def test_on_a_clock_step_no_pair_comes_nearer(offsets, step):
+    clock = np.arange(round(2.0 * np.pi / step)) * step
+    arms = [inverse.hole_vector(offset, clock) for offset in offsets]
+    for tilt in np.random.default_rng(1).uniform(-5.0, 5.0, (40, 2)):
+        miss = np.linalg.norm(arms[0][:, None] - arms[1][None] - tilt, axis=-1)
+        found = inverse.clocks_on_step(tilt, *offsets, step)
+        vectors = [inverse.hole_vector(offset, found[:, at]) for at, offset in enumerate(offsets)]
+        near = np.linalg.norm(vectors[0] - vectors[1] - tilt, axis=-1)
+        assert near[0] == pytest.approx(miss.min(), abs=1e-9)
+        assert near[0] <= near[-1] + 1e-9
+        ahead = tilt[0] * vectors[0][:, 1] - tilt[1] * vectors[0][:, 0] >= 0.0
+        assert len(set(ahead.tolist())) == len(found)
+        assert np.abs(found / step - np.round(found / step)).max() < 1e-9
+
+
+@pytest.mark.parametrize("road", [FLAT_ROAD, road_from_normal(np.array([0.02, 0.0, 1.0]))])
+@pytest.mark.parametrize(("top", "bottom"), [(3.0, 1.0), (2.0, 2.0), (2.5, 0.0)])
+def test_ranges_in_reach_are_those_of_a_fine_grid(top, bottom, road):
+    clock = np.linspace(0.0, 2.0 * np.pi, 1801)
+    setting = CornerSetting(top, clock[:, None], bottom, clock[None, :] if bottom else 0.0)
+    caster, inclination = axis_angles(steering_axis(YOKE, setting).k, road)
+    for angles, free in ((caster, road.heading), (inclination, road.left)):
+        ends = inverse.angle_in_reach(YOKE, top + bottom, free, road)
+        assert np.allclose([angles.min(), angles.max()], ends, atol=np.radians(2e-5))
+    for wanted in np.radians([8.0, 10.0, 10.5, 12.0]):
+        ranges = inverse.other_angle_in_reach(
+            YOKE, (abs(top - bottom), top + bottom), road.left, wanted, road.heading, road
+        )
+        had = caster[np.abs(inclination - wanted) < np.radians(0.01)]
+        inside = [(low - 1e-3 <= had) & (had <= high + 1e-3) for low, high in ranges]
+        assert np.any(inside, axis=0).all()
+        for end in np.ravel(ranges):
+            assert np.abs(had - end).min() < 3e-3  # the grid is a fifth of a degree; at an end it runs askew
+            exact = inverse.clocks_for_angles(YOKE, end, wanted, top, bottom, road)
+            found = CornerSetting(top, exact.top_clock, bottom, exact.bottom_clock)
+            assert (
+                np.abs(np.array(axis_angles(steering_axis(YOKE, found).k, road)).T - [end, wanted]).max()
+                < 1e-7
+            )
+    low, high = inverse.angle_in_reach(YOKE, top + bottom, road.left, road)
+    for beyond in (low - 1e-4, high + 1e-4):
+        assert not inverse.other_angle_in_reach(
+            YOKE, (abs(top - bottom), top + bottom), road.left, beyond, road.heading, road
+        )

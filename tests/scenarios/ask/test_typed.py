@@ -3,8 +3,10 @@
 import re
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
-from scenarios.ask.typed import HELP, SYNTAX, corner_text, typed_setting
+from scenarios.ask.typed import HELP, SYNTAX, corner_text, size_text, table_text, typed_setting
 from scenarios.errors import Refusal
 
 
@@ -36,6 +38,52 @@ def test_the_example_in_the_help_is_itself_accepted():
 )
 def test_forms_of_a_part(text, table):
     assert corner_text(text) == table
+
+
+NUMBERS = st.floats(-400.0, 400.0) | st.sampled_from([0.0, 1e-9, 1.0416324, 180.0])
+
+
+@st.composite
+def corner_tables(draw):
+    table = {}
+    for place in draw(st.sets(st.sampled_from(["top", "bottom"]))):
+        table[f"{place}_{draw(st.sampled_from(['rated_deg', 'offset_mm']))}"] = draw(NUMBERS)
+        table[f"{place}_clock_deg"] = draw(NUMBERS)
+    for key in draw(st.sets(st.sampled_from(["spacer_shift_mm", "hub_spacer_mm"]))):
+        table[key] = draw(NUMBERS)
+    rod = draw(st.sampled_from(["", "tie_rod_length_mm", "tie_rod_toe_deg"]))
+    return {**table, rod: draw(NUMBERS)} if rod else table
+
+
+@given(corner_tables().filter(bool))
+def test_a_corner_table_as_typed_reads_back_number_for_number(table):
+    assert corner_text(table_text(table)) == table
+
+
+@pytest.mark.parametrize(
+    ("text", "keys"),
+    [
+        ("2", {"rated_deg": 2.0}),
+        ("1.5 deg", {"rated_deg": 1.5}),
+        ("2.3mm", {"offset_mm": 2.3}),
+        ("0", {"rated_deg": 0.0}),
+    ],
+)
+def test_a_size_typed_on_its_own(text, keys):
+    assert size_text(text) == keys
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("", "'' does not start with a number"),
+        ("2in", "'in' is not deg or mm"),
+        ("1e999", "not a finite number"),
+    ],
+)
+def test_a_size_that_is_none_is_refused(text, said):
+    with pytest.raises(Refusal, match=re.escape(said)):
+        size_text(text)
 
 
 @pytest.mark.parametrize(

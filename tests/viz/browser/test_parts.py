@@ -12,6 +12,7 @@ import pytest
 import scenarios
 from kinematics.lock import sweep
 from scenarios import Scenario
+from tests.helpers import scenario_edit
 from viz.browser import charts, choices, packing, replies
 from viz.browser.choices import ChoiceError
 from viz.scene import scene
@@ -66,6 +67,27 @@ def test_changes_make_new_choices_and_leave_the_old_alone() -> None:
     assert second.a.table["left"] == first.a.table["left"]
     third = choices.changed(second, {"kind": "copy", "slot": "B"})
     assert third.b == second.a
+
+
+def test_a_kit_in_mm_is_fitted_and_turned_by_the_page_in_mm() -> None:
+    kit = {"clock_step_deg": 15.0, "bush": [{"offset_mm": size, "count": 4} for size in (1.2, 2.3)]}
+    made = scenario_edit.scenario({"kit": kit, "right.yoke.span_mm": 68.0})
+    first = choices.start(made, ["as-delivered"])
+    sizes = replies.page(made)["sizes_deg"]
+    fitted = choices.changed(first, bush(size_deg=sizes[1], clock_deg=90))
+    for side in ("left", "right"):
+        table = fitted.a.table[side]
+        assert (table["top_offset_mm"], table["top_clock_deg"]) == (2.3, 90.0)
+        assert "top_rated_deg" not in table
+    shown = replies.reply(fitted, replies.Memory())
+    assert not any("not in the kit" in notice for notice in shown["notices"] if "setting.A" in notice)
+    dial = shown["slots"]["A"]["right"]["top"]
+    assert dial == {"size_deg": sizes[1], "offset_mm": 2.3, "clock_deg": 90.0}
+    turned = choices.changed(fitted, bush(size_deg=dial["size_deg"], clock_deg=105))
+    assert turned.a.table["right"]["top_offset_mm"] == 2.3
+    typed = choices.changed(fitted, bush(size_deg=2.5)).a.table
+    assert typed["left"]["top_rated_deg"] == 2.5
+    assert typed["right"]["top_offset_mm"] == pytest.approx(66.0 * np.tan(np.radians(2.5)), abs=1e-6)
 
 
 def test_ticks_are_round_and_hold_the_range() -> None:

@@ -16,8 +16,8 @@ from kinematics.choose.search import search, verdict
 from kinematics.choose.targets import Target
 from kinematics.drive.rear_axle import AxleGrip
 from kinematics.lock import sweep
-from scenarios.ask.bushes import parts, work_steps
 from scenarios.ask.choose import box_of, told
+from scenarios.ask.fitting import parts, work_steps
 from tests.helpers.reading import (
     case_columns,
     case_figures,

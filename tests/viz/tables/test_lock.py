@@ -6,6 +6,7 @@ from hypothesis import strategies as st
 
 import scenarios
 from scenarios.ask.run import run
+from tests.helpers.scenario_edit import scenario
 from viz.tables.headline import SETTINGS_ABREAST, entries, fitted_line, headline, number, shorten
 from viz.tables.lock import GEOMETRY, STANDING, shown_rows
 
@@ -51,7 +52,7 @@ def test_every_heading_leaves_a_space_beside_it():
 
 
 def test_what_is_fitted_reads_as_a_mechanic_says_it():
-    table = {
+    left = {
         "top_rated_deg": 2.0,
         "top_clock_deg": 180.0,
         "bottom_offset_mm": 1.5,
@@ -59,13 +60,15 @@ def test_what_is_fitted_reads_as_a_mechanic_says_it():
         "hub_spacer_mm": 5.0,
         "spacer_shift_mm": 0.0,
     }
-    assert fitted_line("left", table) == (
+    made = scenario({"setting.typed": {"left": left, "right": {"tie_rod_toe_deg": -0.1}}})
+    assert fitted_line(made, "typed", "left") == (
         "left:  top 2 deg @ 180, bottom 1.5 mm @ 0, hub spacer 5 mm, tie rod kept"
     )
-    assert fitted_line("right", {"tie_rod_toe_deg": -0.1}).endswith(
-        "top concentric, bottom concentric, tie rod re-set to toe -0.1 deg"
+    assert fitted_line(made, "typed", "right") == (
+        "right: top concentric, bottom concentric, tie rod re-set to toe -0.1 deg"
     )
-    assert fitted_line("right", {"tie_rod_length_mm": 342.5}).endswith("tie rod 342.5 mm")
+    made = scenario({"setting.typed": {"both": {"tie_rod_length_mm": 342.5}}})
+    assert fitted_line(made, "typed", "right").endswith("tie rod 342.5 mm")
 
 
 def test_a_meaning_is_wrapped_under_itself():

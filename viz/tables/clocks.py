@@ -1,0 +1,81 @@
+"""The clocks of two bushes for a wanted caster, as plain text at most 80 columns wide."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from textwrap import wrap
+
+from kinematics.corner.inverse import Range
+from scenarios.ask.clocks import NEAR_DEG, Answer, Clocks
+from viz.tables.headline import number
+
+WIDTH = 80
+HEAD = ("#", "top", "bottom", "caster", "inclin.", "camber", "toe")
+LEGEND = (
+    "Straight ahead, deg; caster and inclination to the road. camber: with toe set",
+    "again to that of now. toe: before that, + toe-in. Clocks: 0 forward, 90",
+    "outboard, 180 rearward, 270 inboard.",
+)
+
+
+def report(found: Clocks) -> list[str]:
+    """The answer with what each pair of clocks does, how far the bushes reach, and how the table reads."""
+    top, bottom = found.sizes
+    kept = " as now" if found.kept else ""
+    asked = (
+        f"{found.asked[0]:g} deg of caster and {number(found.asked[1], 2)} deg of inclination{kept}, "
+        f"{found.side} corner, top bush {top}, bottom bush {bottom}: {verdict(found)}"
+    )
+    reach = [] if found.exact else [*reach_lines(found), ""]
+    return [*wrap(asked, WIDTH), "", *_table(found), "", *reach, *LEGEND]
+
+
+def verdict(found: Clocks) -> str:
+    """In words, whether the clocks give what was asked for."""
+    if found.together:
+        return "any clock gives it, both bushes at the same."
+    several, missed = len(found.answers) > 1, abs(found.answers[0].caster - found.asked[0])
+    if found.exact:
+        return "two pairs of clocks give it." if several else "one pair of clocks gives it."
+    if found.kept and missed < 0.005:
+        return f"they give that caster, but not that inclination; nearest {'are' if several else 'is'}"
+    return f"{'just ' if missed <= NEAR_DEG else ''}out of their reach; nearest is"
+
+
+def _table(found: Clocks) -> list[str]:
+    """The setting of now, the answers, and under a line of their own those on the kit's clock step."""
+    every = enumerate((*found.answers, *found.on_step), 1)
+    rows = [HEAD, _cells("now", found.now), *(_cells(str(n), answer) for n, answer in every)]
+    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
+    lines = ["  ".join(cell.rjust(wide) for cell, wide in zip(row, widths, strict=True)) for row in rows]
+    if found.on_step:
+        step = f"nearest on the kit's clock step of {found.scenario.kit.clock_step_deg:g} deg:"
+        lines.insert(len(lines) - len(found.on_step), step)
+    return lines
+
+
+def _cells(name: str, answer: Answer) -> tuple[str, ...]:
+    angles = (answer.caster, answer.inclination, answer.camber, answer.toe_alone)
+    return (name, *map(str, answer.bushes), *(number(angle, 2) for angle in angles))
+
+
+def reach_lines(found: Clocks) -> list[str]:
+    """How far the two bushes reach."""
+    reach = found.reach
+    said = (
+        f"They reach, at that inclination, {_ranges('caster', reach.caster)}; at that caster,"
+        f" {_ranges('inclination', reach.inclination)}; in all, {_ranges('caster', [reach.any_caster])} and"
+        f" {_ranges('inclination', [reach.any_inclination])} deg. Asked for is an axis"
+        f" {number(reach.tilt, 2)} deg away from the yoke's own; these bushes lean it by"
+        f" {_range(*reach.tilts)} deg."
+    )
+    return wrap(said, WIDTH)
+
+
+def _ranges(angle: str, ranges: Sequence[Range]) -> str:
+    return f"{angle} {' or '.join(_range(*ends) for ends in ranges)}" if ranges else f"no {angle}"
+
+
+def _range(low: float, high: float) -> str:
+    first, last = number(low, 2), number(high, 2)
+    return first if first == last else f"{first} to {last}"
