@@ -8,8 +8,8 @@ from math import degrees
 
 from kinematics.choose.box import row_of, with_row
 from kinematics.corner.inverse import Range
-from kinematics.frames import Array
-from kinematics.lock import Sweep, mirrored_road, sweep, with_rod
+from kinematics.frames import Array, mirrored_road
+from kinematics.lock import Sweep, sweep, with_rod
 from kinematics.parts import CornerSetting, Setting
 from scenarios import Scenario
 from scenarios.ask.pair import Angles, Pair, Reach
