@@ -6,11 +6,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import degrees
 
+from kinematics.change.rods import with_rods_kept
 from kinematics.choose.box import row_of, with_row
 from kinematics.corner.inverse import Range
 from kinematics.frames import Array, mirrored_road
 from kinematics.lock import Sweep, sweep, with_rod
-from kinematics.parts import CornerSetting, Setting
+from kinematics.parts import Setting
 from scenarios import Scenario
 from scenarios.ask.pair import Angles, Pair, Reach
 from scenarios.ask.run import check_stands
@@ -154,10 +155,9 @@ def _among(one: Answer, answers: Sequence[Answer]) -> bool:
 
 def _answers(kit: Kit, ahead: Sweep, side: str, rows: Array) -> list[Answer]:
     """The corner with each of the bush pairs (n, 4) in place of its own; ahead is the setting of now at 0."""
-    fitted, was = _with_row(ahead.setting, side, rows), getattr(ahead, side)
+    fitted = _with_row(ahead.setting, side, rows)
     reset = with_rod(fitted, *(float(getattr(ahead, s).ahead[..., 2]) for s in SIDES))
-    kept = replace(getattr(fitted, side), rod_length=was.linkage.rod_length, rod_toe=None)
-    alone, done = (getattr(sweep(ahead.kart, s, 0.0), side) for s in (_with(fitted, side, kept), reset))
+    alone, done = (getattr(sweep(ahead.kart, s, 0.0), side) for s in (with_rods_kept(ahead, fitted), reset))
     return [
         Answer(
             _with_row(reset, side, row),
@@ -172,8 +172,5 @@ def _answers(kit: Kit, ahead: Sweep, side: str, rows: Array) -> list[Answer]:
 
 
 def _with_row(setting: Setting, side: str, rows: Array) -> Setting:
-    return _with(setting, side, with_row(getattr(setting, side), rows))
-
-
-def _with(setting: Setting, side: str, corner: CornerSetting) -> Setting:
+    corner = with_row(getattr(setting, side), rows)
     return replace(setting, left=corner) if side == "left" else replace(setting, right=corner)
