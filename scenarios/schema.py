@@ -8,7 +8,7 @@ the load path does.
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Optional
+from typing import Annotated, Any
 
 from pydantic import BaseModel, ConfigDict, Field, create_model
 
@@ -101,10 +101,12 @@ class ColumnTable(Table):
 def _override(model: type[Table]) -> Any:
     """The same table with every key optional and no default: what a bent corner may say anew."""
     keys: dict[str, Any] = {
-        name: (Optional[Annotated.__class_getitem__((field.annotation, *field.metadata))],  # type: ignore[attr-defined]  # noqa: UP045
-               Field(None, description=field.description))
+        name: (
+            Annotated[(field.annotation, *field.metadata)] | None,
+            Field(None, description=field.description),
+        )
         for name, field in model.model_fields.items()
-    }  # fmt: skip
+    }
     return create_model(model.__name__ + "Override", __base__=Table, __doc__=model.__doc__, **keys)
 
 
