@@ -11,16 +11,8 @@ import pytest
 from kinematics.corner import fast as grid
 from kinematics.corner.pose import sweep_corner
 from kinematics.frames import FLAT_ROAD, road_from_normal
-from kinematics.parts import Column, Corner, CornerSetting, Stub, Tyre, Yoke
-
-COLUMN = Column((900.0, 0.0, 110.0), np.radians(45.0), np.radians(90.0))
-CORNER = Corner(
-    Yoke((1045.0, 430.0, 130.0), np.radians(12.0), np.radians(10.0), 70.0),
-    Stub((1045.0, 535.0, 129.0), np.radians(-0.5), np.radians(0.3), (960.0, 425.0, 125.0)),
-    (870.0, 35.0, 90.0),
-)
-TYRE = Tyre(129.0, 115.0, 300.0)
-LOCK = np.radians(np.linspace(-85.0, 85.0, 41))
+from kinematics.parts import CornerSetting
+from tests.helpers.karts import COLUMN, CORNER, LOCK, TYRE
 
 
 def random_settings(size: int, **more: object) -> CornerSetting:
@@ -74,7 +66,7 @@ def test_one_setting_with_scalar_numbers_is_a_batch_of_one():
 
 _MILLION = """
 import resource, numpy as np
-from tests.kinematics.corner.test_fast import CORNER, COLUMN, TYRE, LOCK
+from tests.helpers.karts import CORNER, COLUMN, TYRE, LOCK
 from kinematics.corner import fast as grid
 from kinematics.frames import FLAT_ROAD
 from kinematics.parts import CornerSetting

@@ -7,32 +7,18 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from kinematics.choose.box import with_row
 from kinematics.figures import catalog, read, standing
 from kinematics.figures.figure import Address, Given, Numbers, Of, each
 from kinematics.figures.kart import NEAR_BOTH_WAYS
 from kinematics.figures.standing import Standing
 from kinematics.lock import sweep
-from kinematics.parts import CornerSetting, Kart, LoadCase, Setting
+from kinematics.parts import CornerSetting, Kart, Setting
 from tests.helpers.counting import counted_sweeps
-from tests.helpers.karts import KART, kart_from, picker
+from tests.helpers.karts import KART
+from tests.helpers.uneven import BENT, CASES, GIVEN, ONE, ROWS, fitted
 
-CASES = {"at a speed": LoadCase("at a speed", speed=11.0), "to the left": LoadCase("to the left", 0.7)}
-GIVEN = Given(toe_diameter=311.0, pneumatic_trail=9.0)
 LOCKS = np.radians([-35.0, -10.0, 0.0, 25.0])
 AT = float(LOCKS[3])
-UNEVEN = replace(kart_from(picker(4)), loads=(330.0, 290.0, 430.0, 410.0))
-BENT = replace(KART, left=UNEVEN.left, rear_track=1130.0, loads=(330.0, 290.0, 430.0, 410.0))
-
-
-def fitted(rows) -> Setting:
-    """Bush pairs (..., 4) at both corners, each with its own; the rods are kept."""
-    left, right = rows, rows * np.array([0.8, 1.0, 1.2, 1.0]) + np.array([0.0, 0.3, 0.0, 0.5])
-    return Setting(with_row(CornerSetting(), left), with_row(CornerSetting(), right), 2.0)
-
-
-ROWS = np.random.default_rng(8).uniform(0.0, (4.0, 6.3, 4.0, 6.3), (6, 4))
-ONE = fitted(ROWS[0])
 
 
 def told(kart: Kart, setting: Setting) -> dict[str, dict[str, Numbers]]:

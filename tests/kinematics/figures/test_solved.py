@@ -15,7 +15,7 @@ from kinematics.lock import sweep
 from kinematics.parts import CornerSetting, LoadCase, Setting
 from kinematics.stance.standing import stand
 from tests.helpers.counting import counted_sweeps
-from tests.kinematics.figures.test_read import BENT, CASES, GIVEN, ONE, ROWS, fitted
+from tests.helpers.uneven import BENT, CASES, GIVEN, ONE, ROWS, fitted
 
 LOCKS = np.radians([-35.0, 0.0, 25.0])
 AT = np.radians(33.0)

@@ -13,9 +13,8 @@ import scenarios
 from kinematics.drive.rear_axle import AxleGrip
 from kinematics.lock import sweep
 from scenarios.ask.run import run
+from tests.helpers.command import assert_equals_solver, payload, printed, refused
 from tests.helpers.reading import case_columns, case_figures
-from tests.viz.cli.test_command import refused
-from tests.viz.cli.test_sweep import assert_equals_solver, payload, printed
 from viz.cli import main as cli
 from viz.tables.lock import standing_table
 

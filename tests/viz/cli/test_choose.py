@@ -18,6 +18,7 @@ from kinematics.drive.rear_axle import AxleGrip
 from kinematics.lock import sweep
 from scenarios.ask.choose import box_of, told
 from scenarios.ask.fitting import parts, work_steps
+from tests.helpers.command import TABLE_WIDTH, printed, refused
 from tests.helpers.reading import (
     case_columns,
     case_figures,
@@ -27,8 +28,6 @@ from tests.helpers.reading import (
     named,
 )
 from tests.helpers.scenario_edit import edited, tables
-from tests.viz.cli.test_command import refused
-from tests.viz.cli.test_sweep import TABLE_WIDTH, printed
 from viz.cli import main as cli
 
 CASE = "slow corner"

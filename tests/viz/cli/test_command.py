@@ -7,26 +7,10 @@ import sys
 
 import pytest
 
+from tests.helpers.command import refused, run_cold
 from viz.cli import main as cli
 from viz.cli import sweep as cli_sweep
 from viz.words.terminal import one_line
-
-
-def run_cold(*arguments, **options):
-    """Run the command in a process of its own."""
-    command = [sys.executable, "-m", "viz.cli.main", *arguments]
-    return subprocess.run(command, capture_output=True, timeout=120, check=False, **options)
-
-
-def refused(capsys, *arguments):
-    """Run, expect exit 2 and one line on stderr; returns that line."""
-    assert cli.main(arguments) == 2
-    captured = capsys.readouterr()
-    assert captured.out == ""
-    assert captured.err.startswith("lockarc: ")
-    assert captured.err.count("\n") == 1
-    assert captured.err.endswith("\n")
-    return captured.err
 
 
 def test_without_a_command_it_prints_its_help(capsys):

@@ -12,9 +12,8 @@ from kinematics.change.rods import turned_rods, with_rods_kept, with_rods_reset,
 from kinematics.drive.rear_axle import AxleGrip
 from kinematics.lock import sweep
 from kinematics.stance.readings import readings
+from tests.helpers.command import TABLE_WIDTH, printed, refused
 from tests.helpers.reading import case_columns, case_figures, columns, headline
-from tests.viz.cli.test_command import refused
-from tests.viz.cli.test_sweep import TABLE_WIDTH, printed
 from viz.cli import main as cli
 from viz.tables.compare import UPSET, signed
 

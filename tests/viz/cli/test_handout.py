@@ -2,7 +2,7 @@
 
 import pytest
 
-from tests.viz.cli.test_command import refused
+from tests.helpers.command import refused
 from viz import handout
 from viz.canvas import gl
 from viz.cli import main as cli

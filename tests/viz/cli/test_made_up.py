@@ -15,8 +15,7 @@ from kinematics.lock import sweep
 from kinematics.parts import LoadCase, Setting
 from kinematics.stance.equilibrium import FL, FR, RL, RR
 from kinematics.stance.standing import stand
-from tests.viz.cli.test_command import refused
-from tests.viz.cli.test_sweep import printed
+from tests.helpers.command import printed, refused
 
 CASE = "slow corner"
 HALF_SCRUB = Figure(

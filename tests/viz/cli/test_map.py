@@ -12,9 +12,8 @@ from kinematics.choose.box import with_row
 from kinematics.lock import sweep
 from kinematics.parts import Setting
 from kinematics.stance.standing import inside_rear_load, stand
+from tests.helpers.command import TABLE_WIDTH, printed, refused
 from tests.helpers.reading import case_columns, case_figures, columns, jacking_figures
-from tests.viz.cli.test_command import refused
-from tests.viz.cli.test_sweep import TABLE_WIDTH, printed
 from viz.cli import main as cli
 
 LOAD = "inside_rear_load_n@30@slow corner"

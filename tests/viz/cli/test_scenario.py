@@ -6,7 +6,7 @@ import pytest
 
 import scenarios
 from scenarios.ask.run import run
-from tests.viz.cli.test_command import refused
+from tests.helpers.command import refused
 from viz.cli import main as cli
 from viz.tables.headline import SUFFIXES
 

@@ -8,8 +8,7 @@ import pytest
 import scenarios
 from kinematics.change.change import changed
 from kinematics.figures.solved import Solved
-from tests.viz.cli.test_command import refused
-from tests.viz.cli.test_sweep import printed
+from tests.helpers.command import printed, refused
 from viz.cli import main as cli
 from viz.sheet import render, sheet_of
 

@@ -10,26 +10,9 @@ import pytest
 
 import scenarios
 from kinematics.lock import sweep
+from tests.helpers.command import TABLE_WIDTH, assert_equals_solver, payload, printed, refused
 from tests.helpers.reading import columns
-from tests.viz.cli.test_command import refused
 from viz.cli import main as cli
-
-TABLE_WIDTH = 100
-
-
-def printed(capsys, *arguments):
-    """Run, expect exit 0 and a quiet stderr; returns what was printed."""
-    assert cli.main(arguments) == 0
-    captured = capsys.readouterr()
-    assert captured.err == ""
-    return captured.out
-
-
-def payload(capsys, *arguments):
-    def no_constant(name):
-        raise AssertionError(f"{name} is not JSON")
-
-    return json.loads(printed(capsys, "sweep", *arguments, "--json", "-"), parse_constant=no_constant)
 
 
 def solved(scenario, name):
@@ -37,11 +20,6 @@ def solved(scenario, name):
     named = columns(sweep(scenario.kart, scenario.settings[name], handwheel), scenario.toe_diameter_mm)
     exact = replace(named["handwheel_deg"], values=np.linspace(*scenario.handwheel_deg))
     return {**named, "handwheel_deg": exact}
-
-
-def assert_equals_solver(values, column):
-    assert [v is not None for v in values] == column.known.tolist()
-    assert [v for v in values if v is not None] == column.values[column.known].tolist()
 
 
 def test_without_arguments_it_runs_the_training_kart(capsys):

@@ -4,7 +4,7 @@ import pytest
 from PIL import Image
 
 import scenarios
-from tests.viz.cli.test_command import refused
+from tests.helpers.command import refused
 from viz import browser
 from viz.canvas import gl, movie
 from viz.cli import main as cli

@@ -8,35 +8,19 @@ import numpy as np
 import pytest
 
 import scenarios
-from kinematics.corner.contact import support_point
-from kinematics.frames import Y_LEFT, dot, mirror
+from kinematics.frames import dot, mirror
 from kinematics.lock import rear_wheel_centres, sweep
 from kinematics.parts import CornerSetting, LoadCase, Setting
 from kinematics.stance.standing import stand, standing_corners
-from tests.viz.scene.test_scene import cuts
+from tests.helpers.solids import cuts
+from tests.helpers.standing_karts import STOOD, above_road, axes, points, solve, solver_wheels
 from viz.scene import scene
 from viz.scene.attitude import TIPPED, WHEELS
 from viz.scene.loads import MM_PER_N
 
-NAMES = ("training-kart", "bent-right-stub", "published-kart")
-LOCK = np.radians(np.linspace(-60.0, 60.0, 9))
 STRETCHED = ("tyre", "air", "shaft", "head", "gap", "foot")
 SAGITTA = 138.0 * (1.0 - np.cos(np.pi / 96)) + 0.1
 """How far a facet of a drawn tyre may hang above its round, mm."""
-STOOD = [(name, case) for name in NAMES for case in (0, 2, 3)] + [("published-kart", 5)]
-
-
-def solve(name="training-kart", case=2, lock=LOCK, setting=None):
-    book = scenarios.load(name)
-    case = case if isinstance(case, LoadCase) else book.load_cases[case]
-    solved = sweep(book.kart, setting or book.settings[list(book.settings)[-1]], lock)
-    return solved, stand(solved, case)
-
-
-def points(body, vertices=None):
-    """Vertices of a body on the road at every lock position (N, V, 3)."""
-    vertices = body.mesh.vertices if vertices is None else vertices
-    return np.einsum("nij,vj->nvi", body.matrices[:, :3, :3], vertices) + body.matrices[:, None, :3, 3]
 
 
 def carried(body, place):
@@ -52,26 +36,6 @@ def tyre_points(data, wheel):
         return usual
     large = np.ptp(usual, axis=1).max(axis=-1) > 50.0
     return np.where(large[:, None, None], usual, points(data.body(f"air_{wheel}")))
-
-
-def above_road(standing, road, place):
-    """Height (N,) of points (N, 3) of a part above the road, by the road as that part sees it."""
-    axis = np.array([0.0, 0.0, standing.kart.frame.axis_height])
-    return standing.height + dot(road.normal, place - axis)
-
-
-def solver_wheels(solved, standing):
-    """Of four wheels the solver's centre, support point and the road that their axle sees."""
-    front, rear, tyre = standing.road_front, standing.road_rear, solved.kart.rear_tyre
-    left, right = standing_corners(solved, standing)
-    made = [
-        (solved.left.wheel_centre, left.support_point, front),
-        (mirror(solved.right.wheel_centre), mirror(right.support_point), front),
-    ]
-    for centre, side in zip(rear_wheel_centres(solved.kart, solved.setting), (1.0, -1.0), strict=True):
-        centre = np.broadcast_to(centre, (len(LOCK), 3))
-        made.append((centre, support_point(centre, side * Y_LEFT, tyre, rear), rear))
-    return made
 
 
 @pytest.fixture(scope="module", params=STOOD, ids=[f"{n}-{c}" for n, c in STOOD])
@@ -104,11 +68,6 @@ def test_at_factor_one_the_drawn_wheels_stand_where_the_solver_has_them(true):
         )
         neutral = mirror(neutral) if i == 1 else neutral
         assert np.allclose(carried(hub, neutral)[:, 2], above_road(standing, road, centre), atol=1e-9)
-
-
-def axes(road):
-    """The road's heading and left (N, 3) as a part sees them."""
-    return road.heading, road.left
 
 
 def test_at_factor_one_only_tyres_rails_and_arrows_are_not_rigid(true):

@@ -1,0 +1,46 @@
+"""The command run in this process or in one of its own: what it prints, writes and refuses."""
+
+import json
+import subprocess
+import sys
+
+from viz.cli import main as cli
+
+TABLE_WIDTH = 100
+
+
+def run_cold(*arguments, **options):
+    """Run the command in a process of its own."""
+    command = [sys.executable, "-m", "viz.cli.main", *arguments]
+    return subprocess.run(command, capture_output=True, timeout=120, check=False, **options)
+
+
+def printed(capsys, *arguments):
+    """Run, expect exit 0 and a quiet stderr; returns what was printed."""
+    assert cli.main(arguments) == 0
+    captured = capsys.readouterr()
+    assert captured.err == ""
+    return captured.out
+
+
+def refused(capsys, *arguments):
+    """Run, expect exit 2 and one line on stderr; returns that line."""
+    assert cli.main(arguments) == 2
+    captured = capsys.readouterr()
+    assert captured.out == ""
+    assert captured.err.startswith("lockarc: ")
+    assert captured.err.count("\n") == 1
+    assert captured.err.endswith("\n")
+    return captured.err
+
+
+def payload(capsys, *arguments):
+    def no_constant(name):
+        raise AssertionError(f"{name} is not JSON")
+
+    return json.loads(printed(capsys, "sweep", *arguments, "--json", "-"), parse_constant=no_constant)
+
+
+def assert_equals_solver(values, column):
+    assert [v is not None for v in values] == column.known.tolist()
+    assert [v for v in values if v is not None] == column.values[column.known].tolist()

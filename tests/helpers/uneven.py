@@ -1,0 +1,27 @@
+"""An uneven kart, load cases, and rows of bush pairs for it: what figures are read of in the tests."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from kinematics.choose.box import with_row
+from kinematics.figures.figure import Given
+from kinematics.parts import CornerSetting, LoadCase, Setting
+from tests.helpers.karts import KART, kart_from, picker
+
+CASES = {"at a speed": LoadCase("at a speed", speed=11.0), "to the left": LoadCase("to the left", 0.7)}
+GIVEN = Given(toe_diameter=311.0, pneumatic_trail=9.0)
+UNEVEN = replace(kart_from(picker(4)), loads=(330.0, 290.0, 430.0, 410.0))
+BENT = replace(KART, left=UNEVEN.left, rear_track=1130.0, loads=(330.0, 290.0, 430.0, 410.0))
+
+
+def fitted(rows) -> Setting:
+    """Bush pairs (..., 4) at both corners, each with its own; the rods are kept."""
+    left, right = rows, rows * np.array([0.8, 1.0, 1.2, 1.0]) + np.array([0.0, 0.3, 0.0, 0.5])
+    return Setting(with_row(CornerSetting(), left), with_row(CornerSetting(), right), 2.0)
+
+
+ROWS = np.random.default_rng(8).uniform(0.0, (4.0, 6.3, 4.0, 6.3), (6, 4))
+ONE = fitted(ROWS[0])
