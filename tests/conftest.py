@@ -1,12 +1,23 @@
-"""One Hypothesis profile for the house (the same examples on every run, no clock), and a page in Chromium."""
+"""Three speeds of tests, one Hypothesis profile for the house, and how many processes run them.
 
-from collections.abc import Iterator
+A test is `quick` (`pytest -m quick` runs those), `slow` (it draws, or works long) or `browser` (it serves a
+page or opens one). Its own mark says which, else its folder's below, else it is quick.
+"""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, settings
-from playwright.sync_api import Browser, BrowserContext, Page
 
-from tests.helpers.browsing import launched, opened, served
+TESTS = Path(__file__).parent
+SPEEDS = ("quick", "slow", "browser")
+FOLDERS = {"viz/browser": "browser", "viz/canvas": "slow", "viz/plots": "slow", "viz/window": "slow"}
+
+if "PYTEST_XDIST_WORKER" in os.environ:  # a process a core: NumPy and the software renderer keep to theirs
+    os.environ.update(OMP_NUM_THREADS="1", LP_NUM_THREADS="1")
 
 settings.register_profile(
     "house",
@@ -19,28 +30,15 @@ settings.register_profile(
 settings.load_profile("house")
 
 
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with launched() as chromium:
-        yield chromium
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Give a speed to each test that has none of its own."""
+    for item in items:
+        if not any(item.get_closest_marker(speed) for speed in SPEEDS):
+            folder = item.path.parent.relative_to(TESTS).as_posix()
+            item.add_marker(FOLDERS.get(folder, "quick"))
 
 
-@pytest.fixture(scope="module")
-def address() -> Iterator[str]:
-    """Where the page of the built-in kart is served."""
-    with served(most=40) as url:
-        yield url
-
-
-@pytest.fixture(scope="module")
-def context(browser: Browser) -> Iterator[BrowserContext]:
-    made = browser.new_context(viewport={"width": 1280, "height": 720})
-    yield made
-    made.close()
-
-
-@pytest.fixture
-def page(context: BrowserContext, address: str) -> Iterator[Page]:
-    fresh = opened(context, address)
-    yield fresh
-    fresh.close()
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_auto_num_workers(config: pytest.Config) -> int | None:
+    """No second process for files named one by one: it takes longer to start than most of them to run."""
+    return 0 if all(Path(named.partition("::")[0]).is_file() for named in config.args) else None

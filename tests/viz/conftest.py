@@ -1,0 +1,44 @@
+"""A page in Chromium; the driver is imported where one is opened, so that the other tests start at once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+import pytest
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser, BrowserContext, Page
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    from tests.helpers.browsing import launched
+
+    with launched() as chromium:
+        yield chromium
+
+
+@pytest.fixture(scope="module")
+def address() -> Iterator[str]:
+    """Where the page of the built-in kart is served."""
+    from tests.helpers.browsing import served
+
+    with served(most=40) as url:
+        yield url
+
+
+@pytest.fixture(scope="module")
+def context(browser: Browser) -> Iterator[BrowserContext]:
+    made = browser.new_context(viewport={"width": 1280, "height": 720})
+    yield made
+    made.close()
+
+
+@pytest.fixture
+def page(context: BrowserContext, address: str) -> Iterator[Page]:
+    from tests.helpers.browsing import opened
+
+    fresh = opened(context, address)
+    yield fresh
+    fresh.close()
