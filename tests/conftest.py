@@ -16,8 +16,8 @@ TESTS = Path(__file__).parent
 SPEEDS = ("quick", "slow", "browser")
 FOLDERS = {"viz/browser": "browser", "viz/canvas": "slow", "viz/plots": "slow", "viz/window": "slow"}
 
-if "PYTEST_XDIST_WORKER" in os.environ:  # a process a core: NumPy and the software renderer keep to theirs
-    os.environ.update(OMP_NUM_THREADS="1", LP_NUM_THREADS="1")
+if "PYTEST_XDIST_WORKER" in os.environ:  # a process a core: NumPy keeps to its own
+    os.environ["OMP_NUM_THREADS"] = "1"
 
 settings.register_profile(
     "house",

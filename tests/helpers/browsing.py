@@ -128,16 +128,38 @@ def numbers(page: Page, table: str) -> dict[str, tuple[str, str, str]]:
 
 
 def pixels(page: Page, which: int = 0) -> Any:
-    """A 3D view as numbers (height, width, 3), without the words that lie over it."""
+    """A 3D view as numbers (height, width, 3) once it is still, without the words that lie over it."""
     import io
 
     import numpy as np
     from PIL import Image
 
     page.add_style_tag(content=".words { visibility: hidden; }")
-    return np.asarray(Image.open(io.BytesIO(picture(page, which))).convert("RGB"))
+    return np.asarray(Image.open(io.BytesIO(still_picture(page, which))).convert("RGB"))
 
 
 def picture(page: Page, which: int = 0) -> bytes:
     """The pixels of a 3D view, as PNG."""
     return page.locator(".canvas").nth(which).screenshot()
+
+
+def still_picture(page: Page, which: int = 0) -> bytes:
+    """A 3D view once two pictures of it in a row are the same; a view that never rests fails."""
+    before = picture(page, which)
+    for _ in range(40):
+        page.wait_for_timeout(150)
+        now = picture(page, which)
+        if now == before:
+            return now
+        before = now
+    raise AssertionError("the picture does not come to rest")
+
+
+def picture_other_than(page: Page, before: bytes, which: int = 0) -> bytes:
+    """A 3D view once it differs from a picture taken before; one that stays the same fails."""
+    for _ in range(40):
+        now = picture(page, which)
+        if now != before:
+            return now
+        page.wait_for_timeout(150)
+    raise AssertionError("the picture stays as it was")

@@ -45,6 +45,7 @@ def test_there_are_notebooks():
     assert [p.name[:2] for p in NOTEBOOKS] == ["01", "02"]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("path", NOTEBOOKS, ids=lambda p: p.stem)
 def test_it_runs_and_shows_what_is_kept_in_it(path, monkeypatch):
     monkeypatch.setenv("PYTHONPATH", str(ROOT))
@@ -119,6 +120,7 @@ def offline(training, tmp_path_factory):
     return path
 
 
+@pytest.mark.browser
 def test_an_export_shows_everything_without_a_connection(offline):
     with launched() as browser:
         page = browser.new_page()
@@ -137,6 +139,7 @@ def test_an_export_shows_everything_without_a_connection(offline):
         assert {u for u in asked if not u.startswith(("data:", "about:"))} == {offline.as_uri()}
 
 
+@pytest.mark.slow
 def test_show_runs_from_left_lock_to_right_lock(training):
     html = notebook.show(training, "as-delivered", stops=3, size=SMALL).html
     assert re.findall(r"<figcaption>(.*?)</figcaption>", html) == [
@@ -147,6 +150,7 @@ def test_show_runs_from_left_lock_to_right_lock(training):
     assert len(set(re.findall(r'src="(.*?)"', html))) == 3
 
 
+@pytest.mark.slow
 def test_straight_pictures_show_each_setting_once(training):
     html = notebook.show_straight(training, "as-delivered", "more-caster", size=SMALL).html
     assert re.findall(r"<figcaption>(.*?)</figcaption>", html) == ["as-delivered", "more-caster"]

@@ -10,6 +10,8 @@ import pytest
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, BrowserContext, Page
 
+STRAIGHT = 30  # lock position of the built-in scenario with the wheel straight ahead
+
 
 @pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
@@ -33,6 +35,24 @@ def context(browser: Browser) -> Iterator[BrowserContext]:
     made = browser.new_context(viewport={"width": 1280, "height": 720})
     yield made
     made.close()
+
+
+@pytest.fixture(scope="module")
+def first(context: BrowserContext, address: str) -> Iterator[Page]:
+    from tests.helpers.browsing import opened
+
+    fresh = opened(context, address)
+    yield fresh
+    fresh.close()
+
+
+@pytest.fixture
+def still(first: Page) -> Iterator[Page]:
+    """One page for all checks that read it, and turn its handwheel at most: opening one takes longest."""
+    from tests.helpers.browsing import set_lock
+
+    yield first
+    set_lock(first, STRAIGHT)
 
 
 @pytest.fixture

@@ -361,6 +361,7 @@ print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss)
 """
 
 
+@pytest.mark.slow
 def test_a_million_settings_are_searched_under_one_gibibyte():
     done = subprocess.run([sys.executable, "-c", _MILLION], capture_output=True, text=True, check=True)
     assert int(done.stdout) < 1024 * 1024  # KiB

@@ -12,7 +12,7 @@ from playwright.sync_api import Browser, Page
 
 import scenarios
 from tests.helpers.accessibility import serious
-from tests.helpers.browsing import numbers, opened, served, set_lock
+from tests.helpers.browsing import numbers, opened, picture, picture_other_than, served, set_lock
 
 CONTROLS = "button, select, input, [role=slider][tabindex], [tabindex='0']"
 
@@ -31,8 +31,8 @@ def test_every_control_is_reached_by_keyboard(page: Page) -> None:
     assert reached - {None} == {str(n) for n in range(count)}
 
 
-def test_targets_are_large_enough_and_zoom_is_not_blocked(page: Page) -> None:
-    small = page.evaluate(
+def test_targets_are_large_enough_and_zoom_is_not_blocked(still: Page) -> None:
+    small = still.evaluate(
         """(s) => [...document.querySelectorAll(s)].filter((e) => e.getClientRects().length).map((e) => {
           const box = (e.type === "checkbox" ? e.closest("label") : e).getBoundingClientRect();
           return [e.outerHTML.slice(0, 80), box.width, box.height];
@@ -40,7 +40,7 @@ def test_targets_are_large_enough_and_zoom_is_not_blocked(page: Page) -> None:
         CONTROLS,
     )
     assert small == []
-    viewport = page.locator("meta[name=viewport]").get_attribute("content") or ""
+    viewport = still.locator("meta[name=viewport]").get_attribute("content") or ""
     assert "maximum-scale" not in viewport
     assert "user-scalable" not in viewport
 
@@ -62,35 +62,34 @@ def test_axe_finds_nothing_serious_and_nothing_runs_off_the_page(
 
 
 def test_theme_switch_changes_page_and_picture(page: Page) -> None:
-    before = page.locator(".canvas").screenshot()
+    before = picture(page)
     page.get_by_role("button", name="dark", exact=True).click()
-    page.wait_for_timeout(400)
-    assert page.evaluate("getComputedStyle(document.body).backgroundColor") == "rgb(20, 25, 30)"
-    assert page.locator(".canvas").screenshot() != before
+    page.wait_for_function("getComputedStyle(document.body).backgroundColor === 'rgb(20, 25, 30)'")
+    picture_other_than(page, before)
 
 
-def test_data_saved_is_what_is_shown(page: Page) -> None:
-    set_lock(page, 40)
-    with page.expect_download() as saving:
-        page.get_by_role("button", name="Save data, CSV").click()
+def test_data_saved_is_what_is_shown(still: Page) -> None:
+    set_lock(still, 40)
+    with still.expect_download() as saving:
+        still.get_by_role("button", name="Save data, CSV").click()
     rows = list(csv.DictReader(io.StringIO(Path(saving.value.path()).read_text(encoding="utf-8"))))
     row = next(r for r in rows if r["setting"] == "B" and float(r["handwheel_deg"]) == 20.0)
-    shown = numbers(page, "lock")["standing_camber_left_deg"][1]
+    shown = numbers(still, "lock")["standing_camber_left_deg"][1]
     assert f"{float(row['standing.standing_camber_left_deg']):.2f}".replace("-", "−") == shown
-    with page.expect_download() as saving:
-        page.get_by_role("button", name="Save data, JSON").click()
+    with still.expect_download() as saving:
+        still.get_by_role("button", name="Save data, JSON").click()
     document = json.loads(Path(saving.value.path()).read_text(encoding="utf-8"))
     assert [s["name"] for s in document["settings"]] == ["A", "B"]
     again = scenarios.from_mapping(document["inputs"], "saved")
     assert again.digest == document["scenario"]["inputs_sha256"]
 
 
-def test_picture_and_page_saved_need_nothing_else(browser: Browser, page: Page, tmp_path: Path) -> None:
-    with page.expect_download() as saving:
-        page.get_by_role("button", name="Save picture").click()
+def test_picture_and_page_saved_need_nothing_else(browser: Browser, still: Page, tmp_path: Path) -> None:
+    with still.expect_download() as saving:
+        still.get_by_role("button", name="Save picture").click()
     assert Path(saving.value.path()).read_bytes().startswith(b"\x89PNG")
-    with page.expect_download() as saving:
-        page.get_by_role("button", name="Save page").click()
+    with still.expect_download() as saving:
+        still.get_by_role("button", name="Save page").click()
     file = tmp_path / "saved.html"
     saving.value.save_as(file)
     assert "<script" not in file.read_text(encoding="utf-8")

@@ -12,11 +12,22 @@ from kinematics.lock import sweep
 from kinematics.parts import Setting
 from kinematics.stance.standing import inside_rear_load, stand, standing_corners
 from scenarios import Scenario, corner_setting
-from tests.helpers.browsing import after_answer, answers, numbers, opened, picture, pixels, set_lock
+from tests.helpers.browsing import (
+    after_answer,
+    answers,
+    numbers,
+    opened,
+    picture,
+    picture_other_than,
+    pixels,
+    set_lock,
+    still_picture,
+)
 from tests.helpers.reading import headline
 from viz.scene.loads import stated
 
 LEFT_20 = 40  # lock position of the built-in scenario at +20 deg
+SAID = "document.querySelector('.slide output').textContent"
 
 
 @lru_cache
@@ -62,33 +73,33 @@ def typed(page: Page, label: str, text: str) -> None:
     after_answer(page, lambda: box.press("Enter"))
 
 
-def test_page_is_ready_without_errors_and_asks_nobody_else(page: Page, address: str) -> None:
+def test_page_is_ready_without_errors_and_asks_nobody_else(still: Page, address: str) -> None:
     assert not [
-        line for line in page.log if "GPU stall" not in line
+        line for line in still.log if "GPU stall" not in line
     ]  # a driver's remark on the software renderer
-    assert page.requests
+    assert still.requests
     here = address.rstrip("/")
     assert not [
-        u for u in page.requests if not u.startswith((here, here.replace("http", "ws"), "data:", "blob:"))
+        u for u in still.requests if not u.startswith((here, here.replace("http", "ws"), "data:", "blob:"))
     ]
 
 
-def test_numbers_are_the_solvers_and_lock_moves_both_picture_and_numbers(page: Page) -> None:
-    before = pixels(page)
-    set_lock(page, LEFT_20)
-    assert (pixels(page) != before).any()
-    assert page.locator(".slide output").text_content() == "20° left"
+def test_numbers_are_the_solvers_and_lock_moves_both_picture_and_numbers(still: Page) -> None:
+    before = pixels(still)
+    set_lock(still, LEFT_20)
+    assert (pixels(still) != before).any()
+    assert still.locator(".slide output").text_content() == "20° left"
     for slot, name in enumerate(("as-delivered", "more-caster")):
-        assert_shows(page, slot, solved(scenario().settings[name], 0, LEFT_20))
+        assert_shows(still, slot, solved(scenario().settings[name], 0, LEFT_20))
 
 
-def test_headline_and_difference_are_the_solvers(page: Page) -> None:
+def test_headline_and_difference_are_the_solvers(still: Page) -> None:
     caster = []
     for name in ("as-delivered", "more-caster"):
         setting = scenario().settings[name]
         figures = headline(sweep(scenario().kart, setting, 0.0), scenario().toe_diameter_mm)
         caster.append(float(figures["caster_left_deg"].values))
-    a, b, difference = numbers(page, "headline")["caster_left_deg"]
+    a, b, difference = numbers(still, "headline")["caster_left_deg"]
     assert (a, b) == (printed(caster[0], 2), printed(caster[1], 2))
     assert difference == "+" + printed(caster[1] - caster[0], 2)
 
@@ -197,8 +208,7 @@ def test_twist_drawn_larger_is_always_stated(page: Page) -> None:
 
 def test_side_by_side_with_linked_cameras(page: Page) -> None:
     page.get_by_role("button", name="side by side").click()
-    page.wait_for_timeout(800)
-    before = picture(page, 1)
+    before = still_picture(page, 1)
     box = page.locator(".canvas").first.bounding_box()
     assert box is not None
     x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
@@ -206,12 +216,10 @@ def test_side_by_side_with_linked_cameras(page: Page) -> None:
     page.mouse.down()
     page.mouse.move(x + 80, y + 20, steps=4)
     page.mouse.up()
-    page.wait_for_timeout(800)
-    turned = picture(page, 1)
-    assert turned != before  # the other view followed
+    picture_other_than(page, before, 1)  # the other view followed
+    turned = still_picture(page, 1)
     page.get_by_role("button", name="front", exact=True).click()
-    page.wait_for_timeout(800)
-    assert picture(page, 1) != turned
+    picture_other_than(page, turned, 1)
     assert not [line for line in page.log if "GPU stall" not in line]
 
 
@@ -249,13 +257,14 @@ def arrow_height(page: Page) -> int:
 
 def test_the_arrow_drawn_is_as_long_as_the_load(page: Page) -> None:
     """Seen from behind, the rearmost arrow to the right is that of the rear right wheel."""
+    before = picture(page)
     page.get_by_role("button", name="rear", exact=True).click()
+    picture_other_than(page, before)
     swept = sweep(scenario().kart, scenario().settings["as-delivered"], np.radians([-60.0, 60.0]))
     loads = stand(swept, scenario().load_cases[0]).loads[:, 3]
     heights = []
     for index in (0, 60):
         set_lock(page, index)
-        page.wait_for_timeout(700)  # until the picture is still
         heights.append(arrow_height(page))
     assert heights[1] > 60
     assert abs(heights[0] - heights[1] * loads[0] / loads[1]) <= 4  # of the foot's plate, and of two edges
@@ -263,9 +272,8 @@ def test_the_arrow_drawn_is_as_long_as_the_load(page: Page) -> None:
 
 def test_play_moves_and_stops(page: Page) -> None:
     page.get_by_role("button", name="Play").click()
-    page.wait_for_timeout(700)
+    page.wait_for_function(f"{SAID} !== 'straight ahead'")
     page.get_by_role("button", name="Pause").click()
     stopped = page.locator(".slide output").text_content()
-    assert stopped != "straight ahead"
     page.wait_for_timeout(300)
     assert page.locator(".slide output").text_content() == stopped

@@ -17,6 +17,8 @@ from viz.browser import charts, choices, packing, replies
 from viz.browser.choices import ChoiceError
 from viz.scene import scene
 
+pytestmark = pytest.mark.quick
+
 
 @lru_cache
 def scenario() -> Scenario:

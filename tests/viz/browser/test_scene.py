@@ -22,6 +22,8 @@ from viz.scene import scene
 from viz.scene import standing as stance_scene
 from viz.scene.data import SceneData
 
+pytestmark = pytest.mark.quick
+
 
 @lru_cache
 def scenario() -> Scenario:

@@ -15,6 +15,7 @@ def _here(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
 
 
+@pytest.mark.slow
 def test_a_hand_out_is_written_for_real(capsys, tmp_path):
     assert cli.main(["handout", "--out", "kart.html", "--setting", "more-caster", "--stops", "5"]) == 0
     assert capsys.readouterr().out.startswith("kart.html: ")

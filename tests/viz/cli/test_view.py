@@ -32,6 +32,7 @@ def written(monkeypatch):
     return asked
 
 
+@pytest.mark.slow
 def test_a_picture_is_drawn_for_real(capsys, tmp_path):
     assert cli.main(["view", "--out", "kart.png", "--setting", "more-caster", "--at", "30"]) == 0
     assert capsys.readouterr() == ("kart.png: 1 frame\n", "")

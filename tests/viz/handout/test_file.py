@@ -24,6 +24,8 @@ from viz.handout.pictures import stood, strips
 from viz.look.palette import LIGHT
 from viz.scene.attitude import WHEELS
 
+pytestmark = pytest.mark.slow
+
 NAMES = ("as-delivered", "more-caster")
 STOPS = 5
 SMALL = (320, 192)

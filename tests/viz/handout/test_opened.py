@@ -14,9 +14,11 @@ from tests.helpers.browsing import launched
 from viz import handout
 from viz.handout.content import STOPS as DEFAULT_STOPS
 
+pytestmark = pytest.mark.browser
+
 NAMES = ("as-delivered", "more-caster")
 LIMIT = 4_000_000
-STOPS = 13  # fewer than by default, to be drawn quickly: one every 10 degrees of handwheel
+STOPS = 7  # fewer than by default, to be drawn quickly: one every 20 degrees of handwheel
 CELLS = """[...document.querySelectorAll('#live tbody tr')]
   .map(r => [...r.cells].slice(1).map(c => c.textContent))"""
 CURSORS = """[...document.querySelectorAll('.cursor')]
@@ -90,9 +92,9 @@ def test_the_slider_changes_picture_and_numbers(opened, file):
     assert cells(page) == at_stop(data, data["start"])
     before = pixels(page)
     page.locator("#lock").focus()
-    for _ in range(4):
+    for _ in range(2):
         page.keyboard.press("ArrowLeft")
-    stop = data["start"] + 4
+    stop = data["start"] + 2
     assert cells(page) == at_stop(data, stop)
     assert page.locator("#said").inner_text() == data["says"][stop] == "handwheel 40.0° to the left"
     assert page.locator("#lock").get_attribute("aria-valuetext") == data["says"][stop]

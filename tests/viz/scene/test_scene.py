@@ -195,12 +195,14 @@ def contrast(a, b):
     return (high + 0.05) / (low + 0.05)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("lock_deg", [-60.0, 45.0])
 def test_no_part_cuts_through_another(lock_deg):
     data = scene.build(swept(lock=np.radians([lock_deg])))
     assert cuts(data, 0) == []
 
 
+@pytest.mark.slow
 def test_a_part_that_does_cut_is_found():
     data = scene.build(swept(lock=np.zeros(1)))
     aside = data.body("kingpin_left").matrices.copy()

@@ -180,6 +180,7 @@ def test_a_tipping_kart_falls_to_the_outside():
     assert high["rear_left"] > 100.0 > high["rear_right"], "a left turn throws it to the right"
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("times", [1.0, 5.0])
 def test_no_part_cuts_through_another(times):
     solved, standing = solve(lock=np.radians([60.0]))

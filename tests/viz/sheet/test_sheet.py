@@ -21,6 +21,8 @@ from tests.helpers.sheet_pages import Page, numbers_in, pdf_pages
 from viz.sheet import render, sheet_of, write
 from viz.sheet.blocks import Corners, numbers_of
 
+pytestmark = pytest.mark.slow
+
 ON = date(2026, 3, 14)
 
 
@@ -230,6 +232,7 @@ def test_nothing_overflows_or_overlaps_in_the_pdf(kind, paper):
         assert not crossed
 
 
+@pytest.mark.browser
 @pytest.mark.parametrize("width", [390, 1100])
 def test_nothing_overflows_in_the_browser(browser, tmp_path, width):
     """No sideways scroll of the page with long names, no word outside its box, no request, no complaint."""
