@@ -156,12 +156,23 @@ def bar(start: Point, end: Point, width: float, thickness: float, across: Point)
 
 
 def lug(start: Point, end: Point, axis: Point, radius: float, thickness: float) -> Solid:
-    """A flat plate with two round ends, square to axis: the hull of two discs."""
-    from trimesh import util
+    """A flat plate with two round ends, its faces square to axis."""
+    from trimesh import Trimesh
 
-    half = 0.5 * thickness * unit(axis)
-    discs = [rod(np.asarray(p, float) - half, np.asarray(p, float) + half, radius) for p in (start, end)]
-    return util.concatenate(discs).convex_hull
+    start, end, half = np.asarray(start, float), np.asarray(end, float), 0.5 * thickness * unit(axis)
+    along, across, _ = axes_along(axis, end - start).T
+    angle = np.linspace(-0.5 * np.pi, 0.5 * np.pi, 15)[:, None]
+    bulge = radius * (np.cos(angle) * along + np.sin(angle) * across)
+    outline = np.concatenate([end + bulge, start - bulge])
+    count, lower = len(outline), np.arange(len(outline))
+    after, fan = (lower + 1) % count, np.arange(1, count - 1)
+    faces = [
+        np.stack([lower, after, after + count], axis=-1),
+        np.stack([lower, after + count, lower + count], axis=-1),
+        np.stack([0 * fan, fan + 1, fan], axis=-1),
+        np.stack([0 * fan, fan, fan + 1], axis=-1) + count,
+    ]
+    return Trimesh(np.concatenate([outline - half, outline + half]), np.concatenate(faces), process=False)
 
 
 def tubes(points: Sequence[Point], radius: float) -> list[Solid]:
