@@ -195,7 +195,6 @@ class Setting:
 
 
 CONCENTRIC = CornerSetting()
-REFERENCE = Setting()
 
 
 @dataclass(frozen=True)

@@ -102,19 +102,6 @@ def rod_turns(kept: CornerSweep, reset: CornerSweep, pitch: float) -> RodTurns:
     return RodTurns(lengthening / (PITCHES_PER_TURN * pitch), lengthening, known)
 
 
-def turned_rods(
-    kart: Kart, setting: Setting, left_turns: npt.ArrayLike, right_turns: npt.ArrayLike, pitch: float
-) -> Setting:
-    """The setting with its tie rods turned by so many turns (...), + longer, from the length they have."""
-    ahead = straight_ahead(kart, setting)
-
-    def after(corner: CornerSweep, turns: npt.ArrayLike) -> CornerSetting:
-        longer = PITCHES_PER_TURN * pitch * np.asarray(turns, float)
-        return _corner_with(corner.setting, corner.linkage.rod_length + longer, None)
-
-    return replace(setting, left=after(ahead.left, left_turns), right=after(ahead.right, right_turns))
-
-
 def with_spacers_moved(setting: Setting, left: npt.ArrayLike, right: npt.ArrayLike) -> Setting:
     """The setting with the stub axles moved along their kingpins by these (...) mm, + up."""
 

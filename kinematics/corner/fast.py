@@ -177,24 +177,6 @@ def pose_blocks(
             yield slice(start + at, start + rows.stop), poses
 
 
-def pose_grid(
-    corner: Corner,
-    setting: CornerSetting,
-    column: Column,
-    tyre: Tyre,
-    road: Road,
-    handwheel: npt.ArrayLike,
-) -> Poses:
-    """All poses of a one-dimensional batch of settings, kept: each (settings, N)."""
-    size, positions = int(np.prod(setting.batch_shape)), np.atleast_1d(np.asarray(handwheel)).size
-    shape = (size, positions)
-    kept = Poses(np.empty(shape, dtype=bool), *(np.empty(shape) for _ in fields(Poses)[1:]))
-    for rows, poses in pose_blocks(corner, setting, column, tyre, road, handwheel):
-        for f in fields(Poses):
-            getattr(kept, f.name)[rows] = getattr(poses, f.name)
-    return kept
-
-
 def support_height(poses: Poses, tyre: Tyre) -> Array:
     """Height of the support point along the road's normal, mm, in the shape of the poses."""
     height: Array = poses.centre_z - support_depth(tyre, np.sin(poses.camber))

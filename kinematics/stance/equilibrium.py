@@ -86,16 +86,6 @@ class Stance:
         """The road in the axes of the frame's front part, which carries the front wheels."""
         return road_of(self.pitch, self.roll + self.twist_front)
 
-    @property
-    def road_rear(self) -> Road:
-        """The road in the axes of the frame's rear part, which carries the rear axle."""
-        return road_of(self.pitch, self.roll + self.twist_rear)
-
-    @property
-    def road_seat(self) -> Road:
-        """The road in the axes of the seat station."""
-        return road_of(self.pitch, self.roll)
-
 
 def road_of(pitch: npt.ArrayLike, roll: npt.ArrayLike) -> Road:
     """The road seen from a part at this pitch and roll (...) in rad; heading is the kart's, without yaw."""

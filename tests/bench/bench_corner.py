@@ -15,11 +15,12 @@ from itertools import pairwise
 
 import numpy as np
 
-from kinematics.corner.fast import pose_blocks, pose_grid, take
+from kinematics.corner.fast import pose_blocks, take
 from kinematics.corner.pose import sweep_corner
 from kinematics.frames import FLAT_ROAD
 from kinematics.parts import CornerSetting
 from tests.helpers.karts import COLUMN, CORNER, TYRE
+from tests.helpers.poses import pose_grid
 from tests.twins.mujoco_corner import CornerTwin
 from tests.twins.reference import place, seat_of, spin_at, turn_at, wheel_angles
 

@@ -49,6 +49,8 @@ KART = Kart(
     cog_height=270.0,
 )
 
+REFERENCE = Setting()
+
 
 def corner_from(pick: Pick, foot: tuple[float, float, float], inclination: float) -> Corner:
     """A left corner with its joint on a spade that hangs down from the column."""

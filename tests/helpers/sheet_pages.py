@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import io
 import re
+from collections.abc import Iterator
 from html.parser import HTMLParser
 
 import pdfplumber
+
+from viz.sheet.blocks import Block, Line, Number, Para, Sheet, Steps, Table, Ticks
 
 NUMBER = re.compile(r"[+−]?\d+(?:\.\d+)?")
 SKIP = {"style", "title", "footer"}
@@ -64,3 +67,30 @@ def pdf_pages(content: bytes):
 def numbers_in(text: str) -> list[str]:
     """Every number of a text, as written."""
     return NUMBER.findall(text)
+
+
+def lines_of(block: Block) -> Iterator[Line]:
+    """Every line of text in a block, in reading order."""
+    if isinstance(block, Para):
+        yield block.line
+    elif isinstance(block, Steps):
+        yield from block.steps
+    elif isinstance(block, Ticks):
+        yield from block.lines
+    elif isinstance(block, Table):
+        yield from (cell for row in block.rows for cell in row)
+    else:
+        for corner in (block.left, block.right):
+            for bush in corner.bushes:
+                yield from bush.lines
+
+
+def numbers_of(sheet: Sheet) -> dict[str, Number]:
+    """Every number on the sheet by its key; a key that stands for two numbers is a fault."""
+    found: dict[str, Number] = {}
+    lines = [line for _, line in sheet.facts]
+    lines += [line for s in sheet.sections for block in s.blocks for line in lines_of(block)]
+    for piece in (piece for line in lines for piece in line):
+        if isinstance(piece, Number) and found.setdefault(piece.key, piece) != piece:
+            raise ValueError(f"{piece.key} stands on the sheet as {found[piece.key].text} and {piece.text}")
+    return found

@@ -9,6 +9,7 @@ from kinematics.corner.contact import support_point
 from kinematics.frames import Y_LEFT, dot, mirror
 from kinematics.lock import rear_wheel_centres, sweep
 from kinematics.parts import LoadCase
+from kinematics.stance.equilibrium import road_of
 from kinematics.stance.standing import stand, standing_corners
 
 NAMES = ("training-kart", "bent-right-stub", "published-kart")
@@ -42,7 +43,8 @@ def axes(road):
 
 def solver_wheels(solved, standing):
     """Of four wheels the solver's centre, support point and the road that their axle sees."""
-    front, rear, tyre = standing.road_front, standing.road_rear, solved.kart.rear_tyre
+    front, tyre = standing.road_front, solved.kart.rear_tyre
+    rear = road_of(standing.pitch, standing.roll + standing.twist_rear)
     left, right = standing_corners(solved, standing)
     made = [
         (solved.left.wheel_centre, left.support_point, front),

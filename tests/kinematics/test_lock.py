@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 from kinematics.corner.pose import CornerSweep, sweep_corner
 from kinematics.frames import FLAT_ROAD, dot
 from kinematics.lock import Sweep, rear_wheel_centres, reference_road, sweep, with_rod
-from kinematics.parts import REFERENCE, CornerSetting, Kart, Setting
-from tests.helpers.karts import COLUMN, CORNER, KART, LOCK, TYRE, karts, settings_of
+from kinematics.parts import CornerSetting, Kart, Setting
+from tests.helpers.karts import COLUMN, CORNER, KART, LOCK, REFERENCE, TYRE, karts, settings_of
 from tests.twins import reference
 
 ARRAYS = [f.name for f in fields(CornerSweep) if f.name not in ("corner", "setting", "seated", "linkage")]

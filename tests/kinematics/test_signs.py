@@ -9,8 +9,8 @@ import pytest
 
 from kinematics.frames import mirror
 from kinematics.lock import Sweep, sweep, with_rod
-from kinematics.parts import REFERENCE, CornerSetting, Setting
-from tests.helpers.karts import CORNER, KART
+from kinematics.parts import CornerSetting, Setting
+from tests.helpers.karts import CORNER, KART, REFERENCE
 from tests.helpers.reading import columns
 
 FORWARD, OUTBOARD, REARWARD, INBOARD = np.radians([0.0, 90.0, 180.0, 270.0])

@@ -18,9 +18,9 @@ from kinematics.lock import (
     rear_wheel_centres,
     sweep,
 )
-from kinematics.parts import REFERENCE, Tyre
+from kinematics.parts import Tyre
 from tests.authorities import reimpell
-from tests.helpers.karts import KART, LOCK, karts, settings_of
+from tests.helpers.karts import KART, LOCK, REFERENCE, karts, settings_of
 
 
 def standing_on(at: Sweep, heights: tuple[float, float]) -> tuple[CornerSweep, CornerSweep]:

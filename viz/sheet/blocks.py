@@ -5,7 +5,6 @@ Every number of the solver stands here once, already as text, so that the two ca
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 from viz.sheet.drawing import Drawing
@@ -106,30 +105,3 @@ class Sheet:
     facts: tuple[tuple[str, Line], ...]
     sections: tuple[Section, ...]
     footer: str
-
-
-def lines_of(block: Block) -> Iterator[Line]:
-    """Every line of text in a block, in reading order."""
-    if isinstance(block, Para):
-        yield block.line
-    elif isinstance(block, Steps):
-        yield from block.steps
-    elif isinstance(block, Ticks):
-        yield from block.lines
-    elif isinstance(block, Table):
-        yield from (cell for row in block.rows for cell in row)
-    else:
-        for corner in (block.left, block.right):
-            for bush in corner.bushes:
-                yield from bush.lines
-
-
-def numbers_of(sheet: Sheet) -> dict[str, Number]:
-    """Every number on the sheet by its key; a key that stands for two numbers is a fault."""
-    found: dict[str, Number] = {}
-    lines = [line for _, line in sheet.facts]
-    lines += [line for s in sheet.sections for block in s.blocks for line in lines_of(block)]
-    for piece in (piece for line in lines for piece in line):
-        if isinstance(piece, Number) and found.setdefault(piece.key, piece) != piece:
-            raise ValueError(f"{piece.key} stands on the sheet as {found[piece.key].text} and {piece.text}")
-    return found

@@ -13,7 +13,6 @@ from kinematics.change.rods import (
     nearest_stack,
     spacer_moves,
     straight_ahead,
-    turned_rods,
     with_rods_kept,
     with_spacers_moved,
 )
@@ -23,6 +22,7 @@ from kinematics.figures.solved import Solved
 from kinematics.lock import sweep, with_rod
 from kinematics.parts import CornerSetting, LoadCase, Setting
 from tests.helpers.karts import KART, karts, settings_of
+from tests.helpers.rods import turned_rods
 
 LOCK = np.radians([-40.0, -20.0, 0.0, 20.0, 40.0])
 PITCH = 1.25

@@ -13,6 +13,7 @@ from kinematics.corner.pose import sweep_corner
 from kinematics.frames import FLAT_ROAD, road_from_normal
 from kinematics.parts import CornerSetting
 from tests.helpers.karts import COLUMN, CORNER, LOCK, TYRE
+from tests.helpers.poses import pose_grid
 
 
 def random_settings(size: int, **more: object) -> CornerSetting:
@@ -34,7 +35,7 @@ def random_settings(size: int, **more: object) -> CornerSetting:
 def test_fast_poses_equal_the_readable_chain(rod, road):
     setting = random_settings(600, **rod)
     slow = sweep_corner(CORNER, setting, COLUMN, TYRE, road, LOCK)
-    fast = grid.pose_grid(CORNER, setting, COLUMN, TYRE, road, LOCK)
+    fast = pose_grid(CORNER, setting, COLUMN, TYRE, road, LOCK)
     assert np.array_equal(slow.reach, fast.reach)
     assert not slow.reach.all()
     seen = slow.reach
@@ -60,7 +61,7 @@ def test_blocks_cover_every_setting_once():
 
 
 def test_one_setting_with_scalar_numbers_is_a_batch_of_one():
-    poses = grid.pose_grid(CORNER, CornerSetting(2.0, np.pi), COLUMN, TYRE, FLAT_ROAD, 0.1)
+    poses = pose_grid(CORNER, CornerSetting(2.0, np.pi), COLUMN, TYRE, FLAT_ROAD, 0.1)
     assert poses.steer.shape == (1, 1)
 
 

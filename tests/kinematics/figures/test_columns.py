@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 
 from kinematics.lock import sweep
-from kinematics.parts import REFERENCE, CornerSetting, Setting
-from tests.helpers.karts import CORNER, KART, LOCK
+from kinematics.parts import CornerSetting, Setting
+from tests.helpers.karts import CORNER, KART, LOCK, REFERENCE
 from tests.helpers.reading import columns, headline
 
 UNITS = {"deg", "mm", "m", "percent"}

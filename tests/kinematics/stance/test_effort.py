@@ -7,13 +7,13 @@ import pytest
 
 from kinematics.frames import mirror
 from kinematics.lock import Sweep, sweep
-from kinematics.parts import REFERENCE, LoadCase, Setting
+from kinematics.parts import LoadCase, Setting
 from kinematics.stance.effort import effort
 from kinematics.stance.energy import energy
 from kinematics.stance.slopes import Attitude, Wheels
 from kinematics.stance.springs import springs
 from kinematics.stance.standing import stand
-from tests.helpers.karts import KART, leaning, picker, setting_from
+from tests.helpers.karts import KART, REFERENCE, leaning, picker, setting_from
 from tests.helpers.random_karts import random_kart
 
 

@@ -13,10 +13,10 @@ import numpy as np
 import pytest
 
 from kinematics.lock import sweep
-from kinematics.parts import REFERENCE, Frame, LoadCase, Tyre
+from kinematics.parts import Frame, LoadCase, Tyre
 from kinematics.stance.standing import stand
 from tests.authorities import sampo_2010 as paper
-from tests.helpers.karts import KART, leaning
+from tests.helpers.karts import KART, REFERENCE, leaning
 
 TOTAL = 1e13  # N·mm/rad, both axles' roll stiffness: a million times a kart's
 

@@ -10,15 +10,15 @@ from kinematics.corner.contact import support_point
 from kinematics.corner.stub import spin_axis
 from kinematics.frames import Array, dot, mirror
 from kinematics.lock import sweep
-from kinematics.parts import REFERENCE, Kart, LoadCase
+from kinematics.parts import Kart, LoadCase
 from kinematics.stance.energy import compressions, energy
-from kinematics.stance.equilibrium import Stance, equilibrium, settle
+from kinematics.stance.equilibrium import Stance, equilibrium, road_of, settle
 from kinematics.stance.inertia import body
 from kinematics.stance.newton import States
 from kinematics.stance.slopes import Attitude, Wheels, front_axle, rear_axle, turns
 from kinematics.stance.springs import springs
 from kinematics.stance.standing import stand
-from tests.helpers.karts import KART
+from tests.helpers.karts import KART, REFERENCE
 from tests.helpers.random_karts import front_wheels, random_kart, random_sweep
 
 SEEDS = range(30)
@@ -69,7 +69,8 @@ def moments(standing: Stance, swept, lateral, forward):
     rear = np.array([0.0, 0.5 * kart.rear_track, kart.rear_tyre.radius + shift])
     y = np.array([0.0, 1.0, 0.0])
     one = replace(standing, **{n: getattr(standing, n)[0] for n in FIELDS})
-    front_road, rear_road, seat_road = one.road_front, one.road_rear, one.road_seat
+    front_road, seat_road = one.road_front, road_of(one.pitch, one.roll)
+    rear_road = road_of(one.pitch, one.roll + one.twist_rear)
     axis = np.array([0.0, 0.0, kart.frame.axis_height])
 
     def on_road(point: Array, road):

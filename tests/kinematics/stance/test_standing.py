@@ -8,7 +8,7 @@ import pytest
 from kinematics.corner.wheel import camber_angle
 from kinematics.frames import FLAT_ROAD
 from kinematics.lock import sweep
-from kinematics.parts import GRAVITY, REFERENCE, CornerSetting, LoadCase, Setting
+from kinematics.parts import GRAVITY, CornerSetting, LoadCase, Setting
 from kinematics.stance.equilibrium import FR, RL, RR
 from kinematics.stance.standing import (
     inside_is_left,
@@ -18,7 +18,7 @@ from kinematics.stance.standing import (
     stand,
     standing_corners,
 )
-from tests.helpers.karts import KART, leaning, picker, setting_from
+from tests.helpers.karts import KART, REFERENCE, leaning, picker, setting_from
 
 REST = LoadCase("rest")
 LOCK = np.radians([-40.0, -20.0, 0.0, 20.0, 40.0])

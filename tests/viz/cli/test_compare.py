@@ -8,12 +8,13 @@ import numpy as np
 import pytest
 
 import scenarios
-from kinematics.change.rods import turned_rods, with_rods_kept, with_rods_reset, with_spacers_moved
+from kinematics.change.rods import with_rods_kept, with_rods_reset, with_spacers_moved
 from kinematics.drive.rear_axle import AxleGrip
 from kinematics.lock import sweep
 from kinematics.stance.readings import readings
 from tests.helpers.command import TABLE_WIDTH, printed, refused
 from tests.helpers.reading import case_columns, case_figures, columns, headline
+from tests.helpers.rods import turned_rods
 from viz.cli import main as cli
 from viz.tables.compare import UPSET, signed
 

@@ -17,9 +17,9 @@ import scenarios
 from scenarios import ScenarioError
 from scenarios.errors import Refusal
 from tests.helpers import sheet_expected
-from tests.helpers.sheet_pages import Page, numbers_in, pdf_pages
+from tests.helpers.sheet_pages import Page, numbers_in, numbers_of, pdf_pages
 from viz.sheet import render, sheet_of, write
-from viz.sheet.blocks import Corners, numbers_of
+from viz.sheet.blocks import Corners
 
 pytestmark = pytest.mark.slow
 
@@ -153,8 +153,9 @@ def words_of(lines):
 
 def test_turns_printed_give_back_the_toe_printed():
     scenario = scenarios.load()
-    from kinematics.change.rods import turned_rods, with_rods_kept
+    from kinematics.change.rods import with_rods_kept
     from kinematics.lock import sweep
+    from tests.helpers.rods import turned_rods
 
     base, new = scenario.settings["as-delivered"], scenario.settings["more-caster"]
     found = numbers_of(made("more caster"))
