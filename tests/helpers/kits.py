@@ -1,6 +1,4 @@
-"""Karts with kits of any kind: in mm, in degrees or both, yokes alike or not, bushes in the box or not."""
-
-from __future__ import annotations
+"""Karts with any box of bushes, its sizes in mm or degrees as their owner writes them."""
 
 from hypothesis import strategies as st
 

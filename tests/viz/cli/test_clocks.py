@@ -16,10 +16,10 @@ from kinematics.lock import sweep
 from scenarios.ask.clocks import clocks
 from scenarios.ask.typed import size_text
 from scenarios.kit import bushes
+from tests.helpers.command import printed, refused
 from tests.helpers.kits import SIZES, karts
 from tests.helpers.scenario_edit import scenario
 from tests.helpers.typed_again import assert_same_bushes, command_lines, meant, said
-from tests.viz.cli.test_command import refused
 
 FREE = {"kit.clock_step_deg": 0.0}
 LEANING = {**FREE, "setting.less-caster.rear_axle_shift_mm": 12.0, "right.yoke.span_mm": 68.5}
@@ -62,7 +62,7 @@ def test_both_pairs_of_clocks_give_the_angles_asked_for(side, present, inclinati
         assert answer.camber == pytest.approx(float(np.degrees(solved.ahead[1])), abs=1e-9)
         toe = corner(kart, base, side).ahead[2]
         assert float(solved.ahead[2]) == pytest.approx(float(toe), abs=1e-9)  # set again as it was
-        alone = corner(kart, with_rods_kept(sweep(kart, base, 0.0), answer.setting), side)
+        alone = corner(kart, with_rods_kept(kart, base, answer.setting), side)
         assert answer.toe_alone == pytest.approx(float(np.degrees(alone.ahead[2])), abs=1e-9)
         fitted = getattr(answer.setting, side)
         assert float(fitted.top_offset) == pytest.approx(
@@ -75,7 +75,7 @@ def test_both_pairs_of_clocks_give_the_angles_asked_for(side, present, inclinati
     assert np.abs(np.subtract(*clock)).max() > 1.0
 
 
-def test_on_the_kits_step_none_is_nearer():
+def test_on_the_kits_step_none_is_nearer(capsys):
     found = asked(scenario(), "as-delivered", "left", "2", "3", 13.3)
     kart, base = scenario().kart, scenario().settings["as-delivered"]
     grid = np.radians(np.arange(0.0, 360.0, 15.0))
@@ -94,14 +94,14 @@ def test_on_the_kits_step_none_is_nearer():
     assert len(nearest) == 2
     assert nearest[0] == pytest.approx(off.min(), abs=1e-9)
     assert all(bush.clock_deg % 15.0 == 0.0 for one in found.on_step for bush in one.bushes)
-    table = rows(said("clocks", "--caster", "13.3", "--top", "2", "--bottom", "3")[0])
+    table = rows(printed(capsys, "clocks", "--caster", "13.3", "--top", "2", "--bottom", "3"))
     assert list(table) == ["now", "1", "2", "3", "4"]
     for row, one in zip(list(table.values())[3:], found.on_step, strict=True):
         assert row[:2] == [str(bush) for bush in one.bushes]
         assert row[2:] == pytest.approx([one.caster, one.inclination, one.camber, one.toe_alone], abs=0.005)
 
 
-def test_out_of_reach_the_nearest_and_the_range_are_told():
+def test_out_of_reach_the_nearest_and_the_range_are_told(capsys):
     found = asked(scenario(FREE), "as-delivered", "left", "3", "1", 17.0, 11.0)
     assert not found.exact
     [answer] = found.answers
@@ -120,7 +120,7 @@ def test_out_of_reach_the_nearest_and_the_range_are_told():
     assert [low, high] == pytest.approx([caster[level].min(), caster[level].max()], abs=0.02)
     assert found.reach.inclination == []
     assert found.reach.any_caster == pytest.approx((caster.min(), caster.max()), abs=0.01)
-    text = said("clocks", "--caster", "17", "--inclination", "11", "--top", "3", "--bottom", "1")[0]
+    text = printed(capsys, "clocks", "--caster", "17", "--inclination", "11", "--top", "3", "--bottom", "1")
     said_of = " ".join(text.split())
     assert "1 deg: out of their reach; nearest is" in said_of
     assert f"caster {low:.2f} to" in said_of
@@ -128,7 +128,7 @@ def test_out_of_reach_the_nearest_and_the_range_are_told():
     assert "these bushes lean it by 2.00 to 4.00 deg." in said_of
 
 
-def test_where_only_the_inclination_cannot_be_kept_the_caster_is_had_with_the_nearest():
+def test_where_only_the_inclination_cannot_be_kept_the_caster_is_had_with_the_nearest(capsys):
     found = asked(scenario(FREE), "as-delivered", "right", "2", "0", 13.0)
     assert not found.exact
     assert [answer.caster for answer in found.answers] == pytest.approx([13.0, 13.0], abs=1e-9)
@@ -136,7 +136,7 @@ def test_where_only_the_inclination_cannot_be_kept_the_caster_is_had_with_the_ne
     assert found.reach.inclination == [(answer.inclination,) * 2 for answer in found.answers] or np.allclose(
         found.reach.inclination, [[answer.inclination] * 2 for answer in found.answers]
     )
-    text = said("clocks", "--caster", "13", "--top", "2", "--bottom", "0", "--side", "right")[0]
+    text = printed(capsys, "clocks", "--caster", "13", "--top", "2", "--bottom", "0", "--side", "right")
     assert "they give that caster, but not that inclination; nearest" in " ".join(text.split())
     typed = asked(scenario(FREE), "as-delivered", "right", "2", "0", 13.0, 10.0)
     assert [answer.inclination for answer in typed.answers] == pytest.approx([10.0])  # asked for: kept first
@@ -148,16 +148,16 @@ def test_where_only_the_inclination_cannot_be_kept_the_caster_is_had_with_the_ne
     assert list(near.fitting) == [1]
 
 
-def test_equal_bushes_at_any_common_clock():
-    text = said("clocks", "--caster", "12", "--top", "2", "--bottom", "2deg")[0]
+def test_equal_bushes_at_any_common_clock(capsys):
+    text = printed(capsys, "clocks", "--caster", "12", "--top", "2", "--bottom", "2deg")
     assert "any clock gives it, both bushes at the same." in " ".join(text.split())
     table = rows(text)
     assert list(table) == ["now", "1"]
     assert table["1"][2:4] == [12.0, 10.0]
 
 
-def test_it_answers_first_within_eighty_columns():
-    text = said("clocks", "--caster", "13", "--top", "2", "--bottom", "2", "--from", "more-caster")[0]
+def test_it_answers_first_within_eighty_columns(capsys):
+    text = printed(capsys, "clocks", "--caster", "13", "--top", "2", "--bottom", "2", "--from", "more-caster")
     lines = text.splitlines()
     assert lines[0].startswith("13 deg of caster and 10.00 deg of inclination as now, left corner")
     assert lines[1].endswith("two pairs of clocks give it.")
@@ -180,10 +180,12 @@ def test_a_bush_that_the_kit_lacks_is_warned_of():
     assert said("clocks", "--caster", "13", "--top", "2", "--bottom", "0")[1] == ""
 
 
-def test_from_parts_typed_in_an_earlier_run_it_prints_no_command(tmp_path):
+def test_from_parts_typed_in_an_earlier_run_it_prints_no_command(capsys, tmp_path):
     run = str(tmp_path / "run.json")
-    said("sweep", "--both", "top=1@90", "--json", run)
-    text, _ = said("clocks", run, "--from", "as given", "--caster", "13", "--top", "2", "--bottom", "2")
+    printed(capsys, "sweep", "--both", "top=1@90", "--json", run)
+    text = printed(
+        capsys, "clocks", run, "--from", "as given", "--caster", "13", "--top", "2", "--bottom", "2"
+    )
     assert rows(text)["now"][:2] == ["1 deg @ 90", "0 deg"]
     assert command_lines(text) == []
     assert "Keep the present setting in the scenario file" in text
