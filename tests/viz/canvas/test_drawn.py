@@ -12,7 +12,7 @@ import scenarios
 from kinematics.frames import mirror
 from kinematics.lock import sweep
 from kinematics.parts import CornerSetting, Setting
-from tests.helpers.camera import SIZE, WITHIN, picture, pixels, projected
+from tests.helpers.drawn.camera import SIZE, WITHIN, picture, pixels, projected
 from viz.canvas import draw as scene_draw
 from viz.canvas import gl
 from viz.look.palette import DARK, LIGHT

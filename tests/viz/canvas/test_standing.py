@@ -11,8 +11,8 @@ import scenarios
 from kinematics.frames import mirror
 from kinematics.lock import sweep
 from kinematics.stance.standing import stand
-from tests.helpers.camera import SIZE, WITHIN, picture, pixels, projected
-from tests.helpers.standing_karts import above_road, axes, solver_wheels
+from tests.helpers.drawn.camera import SIZE, WITHIN, picture, pixels, projected
+from tests.helpers.drawn.standing import above_road, axes, solver_wheels
 from viz.canvas import draw as scene_draw
 from viz.canvas import gl, movie
 from viz.look.palette import DARK, LIGHT

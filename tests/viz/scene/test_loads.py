@@ -12,7 +12,7 @@ from kinematics.lock import sweep
 from kinematics.parts import GRAVITY, LoadCase
 from kinematics.stance.equilibrium import RL, RR
 from kinematics.stance.standing import inside_rear_load, stand
-from tests.helpers.standing_karts import LOCK, STOOD, points, solve
+from tests.helpers.drawn.standing import LOCK, STOOD, points, solve
 from viz.scene import scene
 from viz.scene import standing as stance_scene
 from viz.scene.attitude import WHEELS

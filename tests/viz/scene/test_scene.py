@@ -11,7 +11,7 @@ import scenarios
 from kinematics.frames import mirror
 from kinematics.lock import sweep
 from kinematics.parts import Column, Corner, CornerSetting, Setting, Stub, Yoke
-from tests.helpers.solids import cuts, moved
+from tests.helpers.drawn.solids import cuts, moved
 from viz.look.palette import THEMES
 from viz.scene import scene
 from viz.scene.meshes import ROLES

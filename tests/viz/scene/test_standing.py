@@ -12,8 +12,8 @@ from kinematics.frames import dot, mirror
 from kinematics.lock import rear_wheel_centres, sweep
 from kinematics.parts import CornerSetting, LoadCase, Setting
 from kinematics.stance.standing import stand, standing_corners
-from tests.helpers.solids import cuts
-from tests.helpers.standing_karts import STOOD, above_road, axes, points, solve, solver_wheels
+from tests.helpers.drawn.solids import cuts
+from tests.helpers.drawn.standing import STOOD, above_road, axes, points, solve, solver_wheels
 from viz.scene import scene
 from viz.scene.attitude import TIPPED, WHEELS
 from viz.scene.loads import MM_PER_N

@@ -10,7 +10,7 @@ import pytest
 
 import scenarios
 from kinematics.lock import sweep
-from tests.helpers.viewer import LOCK, SIZE, drag, opened, put_back, require
+from tests.helpers.drawn.viewer import LOCK, SIZE, drag, opened, put_back, require
 from viz.window import window
 from viz.window.state import FACTORS, Shown
 

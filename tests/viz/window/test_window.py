@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from kinematics.corner.bush import bush_offset
-from tests.helpers.viewer import drag, opened, put_back, require
+from tests.helpers.drawn.viewer import drag, opened, put_back, require
 from viz.canvas import gl
 from viz.look.palette import DARK, LIGHT
 from viz.window import window

@@ -1,6 +1,6 @@
 """What a hand-out and a GLB cost: seconds and bytes, beside the drawing of the same pictures alone.
 
-Run from the project's folder: python tests/bench/bench_handout.py
+Run from the top folder: python -m tests.bench.handout
 """
 
 from __future__ import annotations

@@ -1,6 +1,6 @@
 """How long a stance takes: large batches, a table-sized sweep, and the ratio to the SciPy twin.
 
-Run from the repository: python -m tests.bench.bench_stance (one core: OMP_NUM_THREADS=1).
+Run from the repository: python -m tests.bench.stance (one core: OMP_NUM_THREADS=1).
 Bars: 1.5 µs a state in large batches; 61 positions x 4 settings x 3 cases within 30 ms.
 """
 

@@ -1,6 +1,6 @@
 """What one corner pose costs: closure, wheel pose, camber, steer and contact. Run from the repo's root:
 
-    OMP_NUM_THREADS=1 python -m tests.bench.bench_corner
+    OMP_NUM_THREADS=1 python -m tests.bench.corner
 
 Prints nanoseconds a pose on one core for the fast path (blocks used and dropped; and kept in arrays), for
 the readable chain, and for two peers in the same run: a SciPy root search per pose, and MuJoCo closing the

@@ -1,4 +1,4 @@
-"""How long the viewer takes, step by step. Run: python tests/bench/bench_scene.py
+"""How long the viewer takes, step by step. Run: python -m tests.bench.scene
 
 Prints medians of wall and of processor time: on a shared machine the wall also waits for others. The bars:
 2 ms for moving a whole scene to a new lock position before the render, 30 ms with the render at 1280x720,

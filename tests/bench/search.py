@@ -1,7 +1,7 @@
 """How long a search takes: an exhaustive one over 6 x 6 sizes and 24 x 24 clocks, then with load cases.
 
 Run from the repository's root on one core:
-OMP_NUM_THREADS=1 OPENBLAS_NUM_THREADS=1 taskset -c 0 python -m tests.bench.bench_search
+OMP_NUM_THREADS=1 OPENBLAS_NUM_THREADS=1 taskset -c 0 python -m tests.bench.search
 """
 
 from __future__ import annotations

@@ -1,0 +1,106 @@
+"""The sheet as it is laid out: nothing overflows or overlaps, left stands left, nothing is fetched."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from tests.helpers.sheet.cases import CASES, ON, changed, long_sheet, made
+from tests.helpers.sheet.pages import Page, pdf_pages
+from viz.sheet import render, sheet_of
+
+pytestmark = pytest.mark.slow
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+@pytest.mark.parametrize("kind", ["long", "awkward"])
+def test_nothing_overflows_or_overlaps_in_the_pdf(kind, paper):
+    sheet = long_sheet() if kind == "long" else made(kind)
+    margin = 12.0 * 72.0 / 25.4
+    for words, page in pdf_pages(render(sheet, "pdf", paper)):
+        for word in words:
+            assert word["x0"] > margin - 1.0, word["text"]
+            assert word["x1"] < page.width - margin + 1.0, word["text"]
+            assert margin - 2.0 < word["top"] < word["bottom"] < page.height - margin, word["text"]
+        overlaps = [
+            (a["text"], b["text"]) for i, a in enumerate(words) for b in words[:i] if _overlap(a, b) > 0.6
+        ]
+        assert not overlaps
+        crossed = [(w["text"], e["x0"]) for w in words for e in page.vertical_edges if _crosses(w, e)]
+        assert not crossed
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("width", [390, 1100])
+def test_nothing_overflows_in_the_browser(browser, tmp_path, width):
+    """No sideways scroll of the page with long names, no word outside its box, no request, no complaint."""
+    path = tmp_path / "sheet.html"
+    path.write_bytes(render(long_sheet(), "html"))
+    said: list[str] = []
+    with browser.new_page(viewport={"width": width, "height": 800}) as page:
+        page.on("console", lambda message: said.append(message.text))
+        page.on("request", lambda request: said.append(request.url))
+        page.goto(path.as_uri())
+        wide = page.evaluate("document.documentElement.scrollWidth")
+        styled = page.evaluate("getComputedStyle(document.querySelector('.corners')).display")
+        out = page.evaluate(OUTSIDE)
+    assert said == [path.as_uri()]
+    assert wide == width
+    assert styled == "grid"  # the policy lets the page's own style through
+    assert out == []
+
+
+OUTSIDE = """[...document.querySelectorAll('dd, p, h3, h4, li, td, th, svg text')].filter(e => {
+  const box = (e.closest('svg') || e).getBoundingClientRect(), range = document.createRange();
+  range.selectNodeContents(e);
+  const text = range.getBoundingClientRect();
+  return text.width && (text.left < box.left - 1 || text.right > box.right + 1);
+}).map(e => e.textContent)"""
+
+
+def _overlap(a, b):
+    """The smaller side of the rectangle that two words share, pt."""
+    wide = min(a["x1"], b["x1"]) - max(a["x0"], b["x0"])
+    high = min(a["bottom"], b["bottom"]) - max(a["top"], b["top"]) - 2.0  # a line's leading is its own
+    return min(wide, high)
+
+
+def _crosses(word, edge):
+    beside = word["top"] < edge["bottom"] - 2.0 and word["bottom"] > edge["top"] + 2.0
+    return beside and word["x0"] + 0.5 < edge["x0"] < word["x1"] - 0.5
+
+
+def test_left_stands_left_and_right_stands_right():
+    words, page = pdf_pages(render(made("more caster"), "pdf"))[0]
+    left = next(w for w in words if w["text"] == "LEFT")
+    right = next(w for w in words if w["text"] == "RIGHT")
+    assert left["x1"] < 0.5 * page.width < right["x0"]
+    assert left["top"] == pytest.approx(right["top"], abs=1.0)
+
+
+def test_html_is_strict_and_self_contained():
+    html = render(long_sheet(), "html").decode()
+    page = Page(html)
+    assert "default-src 'none'; style-src 'sha256-" in html
+    assert not re.search(r"<script|<link|<img|<iframe|url\(|@import|https?:", html)
+    assert not [a for a in page.attributes if a[1] == "style" or a[1].startswith("on")]
+    assert page.tags == []
+
+
+def test_names_are_escaped():
+    def sharp(inputs):
+        inputs["title"] = "<b>&\"'</b> kart"
+
+    sheet = sheet_of(changed(sharp), "as-delivered", "more-caster", ON)
+    html = render(sheet, "html").decode()
+    assert "<b>&" not in html
+    assert "&lt;b&gt;&amp;" in html
+    words = [w["text"] for w in pdf_pages(render(sheet, "pdf"))[0][0]]
+    assert "<b>&\"'</b>" in words
+
+
+def test_same_inputs_give_the_same_bytes():
+    again = sheet_of(*CASES["more caster"][:3], ON)
+    for suffix in ("html", "pdf"):
+        assert render(made("more caster"), suffix) == render(again, suffix)
