@@ -77,7 +77,8 @@ class Figure:
     stem: str
     unit: Unit
     meaning: str
-    read: Callable[[Any, str], Array]
+    way: str
+    """Which way is positive; '' where the meaning says it or nothing is to be said."""
     label: str
     """Heads a table's column."""
     digits: int
@@ -85,13 +86,12 @@ class Figure:
     worth: float
     """Smallest difference worth a mechanic's work, in its unit: about what a careful workshop reads off its
     gauges (a choice, no source)."""
-    way: str = ""
-    """Which way is positive."""
+    read: Callable[[Any, str], Array]
+    where: Callable[[Any, str], Mask] | None = None
+    its_own: bool = False
     whose: str = ""
     of: Of = Of.LOCK
     sides: tuple[str, ...] = ("",)
-    where: Callable[[Any, str], Mask] | None = None
-    its_own: bool = False
     may_lack: bool = False
     """Whether it may be sure to have no value, which a target may count as met."""
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
+from typing import Any
 
 import numpy as np
 
@@ -38,68 +40,31 @@ def _radius(source: ThroughLock, _: str) -> Array:
     return radius
 
 
-HANDWHEEL = Figure(
-    "handwheel",
-    DEG,
-    "handwheel angle",
-    lambda s, _: np.degrees(s.sweep.handwheel),
-    "handwheel",
-    1,
-    0.1,
-    way="+ left",
-    where=lambda s, _: np.ones(s.sweep.handwheel.shape, dtype=bool),
-    its_own=True,
-)
-TOE_TOTAL = Figure(
-    "toe_total",
-    DEG,
-    "toe of both wheels together",
-    lambda s, _: np.degrees(sum(_toe(s))),
-    "toe total",
-    2,
-    0.05,
-    way="+ toe-in",
-)
-TOE_TOTAL_MM = Figure(
-    "toe_total",
-    MM,
-    "total toe measured across {diameter:g} mm diameter",
-    _toe_mm,
-    "toe total",
-    1,
-    0.5,
-    way="+ toe-in",
-)
-ACKERMANN = Figure(
-    "ackermann",
-    PERCENT,
-    "100 is full Ackermann geometry, 0 parallel steer; none within 1 deg of straight",
-    lambda s, _: 100.0 * s.sweep.ackermann,
-    "Ackermann",
-    0,
-    2.0,
-    where=lambda s, _: s.sweep.ackermann_known,
-)
-PATH_RADIUS = Figure(
-    "path_radius",
-    M,
-    "path radius at the middle of the rear axle without slip, + left; none when straight",
-    _radius,
-    "radius",
-    1,
-    0.1,
-    where=_bent,
-)
-RIGID_LIFT = Figure(
-    "rigid_inside_rear_lift",
-    MM,
-    "inside rear above the plane of the other three support points, rigid kart",
-    lambda s, _: s.sweep.rigid_inside_rear_lift,
-    "rigid lift",
-    1,
-    0.5,
-    way="+ in the air",
-)
+def _known_everywhere(source: ThroughLock, _: str) -> Mask:
+    return np.ones(source.sweep.handwheel.shape, dtype=bool)
+
+
+def _of(read: Callable[[ThroughLock], Any]) -> Callable[[ThroughLock, str], Any]:
+    return lambda source, _: read(source)
+
+
+own = partial(Figure, its_own=True)
+_angle = _of(lambda s: np.degrees(s.sweep.handwheel))
+HANDWHEEL = own("handwheel", DEG, "handwheel angle", "+ left", "handwheel", 1, 0.1, _angle, _known_everywhere)
+BOTH = "toe of both wheels together"
+_toe_deg = _of(lambda s: np.degrees(sum(_toe(s))))
+TOE_TOTAL = Figure("toe_total", DEG, BOTH, "+ toe-in", "toe total", 2, 0.05, _toe_deg)
+ACROSS = "total toe measured across {diameter:g} mm diameter"
+TOE_TOTAL_MM = Figure("toe_total", MM, ACROSS, "+ toe-in", "toe total", 1, 0.5, _toe_mm)
+FULL = "100 is full Ackermann geometry, 0 parallel steer; none within 1 deg of straight"
+_share = _of(lambda s: 100.0 * s.sweep.ackermann)
+_turned = _of(lambda s: s.sweep.ackermann_known)
+ACKERMANN = Figure("ackermann", PERCENT, FULL, "", "Ackermann", 0, 2.0, _share, _turned)
+PATH = "path radius at the middle of the rear axle without slip, + left; none when straight"
+PATH_RADIUS = Figure("path_radius", M, PATH, "", "radius", 1, 0.1, _radius, _bent)
+RIGID = "inside rear above the plane of the other three support points, rigid kart"
+_lift = _of(lambda s: s.sweep.rigid_inside_rear_lift)
+RIGID_LIFT = Figure("rigid_inside_rear_lift", MM, RIGID, "+ in the air", "rigid lift", 2, 0.5, _lift)
 THROUGH_LOCK = (TOE_TOTAL, TOE_TOTAL_MM, ACKERMANN, PATH_RADIUS, RIGID_LIFT)
 
 
@@ -116,19 +81,13 @@ def _binds_deg(source: ThroughLock, way: str) -> Array:
     return np.degrees(np.where(np.isfinite(angle), angle, 0.0))
 
 
-BINDS_AT = Figure(
-    "binds_at_{side}_lock",
-    DEG,
-    "handwheel angle at which a tie rod binds on the way to the {side}; none: never",
-    _binds_deg,
-    "binds at",
-    1,
-    1.0,
-    of=Of.AHEAD,
-    sides=FRONT,
-    where=lambda s, way: np.isfinite(_binds(s, way)),
-    its_own=True,
-)
+def _binds_somewhere(source: ThroughLock, way: str) -> Mask:
+    return np.isfinite(_binds(source, way))
+
+
+own_ahead = partial(own, of=Of.AHEAD, sides=FRONT)
+BINDS = "handwheel angle at which a tie rod binds on the way to the {side}; none: never"
+BINDS_AT = own_ahead("binds_at_{side}_lock", DEG, BINDS, "", "binds at", 1, 1.0, _binds_deg, _binds_somewhere)
 
 
 def slope(steer: Array, values: Array) -> Array:
@@ -149,18 +108,14 @@ def _rises(source: ThroughLock, way: str) -> Array:
     return slope(sign * steer[..., part], swept.rigid_inside_rear_lift[..., part])
 
 
-JACKING_RIGID = Figure(
-    "jacking_rate_{side}",
-    MM_PER_DEG,
-    "rise of a rigid kart's inside rear per degree of road steer near straight, to the {side}",
-    _rises,
-    "rigid jacking",
-    2,
-    0.02,
-    of=Of.NEAR,
-    sides=FRONT,
-    where=lambda s, way: s.sweep.reach[..., _near(way)[0]].all(axis=-1),
-    its_own=True,
+def _stands_near(source: ThroughLock, way: str) -> Mask:
+    return np.asarray(source.sweep.reach[..., _near(way)[0]].all(axis=-1))
+
+
+RISE = "rise of a rigid kart's inside rear per degree of road steer near straight, to the {side}"
+own_near = partial(own, of=Of.NEAR, sides=FRONT)
+JACKING_RIGID = own_near(
+    "jacking_rate_{side}", MM_PER_DEG, RISE, "", "rigid jacking", 2, 0.02, _rises, _stands_near
 )
 
 
@@ -199,44 +154,22 @@ def _half_track(source: ThroughLock, side: str) -> Array:
     return dot(_centre(source, side), _road(source, side).left)
 
 
+def _height(source: ThroughLock, side: str) -> Array:
+    return wheel_heights(source.sweep)[FRONT.index(side)]
+
+
+def _track(source: ThroughLock, _: str) -> Array:
+    return _half_track(source, "left") + _half_track(source, "right")
+
+
 place = partial(Figure, of=Of.AHEAD)
-WHEELBASE = place(
-    "wheelbase_{side}",
-    MM,
-    "rear axle to {side} front wheel centre, along the road",
-    _wheelbase,
-    "wheelbase",
-    1,
-    0.5,
-    sides=FRONT,
-)
-HALF_TRACK = place(
-    "half_track_{side}",
-    MM,
-    "mid-plane to {side} front wheel centre",
-    _half_track,
-    "half track",
-    1,
-    0.5,
-    sides=FRONT,
-)
-WHEEL_HEIGHT = place(
-    "wheel_height_{side}",
-    MM,
-    "{side} front support point above the frame's floor, + the frame stands lower there",
-    lambda s, side: wheel_heights(s.sweep)[FRONT.index(side)],
-    "wheel height",
-    1,
-    0.5,
-    sides=FRONT,
-)
-FRONT_TRACK = place(
-    "front_track",
-    MM,
-    "between the front wheel centres, straight ahead",
-    lambda s, _: _half_track(s, "left") + _half_track(s, "right"),
-    "front track",
-    1,
-    0.5,
-)
+corner = partial(place, sides=FRONT)
+ALONG = "rear axle to {side} front wheel centre, along the road"
+WHEELBASE = corner("wheelbase_{side}", MM, ALONG, "", "wheelbase", 1, 0.5, _wheelbase)
+HALF = "mid-plane to {side} front wheel centre"
+HALF_TRACK = corner("half_track_{side}", MM, HALF, "", "half track", 1, 0.5, _half_track)
+HIGH = "{side} front support point above the frame's floor, + the frame stands lower there"
+WHEEL_HEIGHT = corner("wheel_height_{side}", MM, HIGH, "", "wheel height", 1, 0.5, _height)
+BETWEEN = "between the front wheel centres, straight ahead"
+FRONT_TRACK = place("front_track", MM, BETWEEN, "", "front track", 1, 0.5, _track)
 PLACES = ((WHEELBASE, HALF_TRACK, WHEEL_HEIGHT), FRONT_TRACK)

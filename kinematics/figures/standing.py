@@ -65,211 +65,87 @@ def _of(read: Callable[[Standing], Array]) -> Callable[[Standing, str], Array]:
     return lambda source, _: read(source)
 
 
-def _diagonal_split(s: Standing) -> Array:
-    loads = s.stance.loads
+def _deg(angle: str) -> Callable[[Standing, str], Array]:
+    return lambda source, _: np.degrees(getattr(source.stance, angle))
+
+
+def _corner_deg(angle: str) -> Callable[[Standing, str], Array]:
+    return lambda source, side: np.degrees(getattr(source.corners[side], angle))
+
+
+def _nm(torque: str) -> Callable[[Standing, str], Array]:
+    return lambda source, side: getattr(source.effort, torque.format(side=side)) / NMM_PER_NM
+
+
+def _wheel(quantity: str) -> Callable[[Standing, str], Array]:
+    return lambda source, wheel: getattr(source.stance, quantity)[..., WHEELS.index(wheel)]
+
+
+def _diagonals(source: Standing, _: str) -> Array:
+    loads = source.stance.loads
     split: Array = loads[..., FR] + loads[..., RL] - loads[..., FL] - loads[..., RR]
     return split
 
 
-def _torque(read: Callable[[Effort], Array]) -> Callable[[Standing, str], Array]:
-    return lambda source, _: read(source.effort) / NMM_PER_NM
+def _steer(source: Standing, side: str) -> Array:
+    return np.degrees(turned_left(side) * source.corners[side].steer)
+
+
+def _ride(source: Standing, axle: str) -> Array:
+    rise: Array = getattr(source.stance, f"ride_height_change_{axle}")
+    return rise
 
 
 row = partial(Figure, of=Of.CASE)
-LOAD = row(
-    "load_{side}",
-    N,
-    "load on the {side} wheel",
-    lambda s, wheel: s.stance.loads[..., WHEELS.index(wheel)],
-    "load",
-    0,
-    5.0,
-    sides=WHEELS,
-)
-CLEARANCE = row(
-    "clearance_{side}",
-    MM,
-    "{side} wheel above the road, 0 on it",
-    lambda s, wheel: s.stance.clearance[..., WHEELS.index(wheel)],
-    "air",
-    1,
-    0.5,
-    sides=WHEELS,
-)
-CROSS_WEIGHT = row(
-    "cross_weight",
-    PERCENT,
-    "share of the weight on front right and rear left",
-    _of(lambda s: 100.0 * s.stance.cross_weight),
-    "cross",
-    1,
-    0.5,
-)
+wheel = partial(row, sides=WHEELS)
+LOAD = wheel("load_{side}", N, "load on the {side} wheel", "", "load", 0, 5.0, _wheel("loads"))
+ABOVE = "{side} wheel above the road, 0 on it"
+CLEARANCE = wheel("clearance_{side}", MM, ABOVE, "", "air", 1, 0.5, _wheel("clearance"))
+SHARE = "share of the weight on front right and rear left"
+_cross = _of(lambda s: 100.0 * s.stance.cross_weight)
+CROSS_WEIGHT = row("cross_weight", PERCENT, SHARE, "", "cross", 1, 0.5, _cross)
+_load = _of(lambda s: inside_rear_load(s.sweep, s.stance))
 INSIDE_REAR_LOAD = row(
-    "inside_rear_load",
-    N,
-    "load on the inside rear wheel",
-    _of(lambda s: inside_rear_load(s.sweep, s.stance)),
-    "inside rear",
-    0,
-    5.0,
+    "inside_rear_load", N, "load on the inside rear wheel", "", "inside rear", 0, 5.0, _load
 )
-INSIDE_REAR_CLEARANCE = row(
-    "inside_rear_clearance",
-    MM,
-    "inside rear wheel above the road, 0 on it",
-    _of(lambda s: inside_rear_clearance(s.sweep, s.stance)),
-    "air",
-    1,
-    0.5,
+INSIDE = "inside rear wheel above the road, 0 on it"
+_air = _of(lambda s: inside_rear_clearance(s.sweep, s.stance))
+INSIDE_REAR_CLEARANCE = row("inside_rear_clearance", MM, INSIDE, "", "air", 1, 0.5, _air)
+ROLL = row("roll", DEG, "roll of the seat", "+ left side up", "roll", 2, 0.1, _deg("roll"))
+PITCH = row("pitch", DEG, "pitch of the frame", "+ nose down", "pitch", 2, 0.1, _deg("pitch"))
+TWIST = row("twist", DEG, "frame twist", "+ front left side up", "twist", 2, 0.1, _deg("twist"))
+axle = partial(row, sides=("front", "rear"))
+RISE = "rise of the frame above the {side} axle since the reference stance"
+RIDE_HEIGHT = axle("ride_height_change_{side}", MM, RISE, "", "ride height", 2, 0.5, _ride)
+_lateral, _along = _of(lambda s: s.stance.lateral_g), _of(lambda s: s.stance.longitudinal_g)
+LATERAL = "lateral acceleration"
+LATERAL_G = row("lateral_acceleration", G, LATERAL, "+ in a left turn", "lat.", 2, 0.02, _lateral)
+SPEEDING = "+ speeding up, - braking"
+LONGITUDINAL_G = row("longitudinal_acceleration", G, SPEEDING, "", "long.", 2, 0.02, _along)
+SPLIT = "load on front right and rear left less that on front left and rear right"
+DIAGONAL_SPLIT = row("diagonal_split", N, SPLIT, "", "diagonals", 0, 5.0, _diagonals)
+
+lies = partial(row, sides=FRONT, whose=", as the kart stands, {side} front")
+STANDING_STEER = lies("standing_steer_{side}", DEG, "steer on the road", "+ left", "steer", 1, 0.2, _steer)
+STANDING_CAMBER, STANDING_CASTER = (
+    lies(f"standing_{angle}_{{side}}", DEG, f"{angle} to the road", way, angle, 2, 0.1, _corner_deg(angle))
+    for angle, way in (("camber", "+ top outward"), ("caster", "+ top rearward"))
 )
-ROLL = row(
-    "roll",
-    DEG,
-    "roll of the seat",
-    _of(lambda s: np.degrees(s.stance.roll)),
-    "roll",
-    2,
-    0.1,
-    way="+ left side up",
+HOLDS = "what the driver holds at the handwheel"
+_held, _by_loads, _by_side = (_nm(f"handwheel{share}") for share in ("", "_vertical", "_side"))
+HANDWHEEL_TORQUE = row("handwheel_torque", NM, HOLDS, "+ to the left", "torque", 1, 0.2, _held)
+TORQUE_OF_LOADS, TORQUE_OF_SIDE_FORCES = (
+    row(f"handwheel_torque_{of}", NM, f"its share from the {what}", "", f"of {what}", 1, 0.2, read)
+    for of, what, read in (("loads", "vertical loads", _by_loads), ("side", "side forces", _by_side))
 )
-PITCH = row(
-    "pitch",
-    DEG,
-    "pitch of the frame",
-    _of(lambda s: np.degrees(s.stance.pitch)),
-    "pitch",
-    2,
-    0.1,
-    way="+ nose down",
-)
-TWIST = row(
-    "twist",
-    DEG,
-    "frame twist",
-    _of(lambda s: np.degrees(s.stance.twist)),
-    "twist",
-    2,
-    0.1,
-    way="+ front left side up",
-)
-RIDE_HEIGHT = row(
-    "ride_height_change_{side}",
-    MM,
-    "rise of the frame above the {side} axle since the reference stance",
-    lambda s, axle: getattr(s.stance, f"ride_height_change_{axle}"),
-    "ride height",
-    2,
-    0.5,
-    sides=("front", "rear"),
-)
-LATERAL_G = row(
-    "lateral_acceleration",
-    G,
-    "lateral acceleration",
-    _of(lambda s: s.stance.lateral_g),
-    "lat.",
-    2,
-    0.02,
-    way="+ in a left turn",
-)
-LONGITUDINAL_G = row(
-    "longitudinal_acceleration",
-    G,
-    "+ speeding up, - braking",
-    _of(lambda s: s.stance.longitudinal_g),
-    "long.",
-    2,
-    0.02,
-)
-DIAGONAL_SPLIT = row(
-    "diagonal_split",
-    N,
-    "load on front right and rear left less that on front left and rear right",
-    _of(_diagonal_split),
-    "diagonals",
-    0,
-    5.0,
-)
-as_it_lies = partial(row, sides=FRONT, whose=", as the kart stands, {side} front")
-STANDING_STEER = as_it_lies(
-    "standing_steer_{side}",
-    DEG,
-    "steer on the road",
-    lambda s, side: np.degrees(turned_left(side) * s.corners[side].steer),
-    "steer",
-    1,
-    0.2,
-    way="+ left",
-)
-STANDING_CAMBER = as_it_lies(
-    "standing_camber_{side}",
-    DEG,
-    "camber to the road",
-    lambda s, side: np.degrees(s.corners[side].camber),
-    "camber",
-    2,
-    0.1,
-    way="+ top outward",
-)
-STANDING_CASTER = as_it_lies(
-    "standing_caster_{side}",
-    DEG,
-    "caster to the road",
-    lambda s, side: np.degrees(s.corners[side].caster),
-    "caster",
-    2,
-    0.1,
-    way="+ top rearward",
-)
-HANDWHEEL_TORQUE = row(
-    "handwheel_torque",
-    NM,
-    "what the driver holds at the handwheel",
-    _torque(lambda e: e.handwheel),
-    "torque",
-    1,
-    0.2,
-    way="+ to the left",
-)
-TORQUE_OF_LOADS = row(
-    "handwheel_torque_loads",
-    NM,
-    "its share from the vertical loads",
-    _torque(lambda e: e.handwheel_vertical),
-    "of loads",
-    1,
-    0.2,
-)
-TORQUE_OF_SIDE_FORCES = row(
-    "handwheel_torque_side",
-    NM,
-    "its share from the side forces",
-    _torque(lambda e: e.handwheel_side),
-    "of side forces",
-    1,
-    0.2,
-)
+ABOUT = "road on the {side} wheel about its axis"
 KINGPIN_TORQUE = row(
-    "kingpin_torque_{side}",
-    NM,
-    "road on the {side} wheel about its axis",
-    lambda s, side: getattr(s.effort, f"kingpin_{side}") / NMM_PER_NM,
-    "kingpin torque",
-    1,
-    0.2,
-    way="+ left",
-    sides=FRONT,
+    "kingpin_torque_{side}", NM, ABOUT, "+ left", "kingpin", 1, 0.2, _nm("kingpin_{side}"), sides=FRONT
 )
-AXLE_YAW_MOMENT = row(
-    "axle_yaw_moment",
-    NM,
-    "yaw moment of the one-piece rear axle on the kart, + to the left: a model, without sideslip",
-    _of(lambda s: s.yaw_moment / NMM_PER_NM),
-    "axle",
-    0,
-    0.2,
-)
+YAW = "yaw moment of the one-piece rear axle on the kart, + to the left: a model, without sideslip"
+_yaw = _of(lambda s: s.yaw_moment / NMM_PER_NM)
+AXLE_YAW_MOMENT = row("axle_yaw_moment", NM, YAW, "", "axle", 0, 1.0, _yaw)
+
 FOUR_WHEELS = (
     *(LOAD, CLEARANCE, CROSS_WEIGHT, INSIDE_REAR_LOAD, INSIDE_REAR_CLEARANCE),
     *(ROLL, PITCH, TWIST, RIDE_HEIGHT),

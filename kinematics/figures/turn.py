@@ -190,86 +190,49 @@ def _at_lock(read: Callable[[Turn], Array]) -> Callable[[TurnOf, str], Array]:
     return lambda source, way: read(source.part(Of.AT_LOCK, way))[..., 0]
 
 
-of_turn = partial(Figure, sides=FRONT, its_own=True)
-scanned = partial(
-    of_turn, of=Of.SCAN, where=lambda s, way: np.asarray(s.part(Of.SCAN, way).known.any(axis=-1))
-)
-lift_off = partial(scanned, where=lambda s, way: s.found(way).lifts, may_lack=True)
-at_lock = partial(of_turn, of=Of.AT_LOCK, where=lambda s, way: s.part(Of.AT_LOCK, way).known[..., 0])
+def _known_near(source: TurnOf, way: str) -> Mask:
+    return np.asarray(_near(source, way).known.all(axis=-1))
+
+
+def _known_somewhere(source: TurnOf, way: str) -> Mask:
+    return np.asarray(source.part(Of.SCAN, way).known.any(axis=-1))
+
+
+def _known_there(source: TurnOf, way: str) -> Mask:
+    return source.part(Of.AT_LOCK, way).known[..., 0]
+
+
+def _lifts(source: TurnOf, way: str) -> Mask:
+    return source.found(way).lifts
+
+
+row = partial(Figure, sides=FRONT, its_own=True)
+near = partial(row, of=Of.HELD, where=_known_near)
+scanned = partial(row, of=Of.SCAN, where=_known_somewhere)
+leaves = partial(row, of=Of.SCAN, where=_lifts, may_lack=True)
+there = partial(row, of=Of.AT_LOCK, where=_known_there)
+OFF = "load that leaves the inside rear per degree of road steer near straight, to the {side}"
+JACKING = near("jacking_rate_{side}", N_PER_DEG, OFF, "", "jacking", 1, 0.1, _relief)
 LEAVES = "at which the inside rear leaves the road, turning {side}; none: it stays down to the stop"
-ON_THE_WAY = "on the inside rear between straight ahead and the stop, turning {side}"
+ANGLE, STEER = f"handwheel angle {LEAVES}", f"mean road steer, + in the turn, {LEAVES}"
+LIFT_OFF = leaves("lift_off_handwheel_{side}", DEG, ANGLE, "", "lifts", 1, 0.5, _lifts_at("handwheel"))
+LIFT_OFF_STEER = leaves("lift_off_steer_{side}", DEG, STEER, "", "lifts", 1, 0.2, _lifts_at("steer"))
+WAY = "on the inside rear between straight ahead and the stop, turning {side}"
+LEAST = "least_inside_rear_load_{side}"
+LEAST_LOAD = scanned(LEAST, N, f"least load {WAY}", "", "least", 0, 5.0, _least_load)
+LEAST_AT, OF_LEAST = "least_inside_rear_load_at_{side}", f"handwheel angle of the least load {WAY}"
+LEAST_LOAD_AT = scanned(LEAST_AT, DEG, OF_LEAST, "", "at", 1, 1.0, _least_load_at)
 THERE = "at the lock asked for, turning {side}"
-JACKING = of_turn(
-    "jacking_rate_{side}",
-    N_PER_DEG,
-    "load that leaves the inside rear per degree of road steer near straight, to the {side}",
-    _relief,
-    "jacking",
-    1,
-    0.1,
-    of=Of.HELD,
-    where=lambda s, way: np.asarray(_near(s, way).known.all(axis=-1)),
-)
-LIFT_OFF = lift_off(
-    "lift_off_handwheel_{side}", DEG, f"handwheel angle {LEAVES}", _lifts_at("handwheel"), "lifts", 1, 0.5
-)
-LIFT_OFF_STEER = lift_off(
-    "lift_off_steer_{side}",
-    DEG,
-    f"mean road steer, + in the turn, {LEAVES}",
-    _lifts_at("steer"),
-    "lifts",
-    1,
-    0.2,
-)
-LEAST_LOAD = scanned(
-    "least_inside_rear_load_{side}", N, f"least load {ON_THE_WAY}", _least_load, "least", 0, 5.0
-)
-LEAST_LOAD_AT = scanned(
-    "least_inside_rear_load_at_{side}",
-    DEG,
-    f"handwheel angle of the least load {ON_THE_WAY}",
-    _least_load_at,
-    "at",
-    1,
-    1.0,
-)
-CLEARANCE_AT_LOCK = at_lock(
-    "inside_rear_clearance_at_lock_{side}",
-    MM,
-    f"inside rear above the road {THERE}, 0 on it",
-    _at_lock(lambda there: there.clearance),
-    "air",
-    1,
-    0.5,
-)
-LOAD_AT_LOCK = at_lock(
-    "inside_rear_load_at_lock_{side}",
-    N,
-    f"load on the inside rear {THERE}",
-    _at_lock(lambda there: there.load),
-    "load",
-    0,
-    5.0,
-)
-CAMBER_AT_LOCK = at_lock(
-    "outside_front_camber_at_lock_{side}",
-    DEG,
-    f"camber of the outside front to the road {THERE}, + top outward",
-    _at_lock(lambda there: np.degrees(there.camber)),
-    "camber",
-    2,
-    0.1,
-)
+AIR, ABOVE = "inside_rear_clearance_at_lock_{side}", f"inside rear above the road {THERE}, 0 on it"
+CLEARANCE_AT_LOCK = there(AIR, MM, ABOVE, "", "air", 1, 0.5, _at_lock(lambda turn: turn.clearance))
+LOAD, ON = "inside_rear_load_at_lock_{side}", f"load on the inside rear {THERE}"
+LOAD_AT_LOCK = there(LOAD, N, ON, "", "load", 0, 5.0, _at_lock(lambda turn: turn.load))
+LEAN, TO = "outside_front_camber_at_lock_{side}", f"camber of the outside front to the road {THERE}"
+_camber = _at_lock(lambda turn: np.degrees(turn.camber))
+CAMBER_AT_LOCK = there(LEAN, DEG, TO, "+ top outward", "camber", 2, 0.1, _camber)
 OF_TURN = (
     (
-        JACKING,
-        LIFT_OFF,
-        LIFT_OFF_STEER,
-        LEAST_LOAD,
-        LEAST_LOAD_AT,
-        CLEARANCE_AT_LOCK,
-        LOAD_AT_LOCK,
-        CAMBER_AT_LOCK,
+        *(JACKING, LIFT_OFF, LIFT_OFF_STEER, LEAST_LOAD, LEAST_LOAD_AT),
+        *(CLEARANCE_AT_LOCK, LOAD_AT_LOCK, CAMBER_AT_LOCK),
     ),
 )

@@ -31,8 +31,12 @@ class ThroughLock:
         return self.corner(side).reach if side else self.sweep.reach
 
 
-def _of(read: Callable[[CornerSweep], Array]) -> Callable[[ThroughLock, str], Array]:
-    return lambda source, side: read(source.corner(side))
+def _deg(angle: str, sign: float = 1.0) -> Callable[[ThroughLock, str], Array]:
+    return lambda source, side: np.degrees(sign * getattr(source.corner(side), angle))
+
+
+def _mm(length: str) -> Callable[[ThroughLock, str], Array]:
+    return lambda source, side: getattr(source.corner(side), length)
 
 
 def turned_left(side: str) -> float:
@@ -40,106 +44,35 @@ def turned_left(side: str) -> float:
     return -1.0 if side == "right" else 1.0
 
 
+def _steer(source: ThroughLock, side: str) -> Array:
+    return np.degrees(source.corner(side).steer) * turned_left(side)
+
+
+def _rod(source: ThroughLock, side: str) -> Array:
+    return source.corner(side).linkage.rod_length
+
+
+AHEAD, INBOARD = (f"axis meets the road {way} of the contact centre" for way in ("ahead", "inboard"))
+LOWER = "support point lower than straight ahead"
+
 wheel = partial(Figure, sides=FRONT, whose="; {side} front")
-STEER = wheel(
-    "steer_{side}",
-    DEG,
-    "steer angle on the road",
-    lambda s, side: np.degrees(s.corner(side).steer) * turned_left(side),
-    "steer",
-    1,
-    0.2,
-    way="+ left",
-)
-CAMBER = wheel(
-    "camber_{side}",
-    DEG,
-    "camber to the road",
-    _of(lambda c: np.degrees(c.camber)),
-    "camber",
-    2,
-    0.1,
-    way="+ top outward",
-)
-CAMBER_GAIN = wheel(
-    "camber_gain_{side}",
-    DEG,
-    "camber less that straight ahead",
-    _of(lambda c: np.degrees(c.camber_gain)),
-    "camber gain",
-    2,
-    0.1,
-)
-TOE = wheel(
-    "toe_{side}",
-    DEG,
-    "toe of the wheel",
-    _of(lambda c: np.degrees(-c.steer)),
-    "toe",
-    2,
-    0.05,
-    way="+ toe-in",
-)
-WHEEL_DROP = wheel(
-    "wheel_drop_{side}",
-    MM,
-    "support point lower than straight ahead",
-    _of(lambda c: c.wheel_drop),
-    "wheel drop",
-    2,
-    0.2,
-    way="+ down",
-)
-CASTER_TRAIL = wheel(
-    "caster_trail_{side}",
-    MM,
-    "axis meets the road ahead of the contact centre",
-    _of(lambda c: c.trail),
-    "trail",
-    1,
-    0.5,
-    way="+",
-)
-SCRUB = wheel(
-    "scrub_{side}",
-    MM,
-    "axis meets the road inboard of the contact centre",
-    _of(lambda c: c.scrub),
-    "scrub",
-    1,
-    0.5,
-    way="+",
-)
+STEER = wheel("steer_{side}", DEG, "steer angle on the road", "+ left", "steer", 1, 0.2, _steer)
+CAMBER = wheel("camber_{side}", DEG, "camber to the road", "+ top outward", "camber", 2, 0.1, _deg("camber"))
+GAIN = "camber less that straight ahead"
+CAMBER_GAIN = wheel("camber_gain_{side}", DEG, GAIN, "", "camber gain", 2, 0.1, _deg("camber_gain"))
+TOE = wheel("toe_{side}", DEG, "toe of the wheel", "+ toe-in", "toe", 2, 0.05, _deg("steer", -1.0))
+WHEEL_DROP = wheel("wheel_drop_{side}", MM, LOWER, "+ down", "wheel drop", 2, 0.2, _mm("wheel_drop"))
+CASTER_TRAIL = wheel("caster_trail_{side}", MM, AHEAD, "+", "trail", 1, 0.5, _mm("trail"))
+SCRUB = wheel("scrub_{side}", MM, INBOARD, "+", "scrub", 1, 0.5, _mm("scrub"))
 THROUGH_LOCK = (STEER, CAMBER, CAMBER_GAIN, TOE, WHEEL_DROP, CASTER_TRAIL, SCRUB)
 
 ahead = partial(wheel, of=Of.AHEAD)
-CASTER = ahead(
-    "caster_{side}",
-    DEG,
-    "caster angle to the road",
-    _of(lambda c: np.degrees(c.caster)),
-    "caster",
-    2,
-    0.1,
-    way="+ top rearward",
+CASTER, KINGPIN_INCLINATION = (
+    ahead(f"{stem}_{{side}}", DEG, f"{what} to the road", way, stem.replace("_", " "), 2, 0.1, _deg(stem))
+    for stem, what, way in (
+        ("caster", "caster angle", "+ top rearward"),
+        ("kingpin_inclination", "kingpin inclination", "+ top inboard"),
+    )
 )
-KINGPIN_INCLINATION = ahead(
-    "kingpin_inclination_{side}",
-    DEG,
-    "kingpin inclination to the road",
-    _of(lambda c: np.degrees(c.kingpin_inclination)),
-    "kingpin inclination",
-    2,
-    0.1,
-    way="+ top inboard",
-)
-ROD_LENGTH = ahead(
-    "rod_length_{side}",
-    MM,
-    "tie-rod length between joints",
-    _of(lambda c: c.linkage.rod_length),
-    "tie-rod length",
-    1,
-    0.2,
-)
+ROD_LENGTH = ahead("rod_length_{side}", MM, "tie-rod length between joints", "", "tie rod", 1, 0.2, _rod)
 STRAIGHT_AHEAD = (CASTER, KINGPIN_INCLINATION, ROD_LENGTH, CAMBER, TOE, CASTER_TRAIL, SCRUB)
