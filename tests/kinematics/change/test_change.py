@@ -140,6 +140,17 @@ def test_spacers_put_the_height_back_and_with_it_the_stance():
     assert np.abs(still(found, found.right)["ride_height_change_front_mm"].change) < 0.05
 
 
+def test_spacers_put_each_corner_back_to_its_own_height():
+    uneven = replace(BASE, left=replace(BASE.left, spacer_shift=3.0), rear_axle_shift=4.0)
+    before = straight_ahead(KART, uneven)
+    moves = spacer_moves(before, NEW)
+    assert moves.known
+    after = straight_ahead(KART, with_spacers_moved(NEW, moves.left, moves.right))
+    left, right = wheel_heights(before)
+    assert abs(left - right) > 2.0
+    assert wheel_heights(after) == pytest.approx((left, right), abs=1e-6)
+
+
 def test_a_stub_put_up_lowers_the_frame_there():
     up = Setting(CornerSetting(spacer_shift=2.0), CornerSetting(spacer_shift=2.0))
     found = change(KART, Setting(), up, cases=(STILL,))

@@ -119,20 +119,32 @@ def test_headline_figures_are_those_straight_ahead():
         assert name.endswith(f"_{figure.unit}")
 
 
-def test_binding_angles_are_the_nearer_of_the_two_tie_rods():
-    """Left lock is bound by whichever corner binds first: the right one is solved at the opposite angle."""
-    for setting, side in (
-        (Setting(CornerSetting(6.0, 0.0)), "left"),
-        (Setting(right=CornerSetting(6.0, 0.0)), "right"),
-    ):
-        figures = headline(sweep(KART, setting, 0.0), DIAMETER)
-        left, right = figures["binds_at_left_lock_deg"], figures["binds_at_right_lock_deg"]
-        fine = np.radians(np.linspace(-89.0, 89.0, 1781))
-        reach = np.degrees(fine[sweep(KART, setting, fine).reach])
-        for figure, edge in ((left, reach[-1]), (right, reach[0])):
-            assert figure.known
-            assert abs(figure.values - edge) < 0.11, side
-        assert right.values < 0.0 < left.values
+@pytest.mark.parametrize(
+    ("left", "right", "bound"),
+    [
+        (CornerSetting(6.0, 0.0), CornerSetting(), ("left", "right")),
+        (CornerSetting(), CornerSetting(6.0, 0.0), ("left", "right")),
+        (CornerSetting(), CornerSetting(rod_length=492.0), ("right", None)),
+        (CornerSetting(rod_length=492.0), CornerSetting(), (None, "left")),
+        (CornerSetting(rod_length=492.0), CornerSetting(rod_length=488.0), ("right", "left")),
+    ],
+)
+def test_binding_angles_are_the_nearer_of_the_two_tie_rods(left, right, bound):
+    """A lock is bound by whichever corner binds first: the right one is solved at the opposite angle."""
+    setting = Setting(left, right)
+    figures, fine = headline(sweep(KART, setting, 0.0), DIAMETER), np.radians(np.linspace(-89.0, 89.0, 1781))
+    swept = sweep(KART, setting, fine)
+    reach = np.degrees(fine[swept.reach])
+    for way, edge, end, side in zip(("left", "right"), reach[[-1, 0]], (-1, 0), bound, strict=True):
+        figure, sign = figures[f"binds_at_{way}_lock_deg"], 1.0 if way == "left" else -1.0
+        if side is None:
+            assert not figure.known
+            assert abs(edge) == pytest.approx(89.0)
+            continue
+        assert figure.known
+        assert abs(figure.values - edge) < 0.11
+        assert sign * figure.values > 0.0
+        assert np.degrees(fine[getattr(swept, side).reach])[end] == edge
 
 
 def test_a_linkage_that_never_binds_has_no_binding_angle():
