@@ -7,6 +7,7 @@ import pytest
 import scenarios
 from scenarios.ask.run import run
 from tests.helpers.command import refused
+from tests.helpers.counting import counted_sweeps
 from viz.cli import main as cli
 from viz.tables.headline import SUFFIXES
 
@@ -92,3 +93,12 @@ def test_columns_lists_every_name_with_unit_and_meaning(capsys):
     assert [f["name"] for f in listed["figures"]] == list(made.headline)
     assert [c["name"] for c in listed["case_columns"]] == list(case.columns)
     assert [f["name"] for f in listed["case_figures"]] == list(case.headline)
+
+
+def test_listing_the_columns_sweeps_nothing(capsys, monkeypatch):
+    calls = counted_sweeps(monkeypatch)
+    assert cli.main(["columns"]) == 0
+    assert cli.main(["columns", "--json", "-"]) == 0
+    assert not calls
+    assert run(scenarios.load(), cases=[]).columns
+    assert sum(calls.values()) == 1
