@@ -62,7 +62,7 @@ def test_both_pairs_of_clocks_give_the_angles_asked_for(side, present, inclinati
         assert answer.camber == pytest.approx(float(np.degrees(solved.ahead[1])), abs=1e-9)
         toe = corner(kart, base, side).ahead[2]
         assert float(solved.ahead[2]) == pytest.approx(float(toe), abs=1e-9)  # set again as it was
-        alone = corner(kart, with_rods_kept(kart, base, answer.setting), side)
+        alone = corner(kart, with_rods_kept(sweep(kart, base, 0.0), answer.setting), side)
         assert answer.toe_alone == pytest.approx(float(np.degrees(alone.ahead[2])), abs=1e-9)
         fitted = getattr(answer.setting, side)
         assert float(fitted.top_offset) == pytest.approx(
