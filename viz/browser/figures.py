@@ -16,6 +16,7 @@ from kinematics.figures.read import headline
 from kinematics.frames import Array
 from kinematics.stance.standing import StandingCorner, inside_rear_clearance, inside_rear_load
 from viz.browser.solving import Solved
+from viz.words.numbers import decimals
 
 
 @dataclass(frozen=True)
@@ -36,22 +37,26 @@ class Through:
     of: Callable[[Solved], Array]
 
 
+def _shown(name: str, unit: str, label: str) -> Shown:
+    return Shown(name, label, "°" if unit == "deg" else unit, decimals(name, unit))
+
+
 _HEADLINE = (
-    ("caster", "deg", "Caster", "°", 2),
-    ("kingpin_inclination", "deg", "Kingpin inclination", "°", 2),
-    ("camber", "deg", "Camber", "°", 2),
-    ("toe", "deg", "Toe (+ in)", "°", 2),
-    ("caster_trail", "mm", "Caster trail", "mm", 1),
-    ("scrub", "mm", "Scrub radius", "mm", 1),
-    ("rod_length", "mm", "Tie rod", "mm", 1),
+    ("caster", "deg", "Caster"),
+    ("kingpin_inclination", "deg", "Kingpin inclination"),
+    ("camber", "deg", "Camber"),
+    ("toe", "deg", "Toe (+ in)"),
+    ("caster_trail", "mm", "Caster trail"),
+    ("scrub", "mm", "Scrub radius"),
+    ("rod_length", "mm", "Tie rod"),
 )
 HEADLINE = (
     *(
-        Shown(f"{name}_{side}_{unit}", f"{label}, {side}", printed, decimals)
-        for name, unit, label, printed, decimals in _HEADLINE
+        _shown(f"{name}_{side}_{unit}", unit, f"{label}, {side}")
+        for name, unit, label in _HEADLINE
         for side in ("left", "right")
     ),
-    Shown("toe_total_mm", "Toe of both (+ in)", "mm", 2),
+    _shown("toe_total_mm", "mm", "Toe of both (+ in)"),
 )
 """Straight ahead, the frame held still: names of kinematics.figures.columns.headline."""
 
@@ -67,46 +72,37 @@ def _load(wheel: int) -> Callable[[Solved], Array]:
 
 
 def _both(
-    name: str,
-    unit: str,
-    label: str,
-    printed: str,
-    decimals: int,
-    read: Callable[[StandingCorner], Array],
-    mirrored: bool = False,
+    name: str, label: str, read: Callable[[StandingCorner], Array], mirrored: bool = False
 ) -> tuple[Through, Through]:
-    """The same quantity at both front wheels."""
+    """The same angle, read in deg, at both front wheels."""
     signs = (1.0, -1.0 if mirrored else 1.0)
     left, right = (
-        Through(
-            Shown(f"{name}_{side}_{unit}", f"{label}, {side}", printed, decimals),
-            _of_corner(i, read, signs[i]),
-        )
+        Through(_shown(f"{name}_{side}_deg", "deg", f"{label}, {side}"), _of_corner(i, read, signs[i]))
         for i, side in enumerate(("left", "right"))
     )
     return left, right
 
 
 THROUGH = (
-    *_both("standing_steer", "deg", "Steer (+ left)", "°", 2, lambda c: np.degrees(c.steer), mirrored=True),
-    *_both("standing_camber", "deg", "Camber", "°", 2, lambda c: np.degrees(c.camber)),
-    Through(Shown("wheel_drop_left_mm", "Wheel drop, left", "mm", 2), lambda s: s.sweep.left.wheel_drop),
-    Through(Shown("wheel_drop_right_mm", "Wheel drop, right", "mm", 2), lambda s: s.sweep.right.wheel_drop),
-    Through(Shown("caster_trail_left_mm", "Caster trail, left", "mm", 1), lambda s: s.sweep.left.trail),
-    Through(Shown("caster_trail_right_mm", "Caster trail, right", "mm", 1), lambda s: s.sweep.right.trail),
-    Through(Shown("load_front_left_n", "Load, front left", "N", 0), _load(0)),
-    Through(Shown("load_front_right_n", "Load, front right", "N", 0), _load(1)),
-    Through(Shown("load_rear_left_n", "Load, rear left", "N", 0), _load(2)),
-    Through(Shown("load_rear_right_n", "Load, rear right", "N", 0), _load(3)),
+    *_both("standing_steer", "Steer (+ left)", lambda c: np.degrees(c.steer), mirrored=True),
+    *_both("standing_camber", "Camber", lambda c: np.degrees(c.camber)),
+    Through(_shown("wheel_drop_left_mm", "mm", "Wheel drop, left"), lambda s: s.sweep.left.wheel_drop),
+    Through(_shown("wheel_drop_right_mm", "mm", "Wheel drop, right"), lambda s: s.sweep.right.wheel_drop),
+    Through(_shown("caster_trail_left_mm", "mm", "Caster trail, left"), lambda s: s.sweep.left.trail),
+    Through(_shown("caster_trail_right_mm", "mm", "Caster trail, right"), lambda s: s.sweep.right.trail),
+    Through(_shown("load_front_left_n", "N", "Load, front left"), _load(0)),
+    Through(_shown("load_front_right_n", "N", "Load, front right"), _load(1)),
+    Through(_shown("load_rear_left_n", "N", "Load, rear left"), _load(2)),
+    Through(_shown("load_rear_right_n", "N", "Load, rear right"), _load(3)),
     Through(
-        Shown("inside_rear_load_n", "Load, inside rear", "N", 0),
+        _shown("inside_rear_load_n", "N", "Load, inside rear"),
         lambda s: inside_rear_load(s.sweep, s.standing),
     ),
     Through(
-        Shown("inside_rear_clearance_mm", "Inside rear off the road", "mm", 2),
+        _shown("inside_rear_clearance_mm", "mm", "Inside rear off the road"),
         lambda s: inside_rear_clearance(s.sweep, s.standing),
     ),
-    Through(Shown("twist_deg", "Frame twist", "°", 3), lambda s: np.degrees(s.standing.twist)),
+    Through(_shown("twist_deg", "deg", "Frame twist"), lambda s: np.degrees(s.standing.twist)),
 )
 """Through lock, as the kart stands in the load case; drop and trail with the frame held still."""
 

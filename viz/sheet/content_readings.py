@@ -14,21 +14,26 @@ from scenarios.ask.worksheet import PLATE_STEERS_DEG, Figures, State
 from scenarios.kit import SIDES
 from scenarios.rules import overall_width
 from viz.sheet import words
-from viz.sheet.blocks import BLANK, Line, Para, Table
-from viz.sheet.numbers import NONE, number, size
+from viz.sheet.blocks import BLANK, NONE, Line, Para, Table, number, size
+from viz.words.numbers import decimals
 
 READ = ("Before", "After", "Found before", "Found after")
 READ_WIDTHS = (1.5, 1.5, 1.6, 1.6)
 WHEELS = ("front_left", "front_right", "rear_left", "rear_right")
 FACTOR_DECIMALS = 4
+ANGLE_TO_SET_DECIMALS = 0
+"""Of a handwheel angle that is only where to look for a reading."""
+CAMBER, CASTER = (decimals(f"{name}_deg", "deg") for name in ("camber", "caster"))
+LENGTH = decimals("wheelbase_mm", "mm")
 
 Reading = Callable[[State], float]
 
 
-def _row(found: Figures, label: Line, key: str, unit: str, decimals: int, of: Reading) -> tuple[Line, ...]:
+def _row(found: Figures, label: Line, key: str, unit: str, of: Reading) -> tuple[Line, ...]:
     """One reading before and after, with boxes; key gets _before_ and _after_ and its unit."""
+    digits = decimals(f"{key}_{unit}", unit)
     cells = (
-        (number(f"{key}_{when}_{unit}", of(state), decimals, unit, True),)
+        (number(f"{key}_{when}_{unit}", of(state), digits, unit, True),)
         for when, state in (("before", found.before), ("after", found.after))
     )
     return (label, *cells, BLANK, BLANK)
@@ -38,20 +43,19 @@ def ahead(found: Figures) -> Table:
     """Straight ahead: camber, toe and ride height as the kart stands with its driver."""
     diameter = found.scenario.toe_diameter_mm
     rows = [
-        _row(found, (f"Camber {side}",), f"camber_{side}", "deg", 2, _camber(i))
-        for i, side in enumerate(SIDES)
+        _row(found, (f"Camber {side}",), f"camber_{side}", "deg", _camber(i)) for i, side in enumerate(SIDES)
     ]
-    rows += [_row(found, (f"Toe {side}",), f"toe_{side}", "deg", 2, _toe(i)) for i, side in enumerate(SIDES)]
+    rows += [_row(found, (f"Toe {side}",), f"toe_{side}", "deg", _toe(i)) for i, side in enumerate(SIDES)]
     across: Line = ("Total toe across ", size("toe_diameter_mm", diameter, "mm"))
     rows.append(
-        _row(found, ("Total toe",), "toe_total", "deg", 2, lambda s: degrees(float(s.stands.toe[0].sum())))
+        _row(found, ("Total toe",), "toe_total", "deg", lambda s: degrees(float(s.stands.toe[0].sum())))
     )
     rows.append(
-        _row(found, across, "toe_total", "mm", 1, lambda s: diameter * float(np.sin(s.stands.toe[0]).sum()))
+        _row(found, across, "toe_total", "mm", lambda s: diameter * float(np.sin(s.stands.toe[0]).sum()))
     )
     for end in ("front", "rear"):
         label: Line = (f"Ride height {end}, against the kart as measured",)
-        rows.append(_row(found, label, f"ride_{end}", "mm", 1, _ride(end)))
+        rows.append(_row(found, label, f"ride_{end}", "mm", _ride(end)))
     caption = "Straight ahead, driver seated. Camber: + top outward. Toe: + toe-in, − toe-out"
     return Table(caption, ("Reading", *READ), tuple(rows), (3.8, *READ_WIDTHS))
 
@@ -109,14 +113,14 @@ def _handwheel(found: Figures, key: str, steer: float, i: int, j: int) -> Line:
         return NONE
     angle = degrees(float(plates.handwheel[i, j]))
     way = "left" if angle > 0.0 else "right"
-    return (number(f"{key}_handwheel_deg", abs(angle), 0, "deg"), f" {way}")
+    return (number(f"{key}_handwheel_deg", abs(angle), ANGLE_TO_SET_DECIMALS, "deg"), f" {way}")
 
 
 def _plate_camber(state: State, key: str, steer: float, i: int, j: int) -> Line:
     plates = state.plates[steer]
     if not plates.known[i, j]:
         return NONE
-    return (number(key, degrees(float(plates.camber[i, j])), 2, "deg", True),)
+    return (number(key, degrees(float(plates.camber[i, j])), CAMBER, "deg", True),)
 
 
 def _caster_row(found: Figures, steer: float, i: int, side: str, held: bool) -> tuple[Line, ...]:
@@ -127,7 +131,7 @@ def _caster_row(found: Figures, steer: float, i: int, side: str, held: bool) -> 
         plates = (state.held if held else state.plates)[steer]
         if plates.known[i].all():
             caster = degrees(float(workshop_caster(plates, np.radians(steer))[i]))
-            cells.append((number(f"{key}_{when}_deg", caster, 2, "deg", True),))
+            cells.append((number(f"{key}_{when}_deg", caster, CASTER, "deg", True),))
         else:
             cells.append(NONE)
     if cells == [NONE, NONE]:
@@ -152,7 +156,7 @@ def kingpin(found: Figures) -> Table:
     rows: list[tuple[Line, ...]] = []
     for name, title in (("caster", "Caster"), ("kingpin_inclination", "Kingpin inclination")):
         for i, side in enumerate(SIDES):
-            told = _row(found, (f"{title} {side}",), f"{name}_{side}", "deg", 2, _axis(name, i))
+            told = _row(found, (f"{title} {side}",), f"{name}_{side}", "deg", _axis(name, i))
             rows.append(told[:3])
     caption = "Kingpin as computed, to the floor, ahead. Caster: + top rearward. Inclination: + top inboard"
     return Table(caption, ("Kingpin", "Before", "After"), tuple(rows), (4.0, 3.0, 3.0))
@@ -185,11 +189,14 @@ def _scale_cells(
 ) -> tuple[Line, ...]:
     cells: list[Line] = []
     name = "percent" if unit == "%" else unit
+    digits = decimals(f"{key}_{name}", name)
     for n, at in enumerate(held):
         for when, state in (("before", found.before), ("after", found.after)):
             known = bool(state.stands.known[n])
             loads = state.stands.loads[n]
-            cells.append((number(f"{key}_{at}_{when}_{name}", float(of(loads)), 1, unit),) if known else NONE)
+            cells.append(
+                (number(f"{key}_{at}_{when}_{name}", float(of(loads)), digits, unit),) if known else NONE
+            )
     return (*cells, BLANK, BLANK)
 
 
@@ -202,10 +209,12 @@ def rules(found: Figures) -> tuple[Table, list[Para]]:
         inside = low <= round(after, 6) <= high
         bound = _bound(key, low, high)
         result = "within" if inside else "OUTSIDE"
-        cells = (number(f"{key}_{when}_mm", v, 1, "mm") for when, v in (("before", before), ("after", after)))
+        cells = (
+            number(f"{key}_{when}_mm", v, LENGTH, "mm") for when, v in (("before", before), ("after", after))
+        )
         rows.append(((what,), *((cell,) for cell in cells), bound, (result,)))
         if not inside:
-            said = number(f"{key}_after_mm", after, 1, "mm")
+            said = number(f"{key}_after_mm", after, LENGTH, "mm")
             warnings.append(Para((f"{what}: ", said, " is outside the limit of ", *bound, "."), "warning"))
     source = Para((f"Limits: {limits.source}. Rules differ from event to event: ask the organiser.",), "note")
     head = ("Measure", "Before", "After", "Limit", "Result")
@@ -214,10 +223,10 @@ def rules(found: Figures) -> tuple[Table, list[Para]]:
 
 def _bound(key: str, low: float, high: float) -> Line:
     if low == -np.inf:
-        return ("at most ", number(f"{key}_most_mm", high, 1, "mm"))
+        return ("at most ", number(f"{key}_most_mm", high, LENGTH, "mm"))
     if high == np.inf:
-        return ("at least ", number(f"{key}_least_mm", low, 1, "mm"))
-    return (number(f"{key}_least_mm", low, 1), " to ", number(f"{key}_most_mm", high, 1, "mm"))
+        return ("at least ", number(f"{key}_least_mm", low, LENGTH, "mm"))
+    return (number(f"{key}_least_mm", low, LENGTH), " to ", number(f"{key}_most_mm", high, LENGTH, "mm"))
 
 
 Measure = tuple[str, str, float, float, float, float]

@@ -9,8 +9,8 @@ from kinematics.frames import Array
 from scenarios.ask.worksheet import Figures
 from scenarios.kit import SIDES
 from viz.sheet import words
-from viz.sheet.blocks import BLANK, Line, Para, Piece, Steps, Table, Ticks
-from viz.sheet.numbers import number, size
+from viz.sheet.blocks import BLANK, NONE, Line, Number, Para, Piece, Steps, Table, Ticks, number, size
+from viz.words.numbers import decimals
 
 LEAST_TURN = 0.005
 FASTENERS = (
@@ -117,24 +117,26 @@ def _axle(found: Figures) -> list[Para]:
     return [Para(line)]
 
 
+def _toe(key: str, toe: float) -> Number:
+    return number(key, degrees(toe), decimals("toe_deg", "deg"), "deg", True)
+
+
 def rods(found: Figures) -> Table:
     """What to do at each tie rod, and the toe to expect on the way and at the end."""
     done = found.change
     rows = []
     for i, side in enumerate(SIDES):
         kept = getattr(done.kept.ahead, side)
-        alone: Line = ("not reached",)
+        alone = NONE
         if kept.reach[..., 0]:
-            alone = (
-                number(f"toe_{side}_rods_alone_deg", degrees(float(kept.ahead[..., 2])), 2, "deg", True),
-            )
+            alone = (_toe(f"toe_{side}_rods_alone_deg", float(kept.ahead[..., 2])),)
         rows.append(
             (
                 (side.capitalize(),),
-                (number(f"toe_{side}_before_deg", degrees(found.before.stands.toe[0, i]), 2, "deg", True),),
+                (_toe(f"toe_{side}_before_deg", found.before.stands.toe[0, i]),),
                 alone,
                 _turns(side, getattr(done.rods, side)),
-                (number(f"toe_{side}_after_deg", degrees(found.after.stands.toe[0, i]), 2, "deg", True),),
+                (_toe(f"toe_{side}_after_deg", found.after.stands.toe[0, i]),),
                 BLANK,
             )
         )
@@ -181,7 +183,13 @@ def order(found: Figures) -> Steps:
 
 def _ride_target(found: Figures) -> Line:
     front, rear = (
-        number(f"ride_{end}_after_mm", float(getattr(found.after.stands, f"ride_{end}")[0]), 1, "mm", True)
+        number(
+            f"ride_{end}_after_mm",
+            float(getattr(found.after.stands, f"ride_{end}")[0]),
+            decimals("ride_height_change_mm", "mm"),
+            "mm",
+            True,
+        )
         for end in ("front", "rear")
     )
     return ("Expected against the kart as measured: front ", front, ", rear ", rear, ".")
@@ -189,7 +197,13 @@ def _ride_target(found: Figures) -> Line:
 
 def _camber_target(found: Figures) -> Line:
     left, right = (
-        number(f"camber_{side}_after_deg", degrees(float(found.after.stands.camber[0, i])), 2, "deg", True)
+        number(
+            f"camber_{side}_after_deg",
+            degrees(float(found.after.stands.camber[0, i])),
+            decimals("camber_deg", "deg"),
+            "deg",
+            True,
+        )
         for i, side in enumerate(SIDES)
     )
     return ("Target: left ", left, ", right ", right, ".")
@@ -198,7 +212,7 @@ def _camber_target(found: Figures) -> Line:
 def _toe_target(found: Figures) -> Line:
     said: list[Piece] = []
     for i, side in enumerate(SIDES):
-        target = number(f"toe_{side}_after_deg", degrees(float(found.after.stands.toe[0, i])), 2, "deg", True)
+        target = _toe(f"toe_{side}_after_deg", float(found.after.stands.toe[0, i]))
         doing = _turns(side, getattr(found.change.rods, side))[:2]
         said += ["; " if i else "", f"{side.capitalize()}: ", *doing, ", target ", target]
     return (*said, ".")

@@ -1,0 +1,65 @@
+"""A number on paper: rounding, signs, what stands where there is none, a figure's decimals."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+import scenarios
+from scenarios.ask.run import run_setting
+from viz.browser import figures as page_figures
+from viz.words.numbers import DECIMALS, PAGE, TERMINAL, decimals, number, short, signed, told
+
+FINITE = st.floats(-1e308, 1e308)
+
+
+@pytest.mark.parametrize(
+    ("value", "text"),
+    [(-0.004, "0.00"), (0.0, "0.00"), (-0.006, "-0.01"), (12.345, "12.35"), (None, "-"), (-12.0, "-12.00")],
+)
+def test_a_number_never_reads_minus_zero(value, text):
+    assert number(value, 2) == text
+
+
+@pytest.mark.parametrize(
+    ("value", "text"), [(0.04, "0.0°"), (-0.04, "0.0°"), (-1.26, "−1.3°"), (2.0, "+2.0°")]
+)
+def test_what_a_picture_says_has_a_sign_and_its_unit(value, text):
+    assert told("handwheel_deg", "deg", value) == text
+
+
+@given(FINITE, st.integers(0, 6))
+def test_what_is_printed_is_the_value_as_nearly_as_its_digits_say(value, digits):
+    text = number(value, digits)
+    near = max(0.5 * 10.0**-digits, 5e-4 * abs(value) if abs(value) >= 1e7 else 0.0)
+    assert float(text) == pytest.approx(value, rel=1e-12, abs=near * (1.0 + 1e-9))
+    assert not text.startswith("-") or float(text) < 0.0
+    assert len(text) <= 16
+    assert number(value, digits, hand=PAGE).replace("−", "-") == text
+    assert signed(value, digits).lstrip("+") == text
+    assert signed(value, digits).startswith("+") == (float(text) > 0.0)
+
+
+def test_what_stands_where_there_is_none():
+    assert [number(None, 1), number(None, 1, "binds"), number(None, 1, hand=PAGE)] == ["-", "binds", "–"]
+    assert signed(None, 2) == TERMINAL.missing
+
+
+@pytest.mark.parametrize(
+    ("value", "text"), [(1.5, "1.5"), (2.0, "2"), (-0.12345, "−0.1235"), (-0.0, "0"), (1045.0, "1045")]
+)
+def test_a_size_has_no_trailing_zeros(value, text):
+    assert short(value, hand=PAGE) == text
+
+
+def test_a_figure_is_told_with_one_number_of_decimals_at_both_sides_and_on_the_page():
+    scenario = scenarios.load()
+    run = run_setting(scenario, scenario.default_setting)
+    shown = [*page_figures.HEADLINE, *(through.shown for through in page_figures.THROUGH)]
+    known = {**run.columns, **run.headline, **run.cases[0].columns, **run.cases[0].headline}
+    for figure in shown:
+        assert figure.decimals == decimals(figure.name, known[figure.name].unit), figure.name
+    for name, figure in known.items():
+        other = name.replace("_left_", "_right_")
+        assert decimals(name, figure.unit) == decimals(other, figure.unit)
+    named = {name.replace("_left_", "_").replace("_right_", "_") for name in known}
+    assert set(DECIMALS) <= named  # no row for a figure that there is not
