@@ -20,7 +20,8 @@ from matplotlib.lines import Line2D
 
 from kinematics.figures.figure import Numbers
 from scenarios.ask.run import Run
-from viz.tables.headline import shorten, side_of
+from viz.tables.grid import shorten
+from viz.tables.headline import side_of
 
 Columns = Mapping[str, Numbers]
 

@@ -7,7 +7,8 @@ from textwrap import wrap
 
 from kinematics.corner.inverse import Range
 from scenarios.ask.clocks import NEAR_DEG, Answer, Clocks
-from viz.tables.headline import number
+from viz.tables.grid import Grid, GridColumn, layout
+from viz.words.numbers import number
 
 WIDTH = 80
 HEAD = ("#", "top", "bottom", "caster", "inclin.", "camber", "toe")
@@ -45,9 +46,8 @@ def verdict(found: Clocks) -> str:
 def _table(found: Clocks) -> list[str]:
     """The setting of now, the answers, and under a line of their own those on the kit's clock step."""
     every = enumerate((*found.answers, *found.on_step), 1)
-    rows = [HEAD, _cells("now", found.now), *(_cells(str(n), answer) for n, answer in every)]
-    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
-    lines = ["  ".join(cell.rjust(wide) for cell, wide in zip(row, widths, strict=True)) for row in rows]
+    rows = [_cells("now", found.now), *(_cells(str(n), answer) for n, answer in every)]
+    lines = layout(Grid([GridColumn((head,)) for head in HEAD], rows), WIDTH)
     if found.on_step:
         step = f"nearest on the kit's clock step of {found.scenario.kit.clock_step_deg:g} deg:"
         lines.insert(len(lines) - len(found.on_step), step)

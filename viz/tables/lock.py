@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -10,59 +10,68 @@ import numpy as np
 from kinematics.figures.figure import Numbers
 from scenarios.ask.run import CaseRun, Run
 from scenarios.documents.run import column_values
-from viz.tables.headline import NONE, number, side_of
+from scenarios.kit import SIDES
+from viz.tables.grid import Grid, GridColumn, layout, under
+from viz.tables.headline import side_of
+from viz.words.numbers import TERMINAL, decimals, number
 
 BINDS, TIPS = "binds", "tips"
-COLUMN_WIDTH = 7
+HANDWHEEL = "handwheel_deg"
 Marks = list[str]
 
 
 @dataclass(frozen=True)
-class Group:
-    """Neighbouring columns of a table under one heading."""
+class Heading:
+    """Columns of a run side by side under one heading, each with its own side below."""
 
-    heading: str
-    unit: str
-    columns: tuple[str, ...]
-    decimals: int
+    heads: tuple[str, ...]
+    names: tuple[str, ...]
+
+    @property
+    def columns(self) -> list[GridColumn]:
+        """The columns of the grid."""
+        if len(self.names) == 1:
+            return [GridColumn(self.heads)]
+        return under(self.heads, [GridColumn((side_of(name),)) for name in self.names])
 
 
-def _pair(quantity: str, heading: str, unit: str, decimals: int) -> Group:
-    return Group(heading, unit, tuple(f"{quantity}_{side}_{unit}" for side in ("left", "right")), decimals)
+def _pair(quantity: str, heading: str, unit: str, suffix: str = "") -> Heading:
+    return Heading((heading, unit), tuple(f"{quantity}_{side}_{suffix or unit}" for side in SIDES))
 
 
+WHEELS = (
+    _pair("steer", "steer", "deg"),
+    _pair("camber", "camber", "deg"),
+    _pair("wheel_drop", "wheel drop", "mm"),
+    _pair("caster_trail", "trail", "mm"),
+    _pair("scrub", "scrub", "mm"),
+    Heading(("rigid", "lift", "mm"), ("rigid_inside_rear_lift_mm",)),
+)
 GEOMETRY = (
-    Group("wheel", "deg", ("handwheel_deg",), 1),
-    _pair("steer", "steer", "deg", 1),
-    _pair("camber", "camber", "deg", 2),
-    _pair("wheel_drop", "wheel drop", "mm", 2),
-    _pair("caster_trail", "trail", "mm", 1),
-    _pair("scrub", "scrub", "mm", 1),
-    Group("lift", "mm", ("rigid_inside_rear_lift_mm",), 2),
-    Group("ackm.", "%", ("ackermann_percent",), 0),
-    Group("radius", "m", ("path_radius_m",), 1),
+    *WHEELS,
+    Heading(("ackm.", "%"), ("ackermann_percent",)),
+    Heading(("radius", "m"), ("path_radius_m",)),
 )
 GEOMETRY_LEGEND = (
-    "wheel: handwheel angle, + left. steer: of the road wheel, + left. camber: + top outward.",
+    "handwheel: its angle, + left. steer: of the road wheel, + left. camber: + top outward.",
     "wheel drop: support point lower than straight ahead, + down. trail, scrub: + axis ahead, + inboard.",
-    "lift: inside rear above the plane of the other three wheels, rigid kart. ackm.: 100 is full",
+    "rigid lift: inside rear above the plane of the other three wheels, rigid kart. ackm.: 100 is full",
     "Ackermann, - near straight. radius: path of the rear axle's middle, + left.",
 )
 STANDING = (
-    GEOMETRY[0],
-    Group("front load", "N", ("load_front_left_n", "load_front_right_n"), 0),
-    Group("rear load", "N", ("load_rear_left_n", "load_rear_right_n"), 0),
-    Group("lift", "mm", ("inside_rear_clearance_mm",), 2),
-    Group("cross", "%", ("cross_weight_percent",), 1),
-    Group("lat.", "g", ("lateral_acceleration_g",), 2),
-    Group("roll", "deg", ("roll_deg",), 2),
-    Group("twist", "deg", ("twist_deg",), 2),
-    _pair("standing_camber", "camber", "deg", 2),
-    Group("torque", "N·m", ("handwheel_torque_nm",), 1),
-    Group("axle", "N·m", ("axle_yaw_moment_nm",), 0),
+    _pair("load_front", "front load", "N", "n"),
+    _pair("load_rear", "rear load", "N", "n"),
+    Heading(("air", "mm"), ("inside_rear_clearance_mm",)),
+    Heading(("cross", "%"), ("cross_weight_percent",)),
+    Heading(("lat.", "g"), ("lateral_acceleration_g",)),
+    Heading(("roll", "deg"), ("roll_deg",)),
+    Heading(("twist", "deg"), ("twist_deg",)),
+    _pair("standing_camber", "camber", "deg"),
+    Heading(("torque", "N·m"), ("handwheel_torque_nm",)),
+    Heading(("axle", "N·m"), ("axle_yaw_moment_nm",)),
 )
 STANDING_LEGEND = (
-    "lift: inside rear above the road. cross: share of the weight on front right and rear left.",
+    "air: between the inside rear and the road. cross: share of the weight on front right and rear left.",
     "lat.: lateral acceleration. roll: of the seat, twist: of the frame, + left (front left) side up.",
     "camber: to the road as the kart stands. torque: held at the handwheel, + left. axle: yaw moment of",
     "the one-piece rear axle, + left, a model: it opposes the turn until the inside rear is unloaded.",
@@ -84,63 +93,78 @@ def shown_rows(count: int, middle: int | None, most: int = 16) -> list[int]:
     return sorted({*range(0, count, step), steps, *(() if middle is None else (middle,))})
 
 
+def shown_positions(handwheel_deg: Sequence[float], most: int = 16) -> list[int]:
+    """Which of these lock positions a table shows."""
+    straight = np.flatnonzero(np.asarray(handwheel_deg) == 0.0)
+    return shown_rows(len(handwheel_deg), int(straight[0]) if straight.size else None, most)
+
+
+def lock_table(
+    columns: Sequence[GridColumn],
+    handwheel_deg: Sequence[float],
+    positions: Sequence[int],
+    cells: Callable[[int], Sequence[str]],
+) -> list[str]:
+    """A table through lock: the handwheel's angle, and cells (of a lock position) under the columns.
+
+    The angle has decimals enough for no two rows to read alike.
+    """
+    angles = [handwheel_deg[row] for row in positions]
+    least = decimals(HANDWHEEL, "deg")
+    apart = (d for d in range(least, 9) if len({number(angle, d) for angle in angles}) == len(angles))
+    digits = next(apart, least)
+    rows = [[number(handwheel_deg[row], digits), *cells(row)] for row in positions]
+    return layout(Grid([GridColumn(("hand-", "wheel", "deg")), *columns], rows))
+
+
+def names_and_columns(shown: Sequence[Heading]) -> tuple[list[str], list[GridColumn]]:
+    """Names and grid columns of all that is shown, in order."""
+    return [n for some in shown for n in some.names], [c for some in shown for c in some.columns]
+
+
 def geometry_table(run: Run, all_rows: bool = False) -> list[str]:
     """The geometry through lock; a corner that cannot stand there reads 'binds'."""
-    rows = _rows(run, all_rows)
-    marks = {
-        name: _marks(run, (side,) if (side := side_of(name)) else ("left", "right"))
-        for group in GEOMETRY
-        for name in group.columns
-    }
-    table = _table(GEOMETRY, run.columns, marks, rows)
-    count = len(run.columns["handwheel_deg"].values)
-    thinned = [f"{len(rows)} of {count} lock positions; --all-rows shows every one"]
-    return [*table, *(thinned if len(rows) < count else [])]
+    names, columns = names_and_columns(GEOMETRY)
+    marks = {name: _marks(run, (side,) if (side := side_of(name)) else SIDES) for name in names}
+    positions, count = _positions(run, all_rows), len(run.columns[HANDWHEEL].values)
+    thinned = [f"{len(positions)} of {count} lock positions; --all-rows shows every one"]
+    table = _table(run, positions, columns, [run.columns[name] for name in names], marks)
+    return [*table, *(thinned if len(positions) < count else [])]
 
 
 def standing_table(run: Run, case: CaseRun, all_rows: bool = False) -> list[str]:
     """How the kart stands through lock in a load case; 'tips' where it has no resting place."""
-    binding = _marks(run, ("left", "right"))
-    marks = [BINDS if mark == BINDS else TIPS for mark in binding]
-    columns = {"handwheel_deg": run.columns["handwheel_deg"], **case.columns}
-    return _table(STANDING, columns, dict.fromkeys(columns, marks), _rows(run, all_rows))
+    names, columns = names_and_columns(STANDING)
+    mark = [BINDS if mark == BINDS else TIPS for mark in _marks(run, SIDES)]
+    shown = [case.columns[name] for name in names]
+    return _table(run, _positions(run, all_rows), columns, shown, dict.fromkeys(names, mark))
 
 
-def _rows(run: Run, all_rows: bool) -> list[int]:
-    handwheel = run.columns["handwheel_deg"].values
-    straight = np.flatnonzero(handwheel == 0.0)
-    middle = int(straight[0]) if straight.size else None
-    return list(range(len(handwheel))) if all_rows else shown_rows(len(handwheel), middle)
+def _positions(run: Run, all_rows: bool) -> list[int]:
+    handwheel = run.columns[HANDWHEEL].values.tolist()
+    return list(range(len(handwheel))) if all_rows else shown_positions(handwheel)
 
 
 def _marks(run: Run, sides: Sequence[str]) -> Marks:
     """What stands for a missing value at each lock position: 'binds' where one of these corners does."""
     stands = np.logical_and.reduce([run.columns[f"steer_{side}_deg"].known for side in sides])
-    return [NONE if ok else BINDS for ok in stands]
+    return [TERMINAL.missing if ok else BINDS for ok in stands]
 
 
 def _table(
-    groups: Sequence[Group], columns: Mapping[str, Numbers], marks: Mapping[str, Marks], rows: Sequence[int]
+    run: Run,
+    positions: Sequence[int],
+    columns: Sequence[GridColumn],
+    shown: Sequence[Numbers],
+    marks: Mapping[str, Marks],
 ) -> list[str]:
-    cells = [
-        [
-            number(v, group.decimals, mark)
-            for v, mark in zip(column_values(columns[name]), marks[name], strict=True)
-        ]
-        for group in groups
-        for name in group.columns
+    told = [
+        (column_values(column), decimals(column.name, column.unit), marks[column.name]) for column in shown
     ]
-    body = ["".join(cell[row].rjust(COLUMN_WIDTH) for cell in cells) for row in rows]
-    return [*_headings(groups), *body]
-
-
-def _headings(groups: Sequence[Group]) -> list[str]:
-    above = "".join(_over(g, g.heading) for g in groups)
-    units = "".join(_over(g, g.unit) for g in groups)
-    sides = "".join("".join(side_of(name).rjust(COLUMN_WIDTH) for name in g.columns) for g in groups)
-    return [line.rstrip() for line in (above, units, sides)]
-
-
-def _over(group: Group, text: str) -> str:
-    width = COLUMN_WIDTH * len(group.columns)
-    return text.rjust(width) if len(group.columns) == 1 else "  " + text.center(width - 2)
+    handwheel = run.columns[HANDWHEEL].values.tolist()
+    return lock_table(
+        columns,
+        handwheel,
+        positions,
+        lambda row: [number(values[row], digits, mark[row]) for values, digits, mark in told],
+    )

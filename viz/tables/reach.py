@@ -6,31 +6,33 @@ import numpy as np
 
 from scenarios.ask.reach import Mapped
 from scenarios.kit import pair
-from viz.tables.headline import DECIMALS, number
+from viz.words.numbers import decimals, number
+
+
+def _deg(name: str, value: float | None) -> str:
+    return number(value, decimals(f"{name}_deg", "deg"))
 
 
 def summary(mapped: Mapped) -> list[str]:
     """The map in words: how far the box reaches, and where the marks are."""
     spots, unit, scenario = mapped.spots, mapped.unit, mapped.scenario
-    shown, decimals = spots.stands, DECIMALS.get(unit, 2) + 1
+    shown, digits = spots.stands, decimals(mapped.address.name, unit)
     count = f"{len(mapped.rows)} of {mapped.total}" if len(mapped.rows) < mapped.total else f"{mapped.total}"
     lines = [
         f"{scenario.title} ({scenario.source}): {count} bush pairs, {mapped.fitted}; {mapped.corner} front"
     ]
     for name, values in (("caster", spots.caster), ("camber", spots.camber)):
-        low, high = (number(float(v), 2) for v in (values[shown].min(), values[shown].max()))
+        low, high = (_deg(name, float(v)) for v in (values[shown].min(), values[shown].max()))
         lines.append(f"  {name} from {low} to {high} deg")
     valued = np.flatnonzero(shown & spots.known)
     if valued.size:
         ends = [valued[np.argmin(spots.value[valued])], valued[np.argmax(spots.value[valued])]]
         lines.append(f"  {mapped.address.words}, {unit}:")
         for word, at in zip(("least", "most"), ends, strict=True):
-            value = number(float(spots.value[at]), decimals)
+            value = number(float(spots.value[at]), digits)
             top, bottom = pair(scenario.kit, mapped.rows[at])
             lines.append(f"    {word} {value} with top {top}, bottom {bottom}")
     for mark in mapped.marks:
-        lines.append(
-            f"  {mark.name}: caster {number(mark.caster, 2)} deg, camber {number(mark.camber, 2)} deg, "
-            f"{number(mark.value, decimals, 'none')} {unit}"
-        )
+        angles = ", ".join(f"{name} {_deg(name, getattr(mark, name))} deg" for name in ("caster", "camber"))
+        lines.append(f"  {mark.name}: {angles}, {number(mark.value, digits, 'none')} {unit}")
     return lines + [f"  {name}: cannot stand straight ahead and is not marked" for name in mapped.missing]

@@ -1,11 +1,14 @@
 """A number on paper: rounding, signs, what stands where there is none, a figure's decimals."""
 
+import re
+from pathlib import Path
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 import scenarios
-from scenarios.ask.run import run_setting
+from scenarios.ask import run as asked
 from viz.browser import figures as page_figures
 from viz.words.numbers import DECIMALS, PAGE, TERMINAL, decimals, number, short, signed, told
 
@@ -53,7 +56,7 @@ def test_a_size_has_no_trailing_zeros(value, text):
 
 def test_a_figure_is_told_with_one_number_of_decimals_at_both_sides_and_on_the_page():
     scenario = scenarios.load()
-    run = run_setting(scenario, scenario.default_setting)
+    run = asked.run(scenario, scenario.default_setting)
     shown = [*page_figures.HEADLINE, *(through.shown for through in page_figures.THROUGH)]
     known = {**run.columns, **run.headline, **run.cases[0].columns, **run.cases[0].headline}
     for figure in shown:
@@ -63,3 +66,15 @@ def test_a_figure_is_told_with_one_number_of_decimals_at_both_sides_and_on_the_p
         assert decimals(name, figure.unit) == decimals(other, figure.unit)
     named = {name.replace("_left_", "_").replace("_right_", "_") for name in known}
     assert set(DECIMALS) <= named  # no row for a figure that there is not
+
+
+HANDS = re.compile(r":[ +<>^]?[<>^]?[0-9]*,?\.\{?\w*\}?[fe]\}|\.[rl]just\(|\.center\(|:[<>^][{0-9]")
+VIZ = Path(__file__).parents[3] / "viz"
+PRINTERS = {"words/numbers.py", "tables/grid.py", "page/svg.py", "sheet/svg.py"}  # the last two write places
+
+
+def test_nothing_else_formats_a_number_or_pads_a_cell_by_hand():
+    found = {str(p.relative_to(VIZ)): HANDS.findall(p.read_text()) for p in VIZ.rglob("*.py")}
+    assert found.pop("tables/headline.py") == [":<7"]  # fitted_line: the side before what is fitted there
+    assert not {path: hits for path, hits in found.items() if hits and path not in PRINTERS}
+    assert all(found[path] for path in PRINTERS)
