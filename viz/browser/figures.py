@@ -6,17 +6,17 @@ stands where there is no value.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 import numpy as np
 
-from kinematics.figures.figure import Given
+from kinematics.figures import kart, standing, wheel
+from kinematics.figures.figure import DEG, Figure, Given
 from kinematics.figures.read import headline
 from kinematics.frames import Array
 from kinematics.stance.standing import StandingCorner, inside_rear_clearance, inside_rear_load
 from viz.browser.solving import Solved
-from viz.words.numbers import decimals
 
 
 @dataclass(frozen=True)
@@ -37,28 +37,27 @@ class Through:
     of: Callable[[Solved], Array]
 
 
-def _shown(name: str, unit: str, label: str) -> Shown:
-    return Shown(name, label, "°" if unit == "deg" else unit, decimals(name, unit))
+def _shown(figure: Figure, label: str, side: str = "") -> Shown:
+    unit = "°" if figure.unit is DEG else figure.unit.text
+    return Shown(
+        figure.name(side), f"{label}, {side.replace('_', ' ')}" if side else label, unit, figure.digits
+    )
 
 
 _HEADLINE = (
-    ("caster", "deg", "Caster"),
-    ("kingpin_inclination", "deg", "Kingpin inclination"),
-    ("camber", "deg", "Camber"),
-    ("toe", "deg", "Toe (+ in)"),
-    ("caster_trail", "mm", "Caster trail"),
-    ("scrub", "mm", "Scrub radius"),
-    ("rod_length", "mm", "Tie rod"),
+    (wheel.CASTER, "Caster"),
+    (wheel.KINGPIN_INCLINATION, "Kingpin inclination"),
+    (wheel.CAMBER, "Camber"),
+    (wheel.TOE, "Toe (+ in)"),
+    (wheel.CASTER_TRAIL, "Caster trail"),
+    (wheel.SCRUB, "Scrub radius"),
+    (wheel.ROD_LENGTH, "Tie rod"),
 )
 HEADLINE = (
-    *(
-        _shown(f"{name}_{side}_{unit}", unit, f"{label}, {side}")
-        for name, unit, label in _HEADLINE
-        for side in ("left", "right")
-    ),
-    _shown("toe_total_mm", "mm", "Toe of both (+ in)"),
+    *(_shown(figure, label, side) for figure, label in _HEADLINE for side in figure.sides),
+    _shown(kart.TOE_TOTAL_MM, "Toe of both (+ in)"),
 )
-"""Straight ahead, the frame held still: names of kinematics.figures.columns.headline."""
+"""Straight ahead, the frame held still: names of kinematics.figures.read.headline."""
 
 
 def _of_corner(
@@ -72,37 +71,30 @@ def _load(wheel: int) -> Callable[[Solved], Array]:
 
 
 def _both(
-    name: str, label: str, read: Callable[[StandingCorner], Array], mirrored: bool = False
-) -> tuple[Through, Through]:
+    figure: Figure, label: str, read: Callable[[StandingCorner], Array], mirrored: bool = False
+) -> Iterator[Through]:
     """The same angle, read in deg, at both front wheels."""
-    signs = (1.0, -1.0 if mirrored else 1.0)
-    left, right = (
-        Through(_shown(f"{name}_{side}_deg", "deg", f"{label}, {side}"), _of_corner(i, read, signs[i]))
-        for i, side in enumerate(("left", "right"))
-    )
-    return left, right
+    for i, side in enumerate(figure.sides):
+        yield Through(_shown(figure, label, side), _of_corner(i, read, -1.0 if mirrored and i else 1.0))
 
 
 THROUGH = (
-    *_both("standing_steer", "Steer (+ left)", lambda c: np.degrees(c.steer), mirrored=True),
-    *_both("standing_camber", "Camber", lambda c: np.degrees(c.camber)),
-    Through(_shown("wheel_drop_left_mm", "mm", "Wheel drop, left"), lambda s: s.sweep.left.wheel_drop),
-    Through(_shown("wheel_drop_right_mm", "mm", "Wheel drop, right"), lambda s: s.sweep.right.wheel_drop),
-    Through(_shown("caster_trail_left_mm", "mm", "Caster trail, left"), lambda s: s.sweep.left.trail),
-    Through(_shown("caster_trail_right_mm", "mm", "Caster trail, right"), lambda s: s.sweep.right.trail),
-    Through(_shown("load_front_left_n", "N", "Load, front left"), _load(0)),
-    Through(_shown("load_front_right_n", "N", "Load, front right"), _load(1)),
-    Through(_shown("load_rear_left_n", "N", "Load, rear left"), _load(2)),
-    Through(_shown("load_rear_right_n", "N", "Load, rear right"), _load(3)),
+    *_both(standing.STANDING_STEER, "Steer (+ left)", lambda c: np.degrees(c.steer), mirrored=True),
+    *_both(standing.STANDING_CAMBER, "Camber", lambda c: np.degrees(c.camber)),
+    Through(_shown(wheel.WHEEL_DROP, "Wheel drop", "left"), lambda s: s.sweep.left.wheel_drop),
+    Through(_shown(wheel.WHEEL_DROP, "Wheel drop", "right"), lambda s: s.sweep.right.wheel_drop),
+    Through(_shown(wheel.CASTER_TRAIL, "Caster trail", "left"), lambda s: s.sweep.left.trail),
+    Through(_shown(wheel.CASTER_TRAIL, "Caster trail", "right"), lambda s: s.sweep.right.trail),
+    *(Through(_shown(standing.LOAD, "Load", side), _load(i)) for i, side in enumerate(standing.LOAD.sides)),
     Through(
-        _shown("inside_rear_load_n", "N", "Load, inside rear"),
+        _shown(standing.INSIDE_REAR_LOAD, "Load, inside rear"),
         lambda s: inside_rear_load(s.sweep, s.standing),
     ),
     Through(
-        _shown("inside_rear_clearance_mm", "mm", "Inside rear off the road"),
+        _shown(standing.INSIDE_REAR_CLEARANCE, "Inside rear off the road"),
         lambda s: inside_rear_clearance(s.sweep, s.standing),
     ),
-    Through(_shown("twist_deg", "deg", "Frame twist"), lambda s: np.degrees(s.standing.twist)),
+    Through(_shown(standing.TWIST, "Frame twist"), lambda s: np.degrees(s.standing.twist)),
 )
 """Through lock, as the kart stands in the load case; drop and trail with the frame held still."""
 

@@ -9,10 +9,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from kinematics.figures.figure import Numbers
+from kinematics.figures.standing import INSIDE_REAR_CLEARANCE
 from scenarios import Scenario, ScenarioError
 from scenarios.ask.run import Run, run
 from scenarios.documents.run import column_values
-from viz.words.numbers import PAGE, decimals, number, signed
+from viz.words.numbers import PAGE, number, signed
 
 SLOTS = ("A", "B")
 STOPS = 31
@@ -118,14 +119,14 @@ def _case_lines(content: Content) -> Iterator[Line]:
 
 def _ever(printed: Mapping[str, Sequence[str]]) -> bool:
     """Whether there is anything but zero at any stop."""
-    zero = number(0.0, decimals("inside_rear_clearance_mm", "mm"))
+    zero = number(0.0, INSIDE_REAR_CLEARANCE.digits)
     return any(text not in (zero, BINDS, PAGE.missing) for row in printed.values() for text in row)
 
 
 def _printed(columns: Mapping[str, Numbers]) -> dict[str, list[str]]:
     """Every slot's column as text, and the differences of two."""
     values = {slot: column_values(column) for slot, column in columns.items()}
-    digits = decimals(columns["A"].name, columns["A"].unit)
+    digits = columns["A"].address.figure.digits
     printed = {slot: [number(v, digits, BINDS, PAGE) for v in row] for slot, row in values.items()}
     if len(values) == len(SLOTS):
         pairs = zip(values["A"], values["B"], strict=True)

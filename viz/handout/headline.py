@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from kinematics.figures.figure import Numbers
 from scenarios.documents.run import figure_value
 from viz.handout.content import DIFFERENCE, SLOTS, Content, difference
-from viz.words.numbers import PAGE, decimals, number
+from viz.words.numbers import PAGE, number
 
 STAYS_DOWN = "stays down"
 Figures = Mapping[str, Mapping[str, Numbers]]
@@ -85,8 +85,7 @@ def groups(content: Content) -> list[Group]:
 
 def _rows(wanted: tuple[Wanted, ...], figures: Figures) -> Iterator[Row]:
     for want in wanted:
-        first = figures["A"][want.name.format("left")]
-        digits = decimals(first.name, first.unit)
+        digits = figures["A"][want.name.format("left")].address.figure.digits
         left, right = (_values(want.name.format(side), figures) for side in ("left", "right"))
         stays = _stays(want, "right", figures)
         printed = {"left": _printed(digits, left, _stays(want, "left", figures))}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from kinematics.figures.kart import HANDWHEEL
 from viz.handout.content import Content
 from viz.scene.loads import MM_PER_N
 from viz.words.numbers import number, told
@@ -61,7 +62,7 @@ def lock(angle_deg: float) -> str:
     if abs(angle_deg) < 0.05:
         return "straight ahead"
     way = "left" if angle_deg > 0.0 else "right"
-    return f"handwheel {told('handwheel_deg', 'deg', abs(angle_deg), sign=False)} to the {way}"
+    return f"handwheel {told(HANDWHEEL, abs(angle_deg), sign=False)} to the {way}"
 
 
 def notes(content: Content) -> list[str]:

@@ -4,6 +4,15 @@ from __future__ import annotations
 
 import numpy as np
 
+from kinematics.figures.standing import (
+    CROSS_WEIGHT,
+    INSIDE_REAR_CLEARANCE,
+    INSIDE_REAR_LOAD,
+    LATERAL_G,
+    LOAD,
+    LONGITUDINAL_G,
+    TWIST,
+)
 from kinematics.frames import Array
 from kinematics.lock import Sweep
 from kinematics.parts import GRAVITY
@@ -56,16 +65,13 @@ def _angles(corners: tuple[StandingCorner, StandingCorner]) -> tuple[Array, ...]
 def _case(name: str, lateral: float, longitudinal: float) -> str:
     words = []
     if abs(lateral) >= 0.005:
-        words.append(f"{_g('lateral', lateral)} to the {'left' if lateral > 0.0 else 'right'}")
+        way = "left" if lateral > 0.0 else "right"
+        words.append(f"{told(LATERAL_G, abs(lateral), sign=False)} to the {way}")
     if abs(longitudinal) >= 0.005:
         does = "speeding up" if longitudinal > 0.0 else "braking"
-        words.append(f"{_g('longitudinal', longitudinal)} {does}")
+        words.append(f"{told(LONGITUDINAL_G, abs(longitudinal), sign=False)} {does}")
     said = " and ".join(words) or "no acceleration"
     return f"load case {name}: {said}" if name else said
-
-
-def _g(way: str, acceleration: float) -> str:
-    return told(f"{way}_acceleration_g", "g", abs(acceleration), sign=False)
 
 
 def notes(standing: Stance, drawn: Poses) -> tuple[str, ...]:
@@ -87,14 +93,14 @@ def _note(inside: int, load: float, clearance: float, cross: float, twist: float
     if tips:
         return TIPS
     side = "left" if inside == RL else "right"
-    rear = _air(clearance) if clearance > 0.0 else told("inside_rear_load_n", "N", load, sign=False)
-    weight = told("cross_weight_percent", "percent", cross, sign=False)
-    twisted = told("twist_deg", "deg", twist)
+    rear = _air(clearance) if clearance > 0.0 else told(INSIDE_REAR_LOAD, load, sign=False)
+    weight = told(CROSS_WEIGHT, cross, sign=False)
+    twisted = told(TWIST, twist)
     return f"inside rear ({side}): {rear}   cross weight {weight}   frame twist {twisted}"
 
 
 def _air(clearance: float) -> str:
-    return f"IN THE AIR {told('inside_rear_clearance_mm', 'mm', clearance)}"
+    return f"IN THE AIR {told(INSIDE_REAR_CLEARANCE, clearance)}"
 
 
 def wheel_labels(drawn: Poses, tips: Array) -> list[Label]:
@@ -122,5 +128,4 @@ def tipping_labels(drawn: Poses) -> list[Label]:
 def _load(name: str, newton: float, over: bool) -> str:
     if over:
         return name
-    kg = told("load_kg", "kg", newton / GRAVITY, sign=False)
-    return f"{name}\n{told('load_n', 'N', newton, sign=False)}  {kg}"
+    return f"{name}\n{told(LOAD, newton, sign=False)}  {number(newton / GRAVITY, 1)} kg"

@@ -7,6 +7,8 @@ from collections.abc import Callable
 import numpy as np
 
 from kinematics.corner.pose import CornerSweep
+from kinematics.figures.kart import HANDWHEEL
+from kinematics.figures.wheel import CAMBER, STEER
 from kinematics.frames import Array, mirror
 from kinematics.lock import Sweep
 from viz.scene.data import Label
@@ -28,14 +30,14 @@ def heading(name: str, handwheel: float) -> str:
     """Name of the setting and handwheel angle in degrees, + left."""
     way = "left turn" if handwheel > 0.05 else "right turn" if handwheel < -0.05 else "straight ahead"
     title = f"{name}   " if name else ""
-    return f"{title}handwheel {told('handwheel_deg', 'deg', handwheel)} ({way})"
+    return f"{title}handwheel {told(HANDWHEEL, handwheel)} ({way})"
 
 
 def wheels(sl: float, cl: float, sr: float, cr: float) -> str:
     """Steer and camber of the left and the right wheel, deg."""
     pairs = (("left", sl, cl), ("right", sr, cr))
     return "   ".join(
-        f"{side} wheel: steer {told('steer_deg', 'deg', steer)}, camber {told('camber_deg', 'deg', camber)}"
+        f"{side} wheel: steer {told(STEER, steer)}, camber {told(CAMBER, camber)}"
         for side, steer, camber in pairs
     )
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from kinematics.figures.figure import Figure
 from viz.sheet.drawing import Drawing
 from viz.words import numbers
 
@@ -31,6 +32,11 @@ def number(key: str, value: float, decimals: int, unit: str = "", signed: bool =
     """A number with fixed decimals and its unit; with signed, a plus where it is above zero."""
     write = numbers.signed if signed else numbers.number
     return Number(key, float(value), f"{write(float(value), decimals, hand=numbers.PAGE)} {unit}".rstrip())
+
+
+def reading(key: str, value: float, figure: Figure, signed: bool = True) -> Number:
+    """A figure's number, with its decimals and its unit."""
+    return number(key, value, figure.digits, figure.unit.text, signed)
 
 
 def size(key: str, value: float, unit: str = "") -> Number:

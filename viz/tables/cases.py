@@ -5,27 +5,28 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
+from kinematics.figures import turn
 from kinematics.figures.figure import Numbers
 from scenarios.ask.run import CaseRun, Run
 from scenarios.documents.run import figure_value
 from scenarios.kit import SIDES
 from viz.tables.grid import Grid, GridColumn, layout, under
-from viz.words.numbers import decimals, number
+from viz.words.numbers import number
 
 if TYPE_CHECKING:
     from kinematics.change.change import Difference
 
 FIGURES = (
-    "jacking_rate_{}_n_per_deg",
-    "lift_off_handwheel_{}_deg",
-    "lift_off_steer_{}_deg",
-    "least_inside_rear_load_{}_n",
-    "least_inside_rear_load_at_{}_deg",
-    "inside_rear_load_at_lock_{}_n",
-    "inside_rear_clearance_at_lock_{}_mm",
-    "outside_front_camber_at_lock_{}_deg",
+    turn.JACKING,
+    turn.LIFT_OFF,
+    turn.LIFT_OFF_STEER,
+    turn.LEAST_LOAD,
+    turn.LEAST_LOAD_AT,
+    turn.LOAD_AT_LOCK,
+    turn.CLEARANCE_AT_LOCK,
+    turn.CAMBER_AT_LOCK,
 )
-"""What is told of a case, by name without the way of turning."""
+"""What is told of a case, turning each way."""
 LEGEND = (
     "jacking: load off the inside rear per degree of road steer near straight. lifts: handwheel and road",
     "steer (deg) at which the inside rear leaves the road, - it stays down. least: its least load up to",
@@ -35,19 +36,19 @@ LEGEND = (
 
 def case_columns(at: str = "") -> list[GridColumn]:
     """The columns of the figures; `at` says over those at lock where that is."""
-    at_lock = [GridColumn(heads) for heads in (("load", "N"), ("air", "mm"), ("camber", "deg"))]
+    jacking, _, _, least, _, *at_lock = (GridColumn((figure.label, figure.unit.text)) for figure in FIGURES)
     return [
-        GridColumn(("jacking", "N/deg")),
-        *under(("lifts",), [GridColumn(("hand-", "wheel")), GridColumn(("", "steer"))]),
-        GridColumn(("least", "N")),
-        GridColumn(("at", "hand-", "wheel")),
+        jacking,
+        *under((turn.LIFT_OFF.label,), [GridColumn(("hand-", "wheel")), GridColumn(("", "steer"))]),
+        least,
+        GridColumn((turn.LEAST_LOAD_AT.label, "hand-", "wheel")),
         *(under((at,), at_lock) if at else at_lock),
     ]
 
 
 def turns(figures: Mapping[str, Numbers] | Mapping[str, Difference]) -> list[str]:
     """The ways of turning of which a case tells anything."""
-    return [way for way in SIDES if any(bool(figures[name.format(way)].known) for name in FIGURES)]
+    return [way for way in SIDES if any(bool(figures[figure.name(way)].known) for figure in FIGURES)]
 
 
 def case_summary(run: Run, at_deg: float) -> list[str]:
@@ -62,5 +63,5 @@ def case_summary(run: Run, at_deg: float) -> list[str]:
 
 
 def _cells(case: CaseRun, way: str) -> list[str]:
-    figures = [case.headline[name.format(way)] for name in FIGURES]
-    return [number(figure_value(figure), decimals(figure.name, figure.unit)) for figure in figures]
+    values = (figure_value(case.headline[figure.name(way)]) for figure in FIGURES)
+    return [number(value, figure.digits) for figure, value in zip(FIGURES, values, strict=True)]

@@ -13,7 +13,7 @@ from scenarios.ask.choose import Told
 from scenarios.ask.fitting import parts, parts_text, work_steps
 from scenarios.kit import PLACES, SIDES, bushes, work
 from viz.tables.grid import WIDTH, Grid, GridColumn, layout, listing, under
-from viz.words.numbers import TERMINAL, decimals, number, short
+from viz.words.numbers import TERMINAL, number, short
 
 MET = "met"
 SIDE_WORDS = {
@@ -29,11 +29,6 @@ LEGEND = (
 )
 
 
-def decimals_of(target: Target) -> int:
-    """Decimals with which a target's figure is told."""
-    return decimals(target.address.name, target.address.figure.unit.text)
-
-
 def wanted_lines(targets: Sequence[Target], now: Sequence[float | None]) -> list[str]:
     """The targets numbered, each with its value now and what counts as reached."""
     pairs = zip(targets, now, strict=True)
@@ -42,7 +37,8 @@ def wanted_lines(targets: Sequence[Target], now: Sequence[float | None]) -> list
 
 
 def _wanted(target: Target, now: float | None) -> str:
-    unit, at_now = target.address.figure.unit.text, number(now, decimals_of(target), "none")
+    figure = target.address.figure
+    unit, at_now = figure.unit.text, number(now, figure.digits, "none")
     said = f"{_shown(target)} {unit}{' or none' if target.or_none else ''}, now {at_now}"
     if target.low == target.high:
         said += f", met within {target.tolerance:g}"
@@ -121,7 +117,7 @@ def value_and_miss(target: Target, candidate: Candidate, place: int) -> tuple[st
         return TERMINAL.missing, "none"
     if not isfinite(value):
         return "none", MET
-    digits = decimals_of(target)
+    digits = target.address.figure.digits
     if missed <= target.tolerance:
         return number(value, digits), MET
     sign, seen = "+" if value > target.high else "-", number(missed, digits)

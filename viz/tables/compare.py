@@ -8,34 +8,23 @@ from textwrap import wrap
 import numpy as np
 
 from kinematics.change.change import Difference, Differences
+from kinematics.figures import kart, standing, wheel
+from kinematics.figures.figure import each
 from scenarios.ask.compare import WAY_WORDS, WAYS, Against, Compared, one
 from scenarios.kit import SIDES
 from viz.tables.cases import FIGURES as CASE_FIGURES
 from viz.tables.cases import LEGEND as CASE_LEGEND
 from viz.tables.cases import case_columns, turns
 from viz.tables.grid import WIDTH, Grid, GridColumn, layout, shorten, under
-from viz.tables.headline import NAME, fitted_line, label
-from viz.tables.lock import WHEELS, lock_table, names_and_columns, shown_positions
+from viz.tables.headline import NAME, fitted_line
+from viz.tables.lock import WHEELS, lock_table, parts_of, shown_positions
 from viz.tables.work import work_lines
-from viz.words.numbers import decimals, number, signed
+from viz.words.numbers import number, signed
 
-UPSET = (
-    "toe_left_deg",
-    "toe_right_deg",
-    "toe_total_mm",
-    "camber_left_deg",
-    "camber_right_deg",
-    "ride_height_change_front_mm",
-    "ride_height_change_rear_mm",
-    "front_track_mm",
-    "wheelbase_left_mm",
-    "wheelbase_right_mm",
-    "load_front_left_n",
-    "load_front_right_n",
-    "load_rear_left_n",
-    "load_rear_right_n",
-    "cross_weight_percent",
-)
+APART = (standing.RIDE_HEIGHT, kart.FRONT_TRACK, kart.WHEELBASE, standing.LOAD, standing.CROSS_WEIGHT)
+"""What is told among what is upset and not among the headline figures."""
+UPSET = tuple(each((wheel.TOE, kart.TOE_TOTAL_MM, wheel.CAMBER, *APART)))
+UNTOLD = (*APART, kart.BINDS_AT, kart.HALF_TRACK, kart.WHEEL_HEIGHT)
 UPSET_LEGEND = (
     "Straight ahead. Loads, cross weight (front right and rear left) and ride height (+ frame higher than",
     "as measured) with the kart standing, driver seated. toe: + is toe-in.",
@@ -70,11 +59,8 @@ def headline(compared: Compared, way: str) -> list[str]:
 
 
 def _shown(figures: Differences) -> Iterator[str]:
-    """Names of the headline figures; corner weights and places are told further on."""
-    apart = {name for name in UPSET if not name.startswith(("toe", "camber"))}
-    for name in figures:
-        if name not in apart and not name.startswith(("binds_at", "half_track", "wheel_height")):
-            yield name
+    """Names of the headline figures."""
+    return (name for name, figure in figures.items() if figure.address.figure not in UNTOLD)
 
 
 def _against_base(
@@ -87,14 +73,12 @@ def _against_base(
 
 
 def _figure_row(figures: Sequence[Difference]) -> list[str]:
-    first, told = figures[0], [one(figure) for figure in figures]
-    digits = decimals(first.name, first.unit)
-    words = label(first.name, first.unit)
-    for long, brief in (("kingpin inclination", "kingpin incl."), ("ride height change", "ride height")):
-        words = words.replace(long, brief)
+    address, told = figures[0].address, [one(figure) for figure in figures]
+    digits = address.figure.digits
+    label = f"{address.figure.label} {address.side.replace('_', ' ')}".rstrip()
     base = next((base for base, _, _ in told if base is not None), None)
     pairs = (cell for _, now, change in told for cell in (number(now, digits), signed(change, digits)))
-    return [words, first.unit, number(base, digits), *pairs]
+    return [label.replace("inclination", "incl."), figures[0].unit, number(base, digits), *pairs]
 
 
 def _one_setting(compared: Compared, against: Against) -> list[str]:
@@ -115,7 +99,7 @@ def _one_setting(compared: Compared, against: Against) -> list[str]:
 def upset_table(compared: Compared, against: Against) -> list[str]:
     """What the change upsets, in all three ways of leaving the kart."""
     names = ("rods alone", "toe re-set", "spacers + toe")
-    rows = [[against.ways[way].figures[name] for way in WAYS] for name in UPSET]
+    rows = [[against.ways[way].figures[one.name] for way in WAYS] for one in UPSET]
     return _against_base("What it upsets", compared.base, names, rows)
 
 
@@ -127,8 +111,8 @@ def at(difference: Difference, row: int) -> tuple[float | None, float | None]:
 
 def differences_table(compared: Compared, against: Against, way: str) -> list[str]:
     """Differences of the geometry at some lock positions."""
-    names, columns = names_and_columns(WHEELS)
-    curves = [against.ways[way].curves[name] for name in names]
+    addresses, columns = parts_of(WHEELS)
+    curves = [against.ways[way].curves[one.name] for one in addresses]
     positions = shown_positions(compared.handwheel_deg, POSITIONS)
     return lock_table(
         columns, compared.handwheel_deg, positions, lambda row: [_cells(c, row)[1] for c in curves]
@@ -137,7 +121,7 @@ def differences_table(compared: Compared, against: Against, way: str) -> list[st
 
 def case_lock_table(compared: Compared, against: Against, way: str) -> list[str]:
     """The inside rear's load at some lock positions in each load case, and its difference."""
-    loads = [against.ways[way].cases[case]["inside_rear_load_n"] for case in compared.cases]
+    loads = [against.ways[way].cases[case][standing.INSIDE_REAR_LOAD.name()] for case in compared.cases]
     columns = [column for case in compared.cases for column in _pair(case)]
     positions = shown_positions(compared.handwheel_deg, POSITIONS)
     return [
@@ -159,7 +143,7 @@ def _pair(name: str) -> list[GridColumn]:
 def _cells(difference: Difference, row: int) -> tuple[str, str]:
     """A column's value and difference at a lock position."""
     now, change = at(difference, row)
-    digits = decimals(difference.name, difference.unit)
+    digits = difference.address.figure.digits
     return number(now, digits), signed(change, digits)
 
 
@@ -188,5 +172,4 @@ def _case_rows(compared: Compared, case: str, way: str) -> Iterator[list[str]]:
 def _case_cells(figures: Mapping[str, Difference], turn: str, which: int) -> list[str]:
     """Base (0), now (1) or change (2) of every figure of a case."""
     write = signed if which == 2 else number
-    some = (figures[name.format(turn)] for name in CASE_FIGURES)
-    return [write(one(figure)[which], decimals(figure.name, figure.unit)) for figure in some]
+    return [write(one(figures[figure.name(turn)])[which], figure.digits) for figure in CASE_FIGURES]

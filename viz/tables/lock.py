@@ -7,51 +7,45 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from kinematics.figures.figure import Numbers
+from kinematics.figures import kart, standing, wheel
+from kinematics.figures.figure import PERCENT, Address, Figure, Numbers
 from scenarios.ask.run import CaseRun, Run
 from scenarios.documents.run import column_values
 from scenarios.kit import SIDES
 from viz.tables.grid import Grid, GridColumn, layout, under
-from viz.tables.headline import side_of
-from viz.words.numbers import TERMINAL, decimals, number
+from viz.words.numbers import TERMINAL, number
 
 BINDS, TIPS = "binds", "tips"
-HANDWHEEL = "handwheel_deg"
 Marks = list[str]
 
 
 @dataclass(frozen=True)
 class Heading:
-    """Columns of a run side by side under one heading, each with its own side below."""
+    """Figures side by side under one heading, each with its own side below."""
 
     heads: tuple[str, ...]
-    names: tuple[str, ...]
+    addresses: tuple[Address, ...]
 
     @property
     def columns(self) -> list[GridColumn]:
         """The columns of the grid."""
-        if len(self.names) == 1:
+        if len(self.addresses) == 1:
             return [GridColumn(self.heads)]
-        return under(self.heads, [GridColumn((side_of(name),)) for name in self.names])
+        return under(self.heads, [GridColumn((one.side.split("_")[-1],)) for one in self.addresses])
 
 
-def _pair(quantity: str, heading: str, unit: str, suffix: str = "") -> Heading:
-    return Heading((heading, unit), tuple(f"{quantity}_{side}_{suffix or unit}" for side in SIDES))
+def heading(figure: Figure, label: str = "", sides: Sequence[str] = ()) -> Heading:
+    """A figure with some or all of its sides under its label, or another one, and its unit."""
+    addresses = tuple(figure.at(side) for side in sides or figure.sides)
+    words, unit = label or figure.label, "%" if figure.unit is PERCENT else figure.unit.text
+    return Heading((words, unit) if len(addresses) > 1 else (*words.split(), unit), addresses)
 
 
 WHEELS = (
-    _pair("steer", "steer", "deg"),
-    _pair("camber", "camber", "deg"),
-    _pair("wheel_drop", "wheel drop", "mm"),
-    _pair("caster_trail", "trail", "mm"),
-    _pair("scrub", "scrub", "mm"),
-    Heading(("rigid", "lift", "mm"), ("rigid_inside_rear_lift_mm",)),
+    *(heading(figure) for figure in (wheel.STEER, wheel.CAMBER, wheel.WHEEL_DROP)),
+    *(heading(figure) for figure in (wheel.CASTER_TRAIL, wheel.SCRUB, kart.RIGID_LIFT)),
 )
-GEOMETRY = (
-    *WHEELS,
-    Heading(("ackm.", "%"), ("ackermann_percent",)),
-    Heading(("radius", "m"), ("path_radius_m",)),
-)
+GEOMETRY = (*WHEELS, heading(kart.ACKERMANN, "ackm."), heading(kart.PATH_RADIUS))
 GEOMETRY_LEGEND = (
     "handwheel: its angle, + left. steer: of the road wheel, + left. camber: + top outward.",
     "wheel drop: support point lower than straight ahead, + down. trail, scrub: + axis ahead, + inboard.",
@@ -59,16 +53,12 @@ GEOMETRY_LEGEND = (
     "Ackermann, - near straight. radius: path of the rear axle's middle, + left.",
 )
 STANDING = (
-    _pair("load_front", "front load", "N", "n"),
-    _pair("load_rear", "rear load", "N", "n"),
-    Heading(("air", "mm"), ("inside_rear_clearance_mm",)),
-    Heading(("cross", "%"), ("cross_weight_percent",)),
-    Heading(("lat.", "g"), ("lateral_acceleration_g",)),
-    Heading(("roll", "deg"), ("roll_deg",)),
-    Heading(("twist", "deg"), ("twist_deg",)),
-    _pair("standing_camber", "camber", "deg"),
-    Heading(("torque", "N·m"), ("handwheel_torque_nm",)),
-    Heading(("axle", "N·m"), ("axle_yaw_moment_nm",)),
+    heading(standing.LOAD, "front load", ("front_left", "front_right")),
+    heading(standing.LOAD, "rear load", ("rear_left", "rear_right")),
+    *(heading(figure) for figure in (standing.INSIDE_REAR_CLEARANCE, standing.CROSS_WEIGHT)),
+    *(heading(figure) for figure in (standing.LATERAL_G, standing.ROLL, standing.TWIST)),
+    heading(standing.STANDING_CAMBER),
+    *(heading(figure) for figure in (standing.HANDWHEEL_TORQUE, standing.AXLE_YAW_MOMENT)),
 )
 STANDING_LEGEND = (
     "air: between the inside rear and the road. cross: share of the weight on front right and rear left.",
@@ -110,61 +100,58 @@ def lock_table(
     The angle has decimals enough for no two rows to read alike.
     """
     angles = [handwheel_deg[row] for row in positions]
-    least = decimals(HANDWHEEL, "deg")
+    least = kart.HANDWHEEL.digits
     apart = (d for d in range(least, 9) if len({number(angle, d) for angle in angles}) == len(angles))
     digits = next(apart, least)
     rows = [[number(handwheel_deg[row], digits), *cells(row)] for row in positions]
     return layout(Grid([GridColumn(("hand-", "wheel", "deg")), *columns], rows))
 
 
-def names_and_columns(shown: Sequence[Heading]) -> tuple[list[str], list[GridColumn]]:
-    """Names and grid columns of all that is shown, in order."""
-    return [n for some in shown for n in some.names], [c for some in shown for c in some.columns]
+def parts_of(shown: Sequence[Heading]) -> tuple[list[Address], list[GridColumn]]:
+    """Addresses and grid columns of all that is shown, in order."""
+    return [a for some in shown for a in some.addresses], [c for some in shown for c in some.columns]
 
 
 def geometry_table(run: Run, all_rows: bool = False) -> list[str]:
     """The geometry through lock; a corner that cannot stand there reads 'binds'."""
-    names, columns = names_and_columns(GEOMETRY)
-    marks = {name: _marks(run, (side,) if (side := side_of(name)) else SIDES) for name in names}
-    positions, count = _positions(run, all_rows), len(run.columns[HANDWHEEL].values)
-    thinned = [f"{len(positions)} of {count} lock positions; --all-rows shows every one"]
-    table = _table(run, positions, columns, [run.columns[name] for name in names], marks)
-    return [*table, *(thinned if len(positions) < count else [])]
+    addresses, _ = parts_of(GEOMETRY)
+    marks = [_marks(run, (one.side,) if one.side else SIDES) for one in addresses]
+    shown, count = len(_positions(run, all_rows)), len(run.handwheel_deg)
+    thinned = [f"{shown} of {count} lock positions; --all-rows shows every one"]
+    table = _table(run, GEOMETRY, run.columns, marks, all_rows)
+    return [*table, *(thinned if shown < count else [])]
 
 
 def standing_table(run: Run, case: CaseRun, all_rows: bool = False) -> list[str]:
     """How the kart stands through lock in a load case; 'tips' where it has no resting place."""
-    names, columns = names_and_columns(STANDING)
     mark = [BINDS if mark == BINDS else TIPS for mark in _marks(run, SIDES)]
-    shown = [case.columns[name] for name in names]
-    return _table(run, _positions(run, all_rows), columns, shown, dict.fromkeys(names, mark))
+    addresses, _ = parts_of(STANDING)
+    return _table(run, STANDING, case.columns, [mark for _ in addresses], all_rows)
 
 
 def _positions(run: Run, all_rows: bool) -> list[int]:
-    handwheel = run.columns[HANDWHEEL].values.tolist()
-    return list(range(len(handwheel))) if all_rows else shown_positions(handwheel)
+    return list(range(len(run.handwheel_deg))) if all_rows else shown_positions(run.handwheel_deg)
 
 
 def _marks(run: Run, sides: Sequence[str]) -> Marks:
     """What stands for a missing value at each lock position: 'binds' where one of these corners does."""
-    stands = np.logical_and.reduce([run.columns[f"steer_{side}_deg"].known for side in sides])
+    stands = np.logical_and.reduce([run.columns[wheel.STEER.name(side)].known for side in sides])
     return [TERMINAL.missing if ok else BINDS for ok in stands]
 
 
 def _table(
     run: Run,
-    positions: Sequence[int],
-    columns: Sequence[GridColumn],
-    shown: Sequence[Numbers],
-    marks: Mapping[str, Marks],
+    shown: Sequence[Heading],
+    found: Mapping[str, Numbers],
+    marks: Sequence[Marks],
+    all_rows: bool,
 ) -> list[str]:
-    told = [
-        (column_values(column), decimals(column.name, column.unit), marks[column.name]) for column in shown
-    ]
-    handwheel = run.columns[HANDWHEEL].values.tolist()
+    addresses, columns = parts_of(shown)
+    values = [column_values(found[one.name]) for one in addresses]
+    told = list(zip(values, (one.figure.digits for one in addresses), marks, strict=True))
     return lock_table(
         columns,
-        handwheel,
-        positions,
-        lambda row: [number(values[row], digits, mark[row]) for values, digits, mark in told],
+        run.handwheel_deg,
+        _positions(run, all_rows),
+        lambda row: [number(some[row], digits, mark[row]) for some, digits, mark in told],
     )

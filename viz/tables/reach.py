@@ -4,19 +4,20 @@ from __future__ import annotations
 
 import numpy as np
 
+from kinematics.figures.wheel import CAMBER, CASTER
 from scenarios.ask.reach import Mapped
 from scenarios.kit import pair
-from viz.words.numbers import decimals, number
+from viz.words.numbers import number
 
 
-def _deg(name: str, value: float | None) -> str:
-    return number(value, decimals(f"{name}_deg", "deg"))
+def _deg(name: str, value: float) -> str:
+    return number(value, {"caster": CASTER, "camber": CAMBER}[name].digits)
 
 
 def summary(mapped: Mapped) -> list[str]:
     """The map in words: how far the box reaches, and where the marks are."""
     spots, unit, scenario = mapped.spots, mapped.unit, mapped.scenario
-    shown, digits = spots.stands, decimals(mapped.address.name, unit)
+    shown, digits = spots.stands, mapped.address.figure.digits
     count = f"{len(mapped.rows)} of {mapped.total}" if len(mapped.rows) < mapped.total else f"{mapped.total}"
     lines = [
         f"{scenario.title} ({scenario.source}): {count} bush pairs, {mapped.fitted}; {mapped.corner} front"

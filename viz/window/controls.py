@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, Any
 
+from kinematics.figures.kart import HANDWHEEL
 from viz.canvas.text import text_over
 from viz.look.palette import Theme
 from viz.words import numbers
@@ -59,7 +60,7 @@ class Controls:
 
     def show_lock(self, degrees: float) -> None:
         """Put the lock slider where the scene stands."""
-        self._show("lock", degrees, f"handwheel {numbers.told('handwheel_deg', 'deg', degrees)} (+ left)")
+        self._show("lock", degrees, f"handwheel {numbers.told(HANDWHEEL, degrees)} (+ left)")
 
     def show_bushes(self, bushes: Mapping[str, float]) -> None:
         """Put the bush sliders where the setting is, sizes and clocks in degrees."""

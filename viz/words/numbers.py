@@ -1,12 +1,16 @@
 """A number on paper: fixed decimals, never a minus zero, a mark where there is none.
 
-The one printer of numbers: tables, page, hand-out, sheet, window and pictures all write with it.
+The one printer of numbers: tables, page, hand-out, sheet, window and pictures all write with it. With how
+many decimals a figure is written, it or a difference of it, its row in the registry says.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from kinematics.figures.figure import Figure
 
 LONGEST = 1e7
 """From here on a number is written as a power of ten, so that no table need be wider than its paper."""
@@ -24,38 +28,7 @@ TERMINAL = Hand("-", "-")
 PAGE = Hand("−", "–")
 """On a page, a sheet and a picture: a real minus sign, a dash where there is nothing."""
 
-UNIT_DECIMALS = {
-    "deg": 2,
-    "mm": 1,
-    "m": 1,
-    "percent": 1,
-    "g": 2,
-    "N": 0,
-    "N·m": 1,
-    "N/deg": 2,
-    "mm/deg": 2,
-    "kg": 1,
-}
 UNIT_MARKS = {"deg": "°", "percent": " %"}
-DECIMALS: Mapping[str, int] = {
-    "handwheel_deg": 1,
-    "steer_deg": 1,
-    "standing_steer_deg": 1,
-    "lift_off_handwheel_deg": 1,
-    "lift_off_steer_deg": 1,
-    "least_inside_rear_load_at_deg": 1,
-    "wheel_drop_mm": 2,
-    "rigid_inside_rear_lift_mm": 2,
-    "ackermann_percent": 0,
-    "axle_yaw_moment_nm": 0,
-}
-"""Of figures that are told coarser or finer than others of their unit, by name without a side."""
-
-
-def decimals(name: str, unit: str) -> int:
-    """Decimals with which a figure is told, it or a difference of it, wherever it stands."""
-    plain = name.replace("_left_", "_").replace("_right_", "_")
-    return DECIMALS.get(plain, UNIT_DECIMALS.get(unit, 2))
 
 
 def number(value: float | None, decimals: int, missing: str | None = None, hand: Hand = TERMINAL) -> str:
@@ -77,10 +50,10 @@ def short(value: float, digits: int = 4, hand: Hand = TERMINAL) -> str:
     return _signed(value, f"{abs(value):.{digits}g}", hand)
 
 
-def told(name: str, unit: str, value: float, sign: bool = True) -> str:
+def told(figure: Figure, value: float, sign: bool = True) -> str:
     """A figure with its unit as a picture says it, with a sign unless told otherwise."""
-    write = signed if sign else number
-    return f"{write(float(value), decimals(name, unit), hand=PAGE)}{UNIT_MARKS.get(unit, f' {unit}')}"
+    write, unit = signed if sign else number, figure.unit.text
+    return f"{write(float(value), figure.digits, hand=PAGE)}{UNIT_MARKS.get(unit, f' {unit}')}"
 
 
 def _signed(value: float, size: str, hand: Hand) -> str:

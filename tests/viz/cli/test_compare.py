@@ -18,7 +18,7 @@ from tests.helpers.reading import case_columns, case_figures, columns, headline
 from tests.helpers.rods import turned_rods
 from viz.cli import main as cli
 from viz.tables.compare import UPSET
-from viz.words.numbers import decimals, number, signed
+from viz.words.numbers import number, signed
 
 SETTING, BASE = "more-caster", "as-delivered"
 FEW = ("--lock", "-40", "40", "--positions", "5", "--case", "slow corner")
@@ -144,11 +144,12 @@ def test_text_tells_the_numbers_of_the_json(capsys):
     text = printed(capsys, "compare", "--setting", "less-caster", *FEW)
     [entry] = compared(capsys, "--setting", "less-caster", *FEW)["settings"]
     lines = text[text.index("What it upsets") :].splitlines()[1:]
-    for name, line in zip(UPSET, lines, strict=False):
+    for address, line in zip(UPSET, lines, strict=False):
         label, unit, *cells = re.split(r" {2,}", line)
-        assert set(label.split()) <= set(name.split("_"))
-        digits = decimals(name, unit)
-        each = [entry["left_as"][way]["figures"][name] for way in ("alone", "reset", "spacers")]
+        assert label == f"{address.figure.label} {address.side}".strip().replace("_", " ")
+        assert unit == address.figure.unit.text
+        digits = address.figure.digits
+        each = [entry["left_as"][way]["figures"][address.name] for way in ("alone", "reset", "spacers")]
         wanted = [number(each[0]["base"], digits)]
         for figure in each:
             wanted += [number(figure["now"], digits), signed(figure["change"], digits)]

@@ -122,7 +122,7 @@ def test_a_run_can_be_made_again_from_its_json(capsys, tmp_path):
 def test_out_of_reach_reads_binds_null_and_nothing(capsys):
     rod = ("--both", "rod=300")
     text = printed(capsys, "sweep", *rod)
-    assert "binds: a tie rod, at 46.05 deg and -46.05 deg of handwheel" in text
+    assert "binds: a tie rod, at 46.1 deg and -46.1 deg of handwheel" in text
     far_left = next(line for line in text.splitlines() if line.startswith(" 60.0"))
     assert far_left.split()[1:3] == ["binds", "-2.5"]
     assert far_left.split()[-1] == "binds"

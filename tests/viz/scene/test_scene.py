@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 import scenarios
+from kinematics.figures.wheel import CAMBER, STEER
 from kinematics.frames import mirror
 from kinematics.lock import sweep
 from kinematics.parts import Column, Corner, CornerSetting, Setting, Stub, Yoke
@@ -158,13 +159,13 @@ def test_captions_tell_the_solvers_numbers():
     text = data.captions[-1]
     assert text.startswith("wet ")
     assert "handwheel +60.0° (left turn)" in text
-    for name, value in (
-        ("steer_deg", solved.left.steer[-1]),
-        ("camber_deg", solved.left.camber[-1]),
-        ("steer_deg", -solved.right.steer[-1]),
-        ("camber_deg", solved.right.camber[-1]),
+    for figure, value in (
+        (STEER, solved.left.steer[-1]),
+        (CAMBER, solved.left.camber[-1]),
+        (STEER, -solved.right.steer[-1]),
+        (CAMBER, solved.right.camber[-1]),
     ):
-        assert told(name, "deg", np.degrees(value)) in text
+        assert told(figure, np.degrees(value)) in text
 
 
 @pytest.mark.parametrize("theme", THEMES.values(), ids=THEMES)

@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import replace
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -9,6 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import scenarios
+from kinematics.figures.kart import JACKING_RIGID
+from kinematics.figures.wheel import STRAIGHT_AHEAD
 from scenarios.ask import run as asked
 from scenarios.ask.compare import compare
 from tests.viz.cli.test_sweep import TABLE_WIDTH, printed
@@ -149,6 +152,9 @@ def test_a_long_name_is_cut_with_an_ellipsis():
 ABSURD = (1e300, -1e-300, -123456.789, 7217.0, 0.0, -0.004, 9999999.5)
 
 
+WHEEL_ROWS = {(f.label, f.unit.text) for f in (*STRAIGHT_AHEAD, JACKING_RIGID)}
+
+
 @pytest.fixture(scope="module")
 def run():
     scenario = scenarios.load()
@@ -156,16 +162,12 @@ def run():
 
 
 def upset(named, shift):
-    """Columns or figures by name with absurd values, some of them unknown."""
+    """Numbers by name with absurd values, some of them unknown."""
     found = {}
-    for n, (name, entry) in enumerate(named.items(), shift):
-        if hasattr(entry, "values") and name != "handwheel_deg":
-            values = np.resize(np.roll(ABSURD, n), entry.values.shape)
-            found[name] = replace(entry, values=values, known=np.arange(values.size) % 5 != n % 5)
-        elif hasattr(entry, "value"):
-            found[name] = replace(entry, value=np.asarray(ABSURD[n % 7]), known=np.asarray(n % 3 > 0))
-        else:
-            found[name] = entry
+    for n, (name, one) in enumerate(named.items(), shift):
+        values = np.resize(np.roll(ABSURD, n), one.values.shape)
+        known = np.resize(np.arange(values.size) % 5 != n % 5, values.shape)
+        found[name] = replace(one, values=values, known=known)
     return found
 
 
@@ -180,23 +182,25 @@ def assert_a_table(lines, rows, columns, keys):
 
 @pytest.mark.parametrize("shift", range(7))
 def test_tables_through_lock_stand_apart_whatever_the_numbers(run, shift):
-    case = replace(run.cases[0], columns=upset(run.cases[0].columns, shift))
-    steers = {f"steer_{side}_deg": run.columns[f"steer_{side}_deg"] for side in ("left", "right")}
-    mad = replace(run, columns={**upset(run.columns, shift), **steers}, cases=[case])
+    steers = {name: column for name, column in run.columns.items() if name.startswith("steer")}
+    mad = SimpleNamespace(handwheel_deg=run.handwheel_deg, columns={**upset(run.columns, shift), **steers})
     assert_a_table(geometry_table(mad), 7, 14, 1)
+    case = SimpleNamespace(columns=upset(run.cases[0].columns, shift))
     assert_a_table(standing_table(mad, case), 7, 14, 1)
 
 
 @pytest.mark.parametrize("shift", range(7))
 def test_the_headline_block_and_the_cases_stand_apart_whatever_the_numbers(run, shift):
-    named = [replace(run, name=name, headline=upset(run.headline, shift)) for name in ("a", "n" * 60, "b c")]
-    lines = headline(named)[:-2]
+    figures = {name: replace(one, known=np.asarray(True)) for name, one in upset(run.headline, shift).items()}
+    lines = headline([SimpleNamespace(name=name, headline=figures) for name in ("a", "n" * 60, "b c")])[:-2]
     assert max(map(len, lines)) <= TABLE_WIDTH
-    assert not [line for line in lines if re.search(r"\d[+-]|\d\.\d*\.", line.replace("e+", "e"))]
-    figures = upset(run.cases[0].headline, shift)
-    known = {name: replace(f, known=np.asarray(True)) for name, f in figures.items()}
-    long = replace(run.cases[0], name="y" * 60, headline=known)
-    assert_a_table(case_summary(replace(run, cases=[long]), 30.0), 2, 10, 2)
+    rows = [split(line) for block in blocks_of(lines) for line in block[2:]]
+    assert {tuple(row[:2]) for row in rows} == {("toe total", "deg"), ("toe total", "mm"), *WHEEL_ROWS}
+    assert sum(len(row) - 2 for row in rows) == 3 * (2 * len(WHEEL_ROWS) + 2)
+    of_case = upset(run.cases[0].headline, shift)
+    known = {name: replace(one, known=np.asarray(True)) for name, one in of_case.items()}
+    cases = [SimpleNamespace(name="y" * 60, headline=known)]
+    assert_a_table(case_summary(SimpleNamespace(cases=cases), 30.0), 2, 10, 2)
 
 
 @pytest.mark.parametrize("shift", range(7))

@@ -7,10 +7,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-import scenarios
-from scenarios.ask import run as asked
+from kinematics.figures.catalog import every
+from kinematics.figures.kart import HANDWHEEL
+from kinematics.figures.standing import CROSS_WEIGHT, LOAD, TWIST
 from viz.browser import figures as page_figures
-from viz.words.numbers import DECIMALS, PAGE, TERMINAL, decimals, number, short, signed, told
+from viz.words.numbers import PAGE, TERMINAL, number, short, signed, told
 
 FINITE = st.floats(-1e308, 1e308)
 
@@ -24,10 +25,19 @@ def test_a_number_never_reads_minus_zero(value, text):
 
 
 @pytest.mark.parametrize(
-    ("value", "text"), [(0.04, "0.0°"), (-0.04, "0.0°"), (-1.26, "−1.3°"), (2.0, "+2.0°")]
+    ("figure", "value", "text"),
+    [
+        (HANDWHEEL, 0.04, "0.0°"),
+        (HANDWHEEL, -0.04, "0.0°"),
+        (HANDWHEEL, -1.26, "−1.3°"),
+        (TWIST, 0.757, "+0.76°"),
+        (CROSS_WEIGHT, 50.0, "+50.0 %"),
+        (LOAD, -0.2, "0 N"),
+    ],
 )
-def test_what_a_picture_says_has_a_sign_and_its_unit(value, text):
-    assert told("handwheel_deg", "deg", value) == text
+def test_what_a_picture_says_has_a_sign_and_its_unit(figure, value, text):
+    assert told(figure, value) == text
+    assert told(figure, abs(value), sign=False) == text.lstrip("+−")
 
 
 @given(FINITE, st.integers(0, 6))
@@ -54,18 +64,10 @@ def test_a_size_has_no_trailing_zeros(value, text):
     assert short(value, hand=PAGE) == text
 
 
-def test_a_figure_is_told_with_one_number_of_decimals_at_both_sides_and_on_the_page():
-    scenario = scenarios.load()
-    run = asked.run(scenario, scenario.default_setting)
-    shown = [*page_figures.HEADLINE, *(through.shown for through in page_figures.THROUGH)]
-    known = {**run.columns, **run.headline, **run.cases[0].columns, **run.cases[0].headline}
-    for figure in shown:
-        assert figure.decimals == decimals(figure.name, known[figure.name].unit), figure.name
-    for name, figure in known.items():
-        other = name.replace("_left_", "_right_")
-        assert decimals(name, figure.unit) == decimals(other, figure.unit)
-    named = {name.replace("_left_", "_").replace("_right_", "_") for name in known}
-    assert set(DECIMALS) <= named  # no row for a figure that there is not
+def test_the_page_shows_every_figure_with_the_decimals_and_the_name_of_its_row():
+    known = every()
+    for shown in (*page_figures.HEADLINE, *(through.shown for through in page_figures.THROUGH)):
+        assert shown.decimals == known[shown.name].figure.digits, shown.name
 
 
 HANDS = re.compile(r":[ +<>^]?[<>^]?[0-9]*,?\.\{?\w*\}?[fe]\}|\.[rl]just\(|\.center\(|:[<>^][{0-9]")
