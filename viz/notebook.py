@@ -19,6 +19,7 @@ from kinematics.frames import Array
 from scenarios import Scenario
 from viz.handout.content import Content, solve
 from viz.handout.words import lock
+from viz.tables.grid import Grid, GridColumn, layout
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -179,13 +180,11 @@ def _lighter(png: bytes) -> bytes:
 
 def table(head: Sequence[str], rows: Sequence[Sequence[str]]) -> Shown:
     """A table of printed numbers: the first column is named, the others stand to the right."""
-    every = [list(head), *(list(row) for row in rows)]
-    wide = [max(len(row[i]) for row in every) for i in range(len(head))]
-    lines = ["  ".join([row[0].ljust(wide[0]), *map(str.rjust, row[1:], wide[1:])]) for row in every]
+    columns = [GridColumn((cell,), text=i == 0) for i, cell in enumerate(head)]
     top = "".join(f'<th scope="col" style="{_PAD}">{escape(cell)}</th>' for cell in head)
     body = "".join(f"<tr>{_cells(row)}</tr>" for row in rows)
     html = f"<table><thead><tr>{top}</tr></thead><tbody>{body}</tbody></table>"
-    return Shown("\n".join(line.rstrip() for line in lines), html)
+    return Shown("\n".join(layout(Grid(columns, rows))), html)
 
 
 def _cells(row: Sequence[str]) -> str:

@@ -116,7 +116,7 @@ PITCH = row("pitch", DEG, "pitch of the frame", "+ nose down", "pitch", 2, 0.1, 
 TWIST = row("twist", DEG, "frame twist", "+ front left side up", "twist", 2, 0.1, _deg("twist"))
 axle = partial(row, sides=("front", "rear"))
 RISE = "rise of the frame above the {side} axle since the reference stance"
-RIDE_HEIGHT = axle("ride_height_change_{side}", MM, RISE, "", "ride height", 2, 0.5, _ride)
+RIDE_HEIGHT = axle("ride_height_change_{side}", MM, RISE, "", "ride height", 1, 0.5, _ride)
 _lateral, _along = _of(lambda s: s.stance.lateral_g), _of(lambda s: s.stance.longitudinal_g)
 LATERAL = "lateral acceleration"
 LATERAL_G = row("lateral_acceleration", G, LATERAL, "+ in a left turn", "lat.", 2, 0.02, _lateral)

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from math import ceil, floor, log10
 
 from viz.page import svg
+from viz.words.numbers import PAGE, short
 
 Values = Sequence[float | None]
 WIDTH, HEIGHT = 420.0, 240.0
@@ -74,7 +75,7 @@ def draw(chart: Chart, lock: Sequence[float], through: Mapping[str, Mapping[str,
     return svg.tag(
         "svg",
         "".join((*parts, cursor)),
-        viewBox=f"0 0 {WIDTH:.0f} {HEIGHT:.0f}",
+        viewBox=f"0 0 {WIDTH:g} {HEIGHT:g}",
         role="img",
         aria_label=f"{chart.title} in {chart.unit} against handwheel angle in degrees, A solid and B dashed",
         class_="chart",
@@ -86,14 +87,12 @@ def _grid(scale: _Scale, marks: Sequence[float]) -> str:
     for value in marks:
         _, y = scale.at(scale.x[0], value)
         parts.append(svg.line(LEFT, y, RIGHT, y, class_="zero" if value == 0.0 else "grid"))
-        parts.append(
-            svg.words(f"{value:g}".replace("-", "−"), LEFT - 6.0, y + 4.0, class_="tick", text_anchor="end")
-        )
+        parts.append(svg.words(short(value, 6, PAGE), LEFT - 6.0, y + 4.0, class_="tick", text_anchor="end"))
     for value in ticks(*scale.x, count=6):
         if scale.x[0] <= value <= scale.x[1]:
             x, _ = scale.at(value, marks[0])
             parts.append(svg.line(x, TOP, x, BOTTOM, class_="zero" if value == 0.0 else "grid"))
-            text = f"{value:+g}".replace("-", "−") if value else "0"
+            text = f"{'+' if value > 0.0 else ''}{short(value, 6, PAGE)}"
             parts.append(svg.words(text, x, BOTTOM + 15.0, class_="tick", text_anchor="middle"))
     parts.append(
         svg.words(

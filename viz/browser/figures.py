@@ -6,12 +6,13 @@ stands where there is no value.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 import numpy as np
 
-from kinematics.figures.figure import Given
+from kinematics.figures import kart, standing, wheel
+from kinematics.figures.figure import DEG, Figure, Given
 from kinematics.figures.read import headline
 from kinematics.frames import Array
 from kinematics.stance.standing import StandingCorner, inside_rear_clearance, inside_rear_load
@@ -36,24 +37,27 @@ class Through:
     of: Callable[[Solved], Array]
 
 
+def _shown(figure: Figure, label: str, side: str = "") -> Shown:
+    unit = "°" if figure.unit is DEG else figure.unit.text
+    return Shown(
+        figure.name(side), f"{label}, {side.replace('_', ' ')}" if side else label, unit, figure.digits
+    )
+
+
 _HEADLINE = (
-    ("caster", "deg", "Caster", "°", 2),
-    ("kingpin_inclination", "deg", "Kingpin inclination", "°", 2),
-    ("camber", "deg", "Camber", "°", 2),
-    ("toe", "deg", "Toe (+ in)", "°", 2),
-    ("caster_trail", "mm", "Caster trail", "mm", 1),
-    ("scrub", "mm", "Scrub radius", "mm", 1),
-    ("rod_length", "mm", "Tie rod", "mm", 1),
+    (wheel.CASTER, "Caster"),
+    (wheel.KINGPIN_INCLINATION, "Kingpin inclination"),
+    (wheel.CAMBER, "Camber"),
+    (wheel.TOE, "Toe (+ in)"),
+    (wheel.CASTER_TRAIL, "Caster trail"),
+    (wheel.SCRUB, "Scrub radius"),
+    (wheel.ROD_LENGTH, "Tie rod"),
 )
 HEADLINE = (
-    *(
-        Shown(f"{name}_{side}_{unit}", f"{label}, {side}", printed, decimals)
-        for name, unit, label, printed, decimals in _HEADLINE
-        for side in ("left", "right")
-    ),
-    Shown("toe_total_mm", "Toe of both (+ in)", "mm", 2),
+    *(_shown(figure, label, side) for figure, label in _HEADLINE for side in figure.sides),
+    _shown(kart.TOE_TOTAL_MM, "Toe of both (+ in)"),
 )
-"""Straight ahead, the frame held still: names of kinematics.figures.columns.headline."""
+"""Straight ahead, the frame held still: names of kinematics.figures.read.headline."""
 
 
 def _of_corner(
@@ -67,46 +71,30 @@ def _load(wheel: int) -> Callable[[Solved], Array]:
 
 
 def _both(
-    name: str,
-    unit: str,
-    label: str,
-    printed: str,
-    decimals: int,
-    read: Callable[[StandingCorner], Array],
-    mirrored: bool = False,
-) -> tuple[Through, Through]:
-    """The same quantity at both front wheels."""
-    signs = (1.0, -1.0 if mirrored else 1.0)
-    left, right = (
-        Through(
-            Shown(f"{name}_{side}_{unit}", f"{label}, {side}", printed, decimals),
-            _of_corner(i, read, signs[i]),
-        )
-        for i, side in enumerate(("left", "right"))
-    )
-    return left, right
+    figure: Figure, label: str, read: Callable[[StandingCorner], Array], mirrored: bool = False
+) -> Iterator[Through]:
+    """The same angle, read in deg, at both front wheels."""
+    for i, side in enumerate(figure.sides):
+        yield Through(_shown(figure, label, side), _of_corner(i, read, -1.0 if mirrored and i else 1.0))
 
 
 THROUGH = (
-    *_both("standing_steer", "deg", "Steer (+ left)", "°", 2, lambda c: np.degrees(c.steer), mirrored=True),
-    *_both("standing_camber", "deg", "Camber", "°", 2, lambda c: np.degrees(c.camber)),
-    Through(Shown("wheel_drop_left_mm", "Wheel drop, left", "mm", 2), lambda s: s.sweep.left.wheel_drop),
-    Through(Shown("wheel_drop_right_mm", "Wheel drop, right", "mm", 2), lambda s: s.sweep.right.wheel_drop),
-    Through(Shown("caster_trail_left_mm", "Caster trail, left", "mm", 1), lambda s: s.sweep.left.trail),
-    Through(Shown("caster_trail_right_mm", "Caster trail, right", "mm", 1), lambda s: s.sweep.right.trail),
-    Through(Shown("load_front_left_n", "Load, front left", "N", 0), _load(0)),
-    Through(Shown("load_front_right_n", "Load, front right", "N", 0), _load(1)),
-    Through(Shown("load_rear_left_n", "Load, rear left", "N", 0), _load(2)),
-    Through(Shown("load_rear_right_n", "Load, rear right", "N", 0), _load(3)),
+    *_both(standing.STANDING_STEER, "Steer (+ left)", lambda c: np.degrees(c.steer), mirrored=True),
+    *_both(standing.STANDING_CAMBER, "Camber", lambda c: np.degrees(c.camber)),
+    Through(_shown(wheel.WHEEL_DROP, "Wheel drop", "left"), lambda s: s.sweep.left.wheel_drop),
+    Through(_shown(wheel.WHEEL_DROP, "Wheel drop", "right"), lambda s: s.sweep.right.wheel_drop),
+    Through(_shown(wheel.CASTER_TRAIL, "Caster trail", "left"), lambda s: s.sweep.left.trail),
+    Through(_shown(wheel.CASTER_TRAIL, "Caster trail", "right"), lambda s: s.sweep.right.trail),
+    *(Through(_shown(standing.LOAD, "Load", side), _load(i)) for i, side in enumerate(standing.LOAD.sides)),
     Through(
-        Shown("inside_rear_load_n", "Load, inside rear", "N", 0),
+        _shown(standing.INSIDE_REAR_LOAD, "Load, inside rear"),
         lambda s: inside_rear_load(s.sweep, s.standing),
     ),
     Through(
-        Shown("inside_rear_clearance_mm", "Inside rear off the road", "mm", 2),
+        _shown(standing.INSIDE_REAR_CLEARANCE, "Inside rear off the road"),
         lambda s: inside_rear_clearance(s.sweep, s.standing),
     ),
-    Through(Shown("twist_deg", "Frame twist", "°", 3), lambda s: np.degrees(s.standing.twist)),
+    Through(_shown(standing.TWIST, "Frame twist"), lambda s: np.degrees(s.standing.twist)),
 )
 """Through lock, as the kart stands in the load case; drop and trail with the frame held still."""
 

@@ -110,7 +110,7 @@ def reply(chosen: Choices, memory: Memory) -> Reply:
 def _scenes(
     chosen: Choices, solved: Mapping[str, Solved], memory: Memory
 ) -> tuple[int, dict[str, SceneData | None]]:
-    """How large twist and lift are drawn, and the scenes of A and B, None for one that reaches no lock.
+    """How large twist and air are drawn, and the scenes of A and B, None for one that reaches no lock.
 
     A scene refuses an exaggeration that would draw a tyre flat; then both are drawn with the next smaller
     one, and where even true to scale will not do, not at all.

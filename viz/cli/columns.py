@@ -32,7 +32,7 @@ def run(arguments: argparse.Namespace) -> int:
     import scenarios
     from scenarios.documents.glossary import glossary
     from scenarios.documents.run import json_bytes
-    from viz.tables.headline import WIDTH, entries
+    from viz.tables.grid import WIDTH, listing
 
     targets = [Target("--json", arguments.json)] if arguments.json else []
     check_targets(targets)
@@ -40,6 +40,6 @@ def run(arguments: argparse.Namespace) -> int:
     write_all([Output(target, json_bytes(lists)) for target in targets])
     if not targets:
         for title, rows in zip(TITLES, lists.values(), strict=True):
-            lines = entries(((row["name"], row["unit"], row["meaning"]) for row in rows), WIDTH - 2)
+            lines = listing(((row["name"], row["unit"], row["meaning"]) for row in rows), WIDTH - 2)
             print("\n".join([title, *(f"  {line}" for line in lines), ""]))
     return 0

@@ -11,6 +11,7 @@ from scenarios.errors import Refusal
 from viz.cli.asked import add_run_arguments, chosen, concerning
 from viz.cli.parser import whole
 from viz.cli.picture import check_out, refusing
+from viz.words.numbers import number
 from viz.words.progress import progress_bar
 from viz.words.terminal import warn
 
@@ -62,5 +63,5 @@ def run(arguments: argparse.Namespace) -> int:
             )
         except ValueError as error:
             raise Refusal(error) from error
-    print(f"{arguments.out}: {size / 1e6:.1f} MB")
+    print(f"{arguments.out}: {number(size / 1e6, 1)} MB")
     return 0

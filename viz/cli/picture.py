@@ -14,6 +14,7 @@ from viz.cli.asked import Choice
 from viz.cli.parser import suggestion
 from viz.cli.standing import build
 from viz.files import Target, check_suffix, check_targets
+from viz.words.numbers import number
 from viz.words.progress import progress_bar
 
 if TYPE_CHECKING:
@@ -93,7 +94,7 @@ def _write_glb(out: str, choice: Choice, arguments: argparse.Namespace) -> None:
         raise Refusal(f"{option} is not for a .glb, which has one kart to scale, its frame held still")
     arguments.whole = not arguments.front_only
     size = export_glb.write(out, _scene(out, choice, arguments), theme=theme_of(arguments))
-    print(f"{out}: {size / 1e6:.1f} MB")
+    print(f"{out}: {number(size / 1e6, 1)} MB")
 
 
 def _scene(out: str, choice: Choice, arguments: argparse.Namespace) -> SceneData:

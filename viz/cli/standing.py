@@ -34,7 +34,7 @@ def add_standing_arguments(parser: argparse.ArgumentParser) -> None:
         "--exaggerate",
         metavar="X",
         type=finite,
-        help="draw twist, roll, ride height and lift X times as large, 1 to 20, and say so; left out: 5",
+        help="draw twist, roll, ride height and air under a wheel X times as large, 1 to 20; left out: 5",
     )
     group.add_argument("--against", metavar="NAME", help="a second setting, B, see-through over the first")
     group.add_argument("--front-only", action="store_true", help="the front end alone, its frame held still")

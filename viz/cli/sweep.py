@@ -101,15 +101,16 @@ def report(ready: Ready, cases: Sequence[str] = (), all_rows: bool = False) -> l
     from viz.tables import cases as tables_cases
     from viz.tables import headline as tables
     from viz.tables import lock as tables_lock
+    from viz.tables.grid import WIDTH
 
     scenario = ready.scenario
-    lines = [*wrap(f"{scenario.title} ({scenario.source})", tables.WIDTH), "", *tables.headline(ready.runs)]
+    lines = [*wrap(f"{scenario.title} ({scenario.source})", WIDTH), "", *tables.headline(ready.runs)]
     for run in ready.runs:
         lines += ["", *_fitted(scenario, run), tables.binding_line(run, scenario.kart), ""]
         lines += tables_lock.geometry_table(run, all_rows)
         lines += ["", *tables_cases.case_summary(run, lock_read_at(scenario, ready.at_deg))]
         for case in [c for c in run.cases if c.name in cases] or run.cases[:1]:
-            lines += ["", *wrap(f"{run.name}, load case {case.name}:", tables.WIDTH)]
+            lines += ["", *wrap(f"{run.name}, load case {case.name}:", WIDTH)]
             lines += tables_lock.standing_table(run, case, all_rows)
     legends = {
         "Geometry": tables_lock.GEOMETRY_LEGEND,
@@ -123,9 +124,10 @@ def report(ready: Ready, cases: Sequence[str] = (), all_rows: bool = False) -> l
 
 def _fitted(scenario: Scenario, run: Run) -> list[str]:
     from viz.tables import headline as tables
+    from viz.tables.grid import WIDTH
 
     fitted = scenario.resolved["setting"][run.name]
-    lines = wrap(f"{run.name}: {fitted['note']}" if fitted["note"] else run.name, tables.WIDTH)
+    lines = wrap(f"{run.name}: {fitted['note']}" if fitted["note"] else run.name, WIDTH)
     lines += [tables.fitted_line(scenario, run.name, side) for side in ("left", "right")]
     if fitted["rear_axle_shift_mm"]:
         lines.append(f"rear axle moved {fitted['rear_axle_shift_mm']:+g} mm in the frame, + up")

@@ -9,10 +9,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from kinematics.figures.figure import Numbers
+from kinematics.figures.standing import INSIDE_REAR_CLEARANCE
 from scenarios import Scenario, ScenarioError
 from scenarios.ask.run import Run, run
 from scenarios.documents.run import column_values
-from viz.tables.headline import number
+from viz.words.numbers import PAGE, number, signed
 
 SLOTS = ("A", "B")
 STOPS = 31
@@ -74,11 +75,11 @@ class Line:
 
 
 _GEOMETRY = (
-    ("steer", "deg", "Steer, + left", "°", 1),
-    ("camber", "deg", "Camber", "°", 2),
-    ("wheel_drop", "mm", "Wheel drop, + down", "mm", 2),
-    ("caster_trail", "mm", "Caster trail", "mm", 1),
-    ("scrub", "mm", "Scrub radius", "mm", 1),
+    ("steer", "deg", "Steer, + left", "°"),
+    ("camber", "deg", "Camber", "°"),
+    ("wheel_drop", "mm", "Wheel drop, + down", "mm"),
+    ("caster_trail", "mm", "Caster trail", "mm"),
+    ("scrub", "mm", "Scrub radius", "mm"),
 )
 DIFFERENCE = "B − A"
 
@@ -89,10 +90,10 @@ def lines(content: Content) -> list[Line]:
 
 
 def _wheel_lines(content: Content) -> Iterator[Line]:
-    for name, unit, label, printed, decimals in _GEOMETRY:
+    for name, unit, label, printed in _GEOMETRY:
         for side in ("left", "right"):
             columns = {s: run.columns[f"{name}_{side}_{unit}"] for s, run in content.stops.items()}
-            yield Line(f"{label}, {side} front", printed, _printed(columns, decimals))
+            yield Line(f"{label}, {side} front", printed, _printed(columns))
 
 
 def _load_lines(content: Content) -> Iterator[Line]:
@@ -101,43 +102,38 @@ def _load_lines(content: Content) -> Iterator[Line]:
     for wheel in ("front left", "front right", "rear left", "rear right"):
         name = f"load_{wheel.replace(' ', '_')}_n"
         columns = {s: run.cases[0].columns[name] for s, run in content.stops.items()}
-        yield Line(f"Load, {wheel}: {case}", "N", _printed(columns, 0))
+        yield Line(f"Load, {wheel}: {case}", "N", _printed(columns))
 
 
 def _case_lines(content: Content) -> Iterator[Line]:
     for i, case in enumerate(content.scenario.load_cases):
-        for name, label, unit, decimals in (
-            ("inside_rear_load_n", "Inside rear load", "N", 0),
-            ("inside_rear_clearance_mm", "Inside rear off the road", "mm", 1),
+        for name, label, unit in (
+            ("inside_rear_load_n", "Inside rear load", "N"),
+            ("inside_rear_clearance_mm", "Inside rear off the road", "mm"),
         ):
             columns = {s: run.cases[i].columns[name] for s, run in content.stops.items()}
-            printed = _printed(columns, decimals)
+            printed = _printed(columns)
             if name == "inside_rear_load_n" or _ever(printed):
                 yield Line(f"{label}: {case.name}", unit, printed)
 
 
 def _ever(printed: Mapping[str, Sequence[str]]) -> bool:
     """Whether there is anything but zero at any stop."""
-    return any(text not in ("0.0", BINDS, "–") for row in printed.values() for text in row)
+    zero = number(0.0, INSIDE_REAR_CLEARANCE.digits)
+    return any(text not in (zero, BINDS, PAGE.missing) for row in printed.values() for text in row)
 
 
-def _printed(columns: Mapping[str, Numbers], decimals: int) -> dict[str, list[str]]:
+def _printed(columns: Mapping[str, Numbers]) -> dict[str, list[str]]:
+    """Every slot's column as text, and the differences of two."""
     values = {slot: column_values(column) for slot, column in columns.items()}
-    printed = {slot: [shown(v, decimals, BINDS) for v in row] for slot, row in values.items()}
+    digits = columns["A"].address.figure.digits
+    printed = {slot: [number(v, digits, BINDS, PAGE) for v in row] for slot, row in values.items()}
     if len(values) == len(SLOTS):
         pairs = zip(values["A"], values["B"], strict=True)
-        printed[DIFFERENCE] = [difference(a, b, decimals) for a, b in pairs]
+        printed[DIFFERENCE] = [difference(a, b, digits) for a, b in pairs]
     return printed
 
 
-def shown(value: float | None, decimals: int, missing: str = "–") -> str:
-    """A number as the page prints it, with a real minus sign."""
-    return missing if value is None else number(value, decimals).replace("-", "−")
-
-
-def difference(a: float | None, b: float | None, decimals: int) -> str:
+def difference(a: float | None, b: float | None, digits: int) -> str:
     """B less A with its sign, '–' where either is missing."""
-    if a is None or b is None:
-        return "–"
-    text = shown(b - a, decimals)
-    return text if text.startswith("−") or float(text) == 0.0 else f"+{text}"
+    return signed(None if a is None or b is None else b - a, digits, hand=PAGE)

@@ -17,10 +17,11 @@ from typing import Any
 from viz.handout import words
 from viz.handout.bushes import bushes
 from viz.handout.charts import charts
-from viz.handout.content import DIFFERENCE, SLOTS, Content, Line, lines, shown
+from viz.handout.content import DIFFERENCE, SLOTS, Content, Line, lines
 from viz.handout.headline import Group, groups
 from viz.handout.pictures import SIZE, Strip
 from viz.page.svg import tag
+from viz.words.numbers import short
 
 WWW = Path(__file__).parent / "www"
 Strips = Mapping[str, Mapping[str, Strip]]
@@ -162,7 +163,7 @@ def _live(content: Content, numbers: Sequence[Line]) -> str:
 
 def _headline(content: Content) -> str:
     first, last, _ = content.scenario.handwheel_deg
-    full = shown(max(abs(first), abs(last)), 0)
+    full = short(max(abs(first), abs(last)))
     body = "".join(_group(group, len(content.names)) for group in groups(content))
     caption = f"Full range is {full}° of handwheel; camber of the outside front is relative to the road"
     return _table(caption, _head(content, "Figure"), body, "figures")

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 
 from kinematics.figures.figure import Numbers
 from scenarios.documents.run import figure_value
-from viz.handout.content import DIFFERENCE, SLOTS, Content, difference, shown
+from viz.handout.content import DIFFERENCE, SLOTS, Content, difference
+from viz.words.numbers import PAGE, number
 
-NONE, STAYS_DOWN = "–", "stays down"
+STAYS_DOWN = "stays down"
 Figures = Mapping[str, Mapping[str, Numbers]]
 
 
@@ -32,7 +33,7 @@ class Group:
 
 @dataclass(frozen=True)
 class Wanted:
-    """A figure in the table: its name with {} for left or right, label, unit, decimals.
+    """A figure in the table: its name with {} for left or right, label, unit.
 
     two says what left and right are; turned marks the handwheel angle of lift-off: it has the other sign to
     the right, and a turn that the case knows may lack it, then the wheel stays down.
@@ -41,7 +42,6 @@ class Wanted:
     name: str
     label: str
     unit: str
-    decimals: int
     two: Callable[[str], str]
     turned: bool = False
 
@@ -55,21 +55,21 @@ def _turn(side: str) -> str:
 
 
 STRAIGHT = (
-    Wanted("caster_{}_deg", "Caster", "°", 2, _wheel),
-    Wanted("kingpin_inclination_{}_deg", "Kingpin inclination", "°", 2, _wheel),
-    Wanted("camber_{}_deg", "Camber", "°", 2, _wheel),
-    Wanted("toe_{}_deg", "Toe, + toe-in", "°", 2, _wheel),
-    Wanted("caster_trail_{}_mm", "Caster trail", "mm", 1, _wheel),
-    Wanted("scrub_{}_mm", "Scrub radius", "mm", 1, _wheel),
-    Wanted("rod_length_{}_mm", "Tie rod between joints", "mm", 1, _wheel),
-    Wanted("jacking_rate_{}_mm_per_deg", "Inside rear lift of a rigid kart per ° of steer", "mm/°", 3, _turn),
+    Wanted("caster_{}_deg", "Caster", "°", _wheel),
+    Wanted("kingpin_inclination_{}_deg", "Kingpin inclination", "°", _wheel),
+    Wanted("camber_{}_deg", "Camber", "°", _wheel),
+    Wanted("toe_{}_deg", "Toe, + toe-in", "°", _wheel),
+    Wanted("caster_trail_{}_mm", "Caster trail", "mm", _wheel),
+    Wanted("scrub_{}_mm", "Scrub radius", "mm", _wheel),
+    Wanted("rod_length_{}_mm", "Tie rod between joints", "mm", _wheel),
+    Wanted("jacking_rate_{}_mm_per_deg", "Inside rear lift of a rigid kart per ° of steer", "mm/°", _turn),
 )
 IN_A_CASE = (
-    Wanted("jacking_rate_{}_n_per_deg", "Load off the inside rear per ° of steer", "N/°", 2, _turn),
-    Wanted("inside_rear_load_at_lock_{}_n", "Inside rear load at full range", "N", 0, _turn),
-    Wanted("inside_rear_clearance_at_lock_{}_mm", "Inside rear off the road at full range", "mm", 1, _turn),
-    Wanted("lift_off_handwheel_{}_deg", "Inside rear leaves the road at handwheel", "°", 1, _turn, True),
-    Wanted("outside_front_camber_at_lock_{}_deg", "Outside front camber at full range", "°", 2, _turn),
+    Wanted("jacking_rate_{}_n_per_deg", "Load off the inside rear per ° of steer", "N/°", _turn),
+    Wanted("inside_rear_load_at_lock_{}_n", "Inside rear load at full range", "N", _turn),
+    Wanted("inside_rear_clearance_at_lock_{}_mm", "Inside rear off the road at full range", "mm", _turn),
+    Wanted("lift_off_handwheel_{}_deg", "Inside rear leaves the road at handwheel", "°", _turn, True),
+    Wanted("outside_front_camber_at_lock_{}_deg", "Outside front camber at full range", "°", _turn),
 )
 
 
@@ -85,14 +85,16 @@ def groups(content: Content) -> list[Group]:
 
 def _rows(wanted: tuple[Wanted, ...], figures: Figures) -> Iterator[Row]:
     for want in wanted:
+        digits = figures["A"][want.name.format("left")].address.figure.digits
         left, right = (_values(want.name.format(side), figures) for side in ("left", "right"))
-        printed = {"left": _printed(want, left, _stays(want, "left", figures))}
-        printed["right"] = _printed(want, right, _stays(want, "right", figures))
+        stays = _stays(want, "right", figures)
+        printed = {"left": _printed(digits, left, _stays(want, "left", figures))}
+        printed["right"] = _printed(digits, right, stays)
         opposite = {s: None if v is None else -v for s, v in right.items()} if want.turned else right
-        if _printed(want, opposite, _stays(want, "right", figures)) == printed["left"]:
+        if _printed(digits, opposite, stays) == printed["left"]:
             printed = {"both": printed["left"]}
         for side, texts in printed.items():
-            if set(texts.values()) != {NONE}:
+            if set(texts.values()) != {PAGE.missing}:
                 yield Row(f"{want.label}, {want.two(side)}", want.unit, texts)
 
 
@@ -104,13 +106,13 @@ def _stays(want: Wanted, side: str, figures: Figures) -> dict[str, str]:
     """What stands where a slot has no value: a wheel that stays down is not one that is not known."""
     least = f"least_inside_rear_load_{side}_n"
     return {
-        slot: STAYS_DOWN if want.turned and figure_value(found[least]) is not None else NONE
+        slot: STAYS_DOWN if want.turned and figure_value(found[least]) is not None else PAGE.missing
         for slot, found in figures.items()
     }
 
 
-def _printed(want: Wanted, values: Mapping[str, float | None], missing: Mapping[str, str]) -> dict[str, str]:
-    printed = {slot: shown(v, want.decimals, missing[slot]) for slot, v in values.items()}
+def _printed(digits: int, values: Mapping[str, float | None], missing: Mapping[str, str]) -> dict[str, str]:
+    printed = {slot: number(v, digits, missing[slot], PAGE) for slot, v in values.items()}
     if len(values) == len(SLOTS):
-        printed[DIFFERENCE] = difference(values["A"], values["B"], want.decimals)
+        printed[DIFFERENCE] = difference(values["A"], values["B"], digits)
     return printed

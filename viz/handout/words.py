@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from kinematics.figures.kart import HANDWHEEL
 from viz.handout.content import Content
 from viz.scene.loads import MM_PER_N
-from viz.scene.words import signed
+from viz.words.numbers import number, told
 
 NO_SCRIPT = (
     "Scripts are switched off, so the picture stays straight ahead. Everything else on this page stands."
@@ -39,8 +40,8 @@ def drawn(content: Content) -> str:
     case = content.scenario.load_cases[0].name
     return (
         f"The kart stands in the load case “{case}” on a level road, drawn to scale: nothing is exaggerated. "
-        f"An arrow beside each wheel is as long as its load, {100.0 / MM_PER_N:.0f} N to a square of the "
-        "road; a wheel off the road is red, with the air under it."
+        f"An arrow beside each wheel is as long as its load, {number(100.0 / MM_PER_N, 0)} N to a square of "
+        "the road; a wheel off the road is red, with the air under it."
     )
 
 
@@ -61,7 +62,7 @@ def lock(angle_deg: float) -> str:
     if abs(angle_deg) < 0.05:
         return "straight ahead"
     way = "left" if angle_deg > 0.0 else "right"
-    return f"handwheel {signed(abs(angle_deg)).lstrip('+')} to the {way}"
+    return f"handwheel {told(HANDWHEEL, abs(angle_deg), sign=False)} to the {way}"
 
 
 def notes(content: Content) -> list[str]:

@@ -13,7 +13,7 @@ from kinematics.change.change import Difference
 from kinematics.figures.figure import Numbers
 from scenarios.ask.compare import WAY_WORDS, Compared, base_columns
 from viz.plots.lock import CASE_PANELS, DARK, LIGHT, PANELS, Columns, Look, Panel, draw_panel, legend
-from viz.tables.headline import shorten
+from viz.tables.grid import shorten
 
 IN_CASE = CASE_PANELS[:3]
 

@@ -20,7 +20,7 @@ from matplotlib.lines import Line2D
 
 from kinematics.figures.figure import Numbers
 from scenarios.ask.run import Run
-from viz.tables.headline import shorten, side_of
+from viz.tables.grid import shorten
 
 Columns = Mapping[str, Numbers]
 
@@ -145,7 +145,7 @@ def _draw_column(axes: Axes, columns: Columns, name: str, i: int, look: Look) ->
         handwheel,
         values,
         color=_cyclic(look.settings, i),
-        linestyle=LINE_STYLES[side_of(name)],
+        linestyle=LINE_STYLES[column.address.side],
         linewidth=1.8,
         marker=_cyclic(MARKERS, i),
         markevery=(every // 2 + i * every // 4, every) if len(handwheel) > 12 else 1,

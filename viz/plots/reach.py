@@ -24,7 +24,7 @@ from matplotlib.transforms import Bbox
 from kinematics.frames import Array
 from scenarios.ask.reach import Mapped, Mark
 from viz.plots.lock import DARK, LIGHT, Look
-from viz.tables.headline import shorten
+from viz.tables.grid import shorten
 
 STEPS = 9
 CELLS = 18

@@ -4,6 +4,15 @@ from __future__ import annotations
 
 import numpy as np
 
+from kinematics.figures.standing import (
+    CROSS_WEIGHT,
+    INSIDE_REAR_CLEARANCE,
+    INSIDE_REAR_LOAD,
+    LATERAL_G,
+    LOAD,
+    LONGITUDINAL_G,
+    TWIST,
+)
 from kinematics.frames import Array
 from kinematics.lock import Sweep
 from kinematics.parts import GRAVITY
@@ -11,7 +20,8 @@ from kinematics.stance.equilibrium import RL, RR, Stance
 from kinematics.stance.standing import StandingCorner, standing_corners
 from viz.scene.attitude import WHEELS, Poses
 from viz.scene.data import Label
-from viz.scene.words import heading, signed
+from viz.scene.words import heading, wheels
+from viz.words.numbers import number, told
 
 MM_PER_N = 0.4
 """Length of a load arrow."""
@@ -21,14 +31,14 @@ TIPS = "TIPS OVER: no stance in this load case; what is drawn is not how it stan
 def stated(times: float) -> str:
     """How much is drawn larger than it is; to be on screen always."""
     if times == 1.0:
-        return "drawn to scale: frame twist and lift are not exaggerated"
-    return f"frame twist, roll, ride height and lift drawn x{times:g}; steer and camber to scale"
+        return "drawn to scale: frame twist and air under a wheel are not exaggerated"
+    return f"frame twist, roll, ride height and air under a wheel drawn x{times:g}; steer and camber to scale"
 
 
 def legend() -> str:
     """What arrows and marks mean."""
     return (
-        f"arrow: load on a wheel, {100.0 / MM_PER_N:.0f} N a grid square     level road, grid 100 mm\n"
+        f"arrow: load on a wheel, {number(100.0 / MM_PER_N, 0)} N a grid square     level road, grid 100 mm\n"
         "cross: contact centre     diamond: kingpin axis meets the road     red post: wheel off the road\n"
         "+ steer to the left, + camber top outward, both to the road"
     )
@@ -42,7 +52,7 @@ def captions(
     rows = np.degrees(np.stack([sweep.handwheel, *_angles(corners)], axis=-1))
     cases = [_case(case_name, a, b) for a, b in zip(standing.lateral_g, standing.longitudinal_g, strict=True)]
     return tuple(
-        f"{heading(name, row[0])}   {case}\n{last if tips else _wheels(*row[1:]) + chr(10) + last}"
+        f"{heading(name, row[0])}   {case}\n{last if tips else wheels(*row[1:]) + chr(10) + last}"
         for row, case, last, tips in zip(rows, cases, said, standing.tips, strict=True)
     )
 
@@ -52,19 +62,14 @@ def _angles(corners: tuple[StandingCorner, StandingCorner]) -> tuple[Array, ...]
     return (left.steer, left.camber, -right.steer, right.camber)
 
 
-def _wheels(sl: float, cl: float, sr: float, cr: float) -> str:
-    return (
-        f"left wheel: steer {signed(sl)}, camber {signed(cl)}   "
-        f"right wheel: steer {signed(sr)}, camber {signed(cr)}"
-    )
-
-
 def _case(name: str, lateral: float, longitudinal: float) -> str:
     words = []
     if abs(lateral) >= 0.005:
-        words.append(f"{abs(lateral):.2f} g to the {'left' if lateral > 0.0 else 'right'}")
+        way = "left" if lateral > 0.0 else "right"
+        words.append(f"{told(LATERAL_G, abs(lateral), sign=False)} to the {way}")
     if abs(longitudinal) >= 0.005:
-        words.append(f"{abs(longitudinal):.2f} g {'speeding up' if longitudinal > 0.0 else 'braking'}")
+        does = "speeding up" if longitudinal > 0.0 else "braking"
+        words.append(f"{told(LONGITUDINAL_G, abs(longitudinal), sign=False)} {does}")
     said = " and ".join(words) or "no acceleration"
     return f"load case {name}: {said}" if name else said
 
@@ -88,8 +93,14 @@ def _note(inside: int, load: float, clearance: float, cross: float, twist: float
     if tips:
         return TIPS
     side = "left" if inside == RL else "right"
-    rear = f"IN THE AIR {signed(clearance, ' mm')}" if clearance > 0.0 else f"{load:.0f} N"
-    return f"inside rear ({side}): {rear}   cross weight {cross:.1f} %   frame twist {signed(twist)}"
+    rear = _air(clearance) if clearance > 0.0 else told(INSIDE_REAR_LOAD, load, sign=False)
+    weight = told(CROSS_WEIGHT, cross, sign=False)
+    twisted = told(TWIST, twist)
+    return f"inside rear ({side}): {rear}   cross weight {weight}   frame twist {twisted}"
+
+
+def _air(clearance: float) -> str:
+    return f"IN THE AIR {told(INSIDE_REAR_CLEARANCE, clearance)}"
 
 
 def wheel_labels(drawn: Poses, tips: Array) -> list[Label]:
@@ -100,7 +111,7 @@ def wheel_labels(drawn: Poses, tips: Array) -> list[Label]:
         loads = tuple(_load(name, n, over) for n, over in zip(drawn.loads[i], drawn.tips, strict=True))
         made.append(Label(name, tips[i], role, (0, 24), loads))
         air = zip(drawn.in_the_air[i], drawn.clearance[i], strict=True)
-        words = tuple(f"IN THE AIR {signed(gap, ' mm')}" if off else "" for off, gap in air)
+        words = tuple(_air(gap) if off else "" for off, gap in air)
         if any(words):
             made.append(Label("IN THE AIR", tips[i], "air", (0, 58), words))  # over the load of its wheel
     return made
@@ -115,4 +126,6 @@ def tipping_labels(drawn: Poses) -> list[Label]:
 
 
 def _load(name: str, newton: float, over: bool) -> str:
-    return name if over else f"{name}\n{newton:.0f} N  {newton / GRAVITY:.1f} kg"
+    if over:
+        return name
+    return f"{name}\n{told(LOAD, newton, sign=False)}  {number(newton / GRAVITY, 1)} kg"

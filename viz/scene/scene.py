@@ -40,8 +40,8 @@ def build(
     """The scene of one setting's sweep; whole adds the rear axle and lengthens the frame to it.
 
     With a stance of the sweep the kart is drawn whole and standing on a level road in that load case, its
-    heave, pitch, roll, twist and lift drawn `exaggeration` times as large. Without one the frame is held
-    still and drawn rigid.
+    heave, pitch, roll, twist and air under a wheel drawn `exaggeration` times as large. Without one the
+    frame is held still and drawn rigid.
 
     Lock positions that the linkage cannot reach are left out. Raises ValueError for a batch of settings,
     when no position can be reached, for a stance of other lock positions, or for an exaggeration out of

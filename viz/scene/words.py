@@ -7,39 +7,38 @@ from collections.abc import Callable
 import numpy as np
 
 from kinematics.corner.pose import CornerSweep
+from kinematics.figures.kart import HANDWHEEL
+from kinematics.figures.wheel import CAMBER, STEER
 from kinematics.frames import Array, mirror
 from kinematics.lock import Sweep
 from viz.scene.data import Label
+from viz.words.numbers import told
 
 _ABOVE = np.array([0.0, 0.0, 165.0])
 _RIGHT_100 = np.array([0.0, -100.0, 0.0])
-
-
-def signed(value: float, unit: str = "°") -> str:
-    """A number with its sign and one decimal, as print and screen show it; no minus zero."""
-    rounded = round(float(value), 1) + 0.0
-    return f"{rounded:+.1f}{unit}".replace("-", "\u2212") if rounded else f"0.0{unit}"
 
 
 def captions(sweep: Sweep, name: str) -> tuple[str, ...]:
     """Setting, handwheel angle, steer and camber of both wheels, one text per lock position (N)."""
     left, right = sweep.left, sweep.right
     columns = (sweep.handwheel, left.steer, left.camber, -right.steer, right.camber)
-    return tuple(_caption(name, *row) for row in np.degrees(np.stack(columns, axis=-1)))
+    rows = np.degrees(np.stack(columns, axis=-1))
+    return tuple(f"{heading(name, row[0])}\n{wheels(*row[1:])}" for row in rows)
 
 
 def heading(name: str, handwheel: float) -> str:
     """Name of the setting and handwheel angle in degrees, + left."""
     way = "left turn" if handwheel > 0.05 else "right turn" if handwheel < -0.05 else "straight ahead"
     title = f"{name}   " if name else ""
-    return f"{title}handwheel {signed(handwheel)} ({way})"
+    return f"{title}handwheel {told(HANDWHEEL, handwheel)} ({way})"
 
 
-def _caption(name: str, handwheel: float, sl: float, cl: float, sr: float, cr: float) -> str:
-    return (
-        f"{heading(name, handwheel)}\n"
-        f"left wheel: steer {signed(sl)}, camber {signed(cl)}   "
-        f"right wheel: steer {signed(sr)}, camber {signed(cr)}"
+def wheels(sl: float, cl: float, sr: float, cr: float) -> str:
+    """Steer and camber of the left and the right wheel, deg."""
+    pairs = (("left", sl, cl), ("right", sr, cr))
+    return "   ".join(
+        f"{side} wheel: steer {told(STEER, steer)}, camber {told(CAMBER, camber)}"
+        for side, steer, camber in pairs
     )
 
 

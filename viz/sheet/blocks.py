@@ -7,7 +7,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from kinematics.figures.figure import Figure
 from viz.sheet.drawing import Drawing
+from viz.words import numbers
 
 
 @dataclass(frozen=True)
@@ -23,6 +25,23 @@ Piece = str | Number
 Line = tuple[Piece, ...]
 BLANK: Line = ()
 """A cell left empty, for a pen."""
+NONE: Line = ("not reached",)
+
+
+def number(key: str, value: float, decimals: int, unit: str = "", signed: bool = False) -> Number:
+    """A number with fixed decimals and its unit; with signed, a plus where it is above zero."""
+    write = numbers.signed if signed else numbers.number
+    return Number(key, float(value), f"{write(float(value), decimals, hand=numbers.PAGE)} {unit}".rstrip())
+
+
+def reading(key: str, value: float, figure: Figure, signed: bool = True) -> Number:
+    """A figure's number, with its decimals and its unit."""
+    return number(key, value, figure.digits, figure.unit.text, signed)
+
+
+def size(key: str, value: float, unit: str = "") -> Number:
+    """A size as it is marked on a part, a limit or a setting: no trailing zeros."""
+    return Number(key, float(value), f"{numbers.short(float(value), hand=numbers.PAGE)} {unit}".rstrip())
 
 
 @dataclass(frozen=True)

@@ -23,9 +23,8 @@ from scenarios.kit import (
     work,
 )
 from viz.sheet import words
-from viz.sheet.blocks import BLANK, BushView, Corners, CornerView, Line, Number, Para, Table
+from viz.sheet.blocks import BLANK, BushView, Corners, CornerView, Line, Number, Para, Table, number, size
 from viz.sheet.drawing import Drawing, Hole, bush_drawing, enlargement_for, shorter_turn
-from viz.sheet.numbers import number, size
 
 ACTIONS: dict[Work, str] = {"leave": "Leave it", "turn": "Turn it", "swap": "Swap it"}
 

@@ -7,6 +7,10 @@ from math import degrees, sin
 
 import numpy as np
 
+from kinematics.figures.figure import Figure
+from kinematics.figures.kart import TOE_TOTAL, TOE_TOTAL_MM, WHEELBASE
+from kinematics.figures.standing import CROSS_WEIGHT, RIDE_HEIGHT
+from kinematics.figures.wheel import CAMBER, CASTER, KINGPIN_INCLINATION, TOE
 from kinematics.frames import Array
 from kinematics.parts import GRAVITY
 from kinematics.stance.readings import workshop_caster
@@ -14,21 +18,22 @@ from scenarios.ask.worksheet import PLATE_STEERS_DEG, Figures, State
 from scenarios.kit import SIDES
 from scenarios.rules import overall_width
 from viz.sheet import words
-from viz.sheet.blocks import BLANK, Line, Para, Table
-from viz.sheet.numbers import NONE, number, size
+from viz.sheet.blocks import BLANK, NONE, Line, Para, Table, number, reading, size
 
 READ = ("Before", "After", "Found before", "Found after")
 READ_WIDTHS = (1.5, 1.5, 1.6, 1.6)
 WHEELS = ("front_left", "front_right", "rear_left", "rear_right")
 FACTOR_DECIMALS = 4
+ANGLE_TO_SET_DECIMALS = 0
+"""Of a handwheel angle that is only where to look for a reading."""
 
 Reading = Callable[[State], float]
 
 
-def _row(found: Figures, label: Line, key: str, unit: str, decimals: int, of: Reading) -> tuple[Line, ...]:
+def _row(found: Figures, label: Line, key: str, figure: Figure, of: Reading) -> tuple[Line, ...]:
     """One reading before and after, with boxes; key gets _before_ and _after_ and its unit."""
     cells = (
-        (number(f"{key}_{when}_{unit}", of(state), decimals, unit, True),)
+        (reading(f"{key}_{when}_{figure.unit.ending}", of(state), figure),)
         for when, state in (("before", found.before), ("after", found.after))
     )
     return (label, *cells, BLANK, BLANK)
@@ -38,20 +43,25 @@ def ahead(found: Figures) -> Table:
     """Straight ahead: camber, toe and ride height as the kart stands with its driver."""
     diameter = found.scenario.toe_diameter_mm
     rows = [
-        _row(found, (f"Camber {side}",), f"camber_{side}", "deg", 2, _camber(i))
-        for i, side in enumerate(SIDES)
+        _row(found, (f"Camber {side}",), f"camber_{side}", CAMBER, _camber(i)) for i, side in enumerate(SIDES)
     ]
-    rows += [_row(found, (f"Toe {side}",), f"toe_{side}", "deg", 2, _toe(i)) for i, side in enumerate(SIDES)]
+    rows += [_row(found, (f"Toe {side}",), f"toe_{side}", TOE, _toe(i)) for i, side in enumerate(SIDES)]
     across: Line = ("Total toe across ", size("toe_diameter_mm", diameter, "mm"))
     rows.append(
-        _row(found, ("Total toe",), "toe_total", "deg", 2, lambda s: degrees(float(s.stands.toe[0].sum())))
+        _row(found, ("Total toe",), "toe_total", TOE_TOTAL, lambda s: degrees(float(s.stands.toe[0].sum())))
     )
     rows.append(
-        _row(found, across, "toe_total", "mm", 1, lambda s: diameter * float(np.sin(s.stands.toe[0]).sum()))
+        _row(
+            found,
+            across,
+            "toe_total",
+            TOE_TOTAL_MM,
+            _toe_mm(diameter),
+        )
     )
     for end in ("front", "rear"):
         label: Line = (f"Ride height {end}, against the kart as measured",)
-        rows.append(_row(found, label, f"ride_{end}", "mm", 1, _ride(end)))
+        rows.append(_row(found, label, f"ride_{end}", RIDE_HEIGHT, _ride(end)))
     caption = "Straight ahead, driver seated. Camber: + top outward. Toe: + toe-in, − toe-out"
     return Table(caption, ("Reading", *READ), tuple(rows), (3.8, *READ_WIDTHS))
 
@@ -62,6 +72,10 @@ def _camber(i: int) -> Reading:
 
 def _toe(i: int) -> Reading:
     return lambda s: degrees(float(s.stands.toe[0, i]))
+
+
+def _toe_mm(diameter: float) -> Reading:
+    return lambda s: diameter * float(np.sin(s.stands.toe[0]).sum())
 
 
 def _ride(end: str) -> Reading:
@@ -109,14 +123,14 @@ def _handwheel(found: Figures, key: str, steer: float, i: int, j: int) -> Line:
         return NONE
     angle = degrees(float(plates.handwheel[i, j]))
     way = "left" if angle > 0.0 else "right"
-    return (number(f"{key}_handwheel_deg", abs(angle), 0, "deg"), f" {way}")
+    return (number(f"{key}_handwheel_deg", abs(angle), ANGLE_TO_SET_DECIMALS, "deg"), f" {way}")
 
 
 def _plate_camber(state: State, key: str, steer: float, i: int, j: int) -> Line:
     plates = state.plates[steer]
     if not plates.known[i, j]:
         return NONE
-    return (number(key, degrees(float(plates.camber[i, j])), 2, "deg", True),)
+    return (reading(key, degrees(plates.camber[i, j]), CAMBER),)
 
 
 def _caster_row(found: Figures, steer: float, i: int, side: str, held: bool) -> tuple[Line, ...]:
@@ -127,7 +141,7 @@ def _caster_row(found: Figures, steer: float, i: int, side: str, held: bool) -> 
         plates = (state.held if held else state.plates)[steer]
         if plates.known[i].all():
             caster = degrees(float(workshop_caster(plates, np.radians(steer))[i]))
-            cells.append((number(f"{key}_{when}_deg", caster, 2, "deg", True),))
+            cells.append((reading(f"{key}_{when}_deg", caster, CASTER),))
         else:
             cells.append(NONE)
     if cells == [NONE, NONE]:
@@ -150,9 +164,12 @@ def plates_notes(found: Figures) -> list[Para]:
 def kingpin(found: Figures) -> Table:
     """The steering axis itself, which no gauge reads directly."""
     rows: list[tuple[Line, ...]] = []
-    for name, title in (("caster", "Caster"), ("kingpin_inclination", "Kingpin inclination")):
+    for name, title, figure in (
+        ("caster", "Caster", CASTER),
+        ("kingpin_inclination", "Kingpin inclination", KINGPIN_INCLINATION),
+    ):
         for i, side in enumerate(SIDES):
-            told = _row(found, (f"{title} {side}",), f"{name}_{side}", "deg", 2, _axis(name, i))
+            told = _row(found, (f"{title} {side}",), f"{name}_{side}", figure, _axis(name, i))
             rows.append(told[:3])
     caption = "Kingpin as computed, to the floor, ahead. Caster: + top rearward. Inclination: + top inboard"
     return Table(caption, ("Kingpin", "Before", "After"), tuple(rows), (4.0, 3.0, 3.0))
@@ -184,12 +201,14 @@ def _scale_cells(
     found: Figures, key: str, held: tuple[str, ...], of: Callable[[Array], float], unit: str
 ) -> tuple[Line, ...]:
     cells: list[Line] = []
-    name = "percent" if unit == "%" else unit
+    name, digits = "percent" if unit == "%" else unit, CROSS_WEIGHT.digits
     for n, at in enumerate(held):
         for when, state in (("before", found.before), ("after", found.after)):
             known = bool(state.stands.known[n])
             loads = state.stands.loads[n]
-            cells.append((number(f"{key}_{at}_{when}_{name}", float(of(loads)), 1, unit),) if known else NONE)
+            cells.append(
+                (number(f"{key}_{at}_{when}_{name}", float(of(loads)), digits, unit),) if known else NONE
+            )
     return (*cells, BLANK, BLANK)
 
 
@@ -202,10 +221,13 @@ def rules(found: Figures) -> tuple[Table, list[Para]]:
         inside = low <= round(after, 6) <= high
         bound = _bound(key, low, high)
         result = "within" if inside else "OUTSIDE"
-        cells = (number(f"{key}_{when}_mm", v, 1, "mm") for when, v in (("before", before), ("after", after)))
+        cells = (
+            reading(f"{key}_{when}_mm", v, WHEELBASE, False)
+            for when, v in (("before", before), ("after", after))
+        )
         rows.append(((what,), *((cell,) for cell in cells), bound, (result,)))
         if not inside:
-            said = number(f"{key}_after_mm", after, 1, "mm")
+            said = reading(f"{key}_after_mm", after, WHEELBASE, False)
             warnings.append(Para((f"{what}: ", said, " is outside the limit of ", *bound, "."), "warning"))
     source = Para((f"Limits: {limits.source}. Rules differ from event to event: ask the organiser.",), "note")
     head = ("Measure", "Before", "After", "Limit", "Result")
@@ -213,11 +235,16 @@ def rules(found: Figures) -> tuple[Table, list[Para]]:
 
 
 def _bound(key: str, low: float, high: float) -> Line:
+    most = reading(f"{key}_most_mm", high, WHEELBASE, False)
     if low == -np.inf:
-        return ("at most ", number(f"{key}_most_mm", high, 1, "mm"))
+        return ("at most ", most)
     if high == np.inf:
-        return ("at least ", number(f"{key}_least_mm", low, 1, "mm"))
-    return (number(f"{key}_least_mm", low, 1), " to ", number(f"{key}_most_mm", high, 1, "mm"))
+        return ("at least ", reading(f"{key}_least_mm", low, WHEELBASE, False))
+    return (
+        number(f"{key}_least_mm", low, WHEELBASE.digits),
+        " to ",
+        most,
+    )
 
 
 Measure = tuple[str, str, float, float, float, float]

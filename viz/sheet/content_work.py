@@ -5,12 +5,13 @@ from __future__ import annotations
 from math import degrees
 
 from kinematics.change.rods import RodTurns
+from kinematics.figures.standing import RIDE_HEIGHT
+from kinematics.figures.wheel import CAMBER, TOE
 from kinematics.frames import Array
 from scenarios.ask.worksheet import Figures
 from scenarios.kit import SIDES
 from viz.sheet import words
-from viz.sheet.blocks import BLANK, Line, Para, Piece, Steps, Table, Ticks
-from viz.sheet.numbers import number, size
+from viz.sheet.blocks import BLANK, NONE, Line, Para, Piece, Steps, Table, Ticks, number, reading, size
 
 LEAST_TURN = 0.005
 FASTENERS = (
@@ -123,18 +124,16 @@ def rods(found: Figures) -> Table:
     rows = []
     for i, side in enumerate(SIDES):
         kept = getattr(done.kept.ahead, side)
-        alone: Line = ("not reached",)
+        alone = NONE
         if kept.reach[..., 0]:
-            alone = (
-                number(f"toe_{side}_rods_alone_deg", degrees(float(kept.ahead[..., 2])), 2, "deg", True),
-            )
+            alone = (reading(f"toe_{side}_rods_alone_deg", degrees(float(kept.ahead[..., 2])), TOE),)
         rows.append(
             (
                 (side.capitalize(),),
-                (number(f"toe_{side}_before_deg", degrees(found.before.stands.toe[0, i]), 2, "deg", True),),
+                (reading(f"toe_{side}_before_deg", degrees(found.before.stands.toe[0, i]), TOE),),
                 alone,
                 _turns(side, getattr(done.rods, side)),
-                (number(f"toe_{side}_after_deg", degrees(found.after.stands.toe[0, i]), 2, "deg", True),),
+                (reading(f"toe_{side}_after_deg", degrees(found.after.stands.toe[0, i]), TOE),),
                 BLANK,
             )
         )
@@ -181,7 +180,7 @@ def order(found: Figures) -> Steps:
 
 def _ride_target(found: Figures) -> Line:
     front, rear = (
-        number(f"ride_{end}_after_mm", float(getattr(found.after.stands, f"ride_{end}")[0]), 1, "mm", True)
+        reading(f"ride_{end}_after_mm", getattr(found.after.stands, f"ride_{end}")[0], RIDE_HEIGHT)
         for end in ("front", "rear")
     )
     return ("Expected against the kart as measured: front ", front, ", rear ", rear, ".")
@@ -189,7 +188,7 @@ def _ride_target(found: Figures) -> Line:
 
 def _camber_target(found: Figures) -> Line:
     left, right = (
-        number(f"camber_{side}_after_deg", degrees(float(found.after.stands.camber[0, i])), 2, "deg", True)
+        reading(f"camber_{side}_after_deg", degrees(found.after.stands.camber[0, i]), CAMBER)
         for i, side in enumerate(SIDES)
     )
     return ("Target: left ", left, ", right ", right, ".")
@@ -198,7 +197,7 @@ def _camber_target(found: Figures) -> Line:
 def _toe_target(found: Figures) -> Line:
     said: list[Piece] = []
     for i, side in enumerate(SIDES):
-        target = number(f"toe_{side}_after_deg", degrees(float(found.after.stands.toe[0, i])), 2, "deg", True)
+        target = reading(f"toe_{side}_after_deg", degrees(float(found.after.stands.toe[0, i])), TOE)
         doing = _turns(side, getattr(found.change.rods, side))[:2]
         said += ["; " if i else "", f"{side.capitalize()}: ", *doing, ", target ", target]
     return (*said, ".")

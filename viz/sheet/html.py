@@ -114,7 +114,7 @@ def _table(block: Table) -> str:
     rows = "".join(f'<tr role="row">{_cells(block, row)}</tr>' for row in block.rows)
     caption = f"<caption>{escape(block.caption)}</caption>"
     shares = (100.0 * w / sum(block.widths) for w in block.widths)
-    columns = "".join(f'<col class="w{share:.0f}">' for share in shares)
+    columns = "".join(f'<col class="w{round(share)}">' for share in shares)
     kind = ' class="many"' if len(block.head) > MANY else ""
     body = f'<thead role="rowgroup"><tr role="row">{head}</tr></thead><tbody role="rowgroup">{rows}</tbody>'
     table = f'<table{kind} role="table">{caption}<colgroup>{columns}</colgroup>{body}</table>'

@@ -2,47 +2,66 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from typing import TYPE_CHECKING
+
+from kinematics.figures import turn
+from kinematics.figures.figure import Numbers
 from scenarios.ask.run import CaseRun, Run
 from scenarios.documents.run import figure_value
-from viz.tables.headline import number, shorten
+from scenarios.kit import SIDES
+from viz.tables.grid import Grid, GridColumn, layout, under
+from viz.words.numbers import number
 
-NAME, WAY = 24, 7
-COLUMNS = (
-    ("jacking_rate_{}_n_per_deg", "jacking", "N/deg", 1),
-    ("lift_off_handwheel_{}_deg", "lifts", "wheel", 1),
-    ("lift_off_steer_{}_deg", "lifts", "steer", 1),
-    ("least_inside_rear_load_{}_n", "least", "N", 0),
-    ("least_inside_rear_load_at_{}_deg", "at", "wheel", 1),
-    ("inside_rear_load_at_lock_{}_n", "load", "N", 0),
-    ("inside_rear_clearance_at_lock_{}_mm", "lift", "mm", 1),
-    ("outside_front_camber_at_lock_{}_deg", "camber", "deg", 2),
+if TYPE_CHECKING:
+    from kinematics.change.change import Difference
+
+FIGURES = (
+    turn.JACKING,
+    turn.LIFT_OFF,
+    turn.LIFT_OFF_STEER,
+    turn.LEAST_LOAD,
+    turn.LEAST_LOAD_AT,
+    turn.LOAD_AT_LOCK,
+    turn.CLEARANCE_AT_LOCK,
+    turn.CAMBER_AT_LOCK,
 )
+"""What is told of a case, turning each way."""
 LEGEND = (
     "jacking: load off the inside rear per degree of road steer near straight. lifts: handwheel and road",
     "steer (deg) at which the inside rear leaves the road, - it stays down. least: its least load up to",
-    "the stop, and where. load, lift: of the inside rear. camber: of the outside front.",
+    "the stop, and where. load, air: of the inside rear. camber: of the outside front.",
 )
-CELL = 8
+
+
+def case_columns(at: str = "") -> list[GridColumn]:
+    """The columns of the figures; `at` says over those at lock where that is."""
+    jacking, _, _, least, _, *at_lock = (GridColumn((figure.label, figure.unit.text)) for figure in FIGURES)
+    return [
+        jacking,
+        *under((turn.LIFT_OFF.label,), [GridColumn(("hand-", "wheel")), GridColumn(("", "steer"))]),
+        least,
+        GridColumn((turn.LEAST_LOAD_AT.label, "hand-", "wheel")),
+        *(under((at,), at_lock) if at else at_lock),
+    ]
+
+
+def turns(figures: Mapping[str, Numbers] | Mapping[str, Difference]) -> list[str]:
+    """The ways of turning of which a case tells anything."""
+    return [way for way in SIDES if any(bool(figures[figure.name(way)].known) for figure in FIGURES)]
 
 
 def case_summary(run: Run, at_deg: float) -> list[str]:
-    """Headline figures of every load case of a run, at most 100 characters wide."""
-    at = f"at {at_deg:g} deg of handwheel"
-    lines = [
-        " " * (NAME + WAY + 5 * CELL) + at.center(3 * CELL).rstrip(),
-        f"{'load case':<{NAME}}{'turn':<{WAY}}" + "".join(above.rjust(CELL) for _, above, _, _ in COLUMNS),
-        " " * (NAME + WAY) + "".join(unit.rjust(CELL) for _, _, unit, _ in COLUMNS),
+    """Headline figures of every load case of a run."""
+    columns = [
+        GridColumn(("load case", ""), name=True),
+        GridColumn(("turn", ""), text=True),
+        *case_columns(f"at {at_deg:g} deg of handwheel"),
     ]
-    for case in run.cases:
-        lines += [_line(case, way) for way in ("left", "right") if _turns(case, way)]
-    return lines
+    rows = [[case.name, way, *_cells(case, way)] for case in run.cases for way in turns(case.headline)]
+    return layout(Grid(columns, rows, keys=2))
 
 
-def _turns(case: CaseRun, way: str) -> bool:
-    return any(bool(case.headline[name.format(way)].known) for name, *_ in COLUMNS)
-
-
-def _line(case: CaseRun, way: str) -> str:
-    figures = (figure_value(case.headline[name.format(way)]) for name, *_ in COLUMNS)
-    cells = (number(f, decimals) for f, (*_, decimals) in zip(figures, COLUMNS, strict=True))
-    return f"{shorten(case.name, NAME - 1):<{NAME}}{way:<{WAY}}" + "".join(cell.rjust(CELL) for cell in cells)
+def _cells(case: CaseRun, way: str) -> list[str]:
+    values = (figure_value(case.headline[figure.name(way)]) for figure in FIGURES)
+    return [number(value, figure.digits) for figure, value in zip(FIGURES, values, strict=True)]

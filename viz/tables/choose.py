@@ -1,4 +1,4 @@
-"""What a search of the box found, as plain text at most 100 characters wide."""
+"""What a search of the box found, as plain text."""
 
 from __future__ import annotations
 
@@ -8,14 +8,13 @@ from textwrap import wrap
 
 from kinematics.choose.search import Candidate, verdict
 from kinematics.choose.targets import Target
-from kinematics.figures.figure import Figure
 from scenarios import Scenario
 from scenarios.ask.choose import Told
 from scenarios.ask.fitting import parts, parts_text, work_steps
 from scenarios.kit import PLACES, SIDES, bushes, work
-from viz.tables.headline import DECIMALS, WIDTH, number
+from viz.tables.grid import WIDTH, Grid, GridColumn, layout, listing, under
+from viz.words.numbers import TERMINAL, number, short
 
-NUMBER, FIT, BUSH, VALUE, MISS = 4, 7, 13, 10, 8
 MET = "met"
 SIDE_WORDS = {
     "both": "Both corners alike",
@@ -30,29 +29,24 @@ LEGEND = (
 )
 
 
-def decimals_of(figure: Figure) -> int:
-    """Decimals with which a figure is shown: one more than in a sweep's tables, up to two."""
-    return min(DECIMALS.get(figure.unit.text, 2) + 1, 2)
-
-
 def wanted_lines(targets: Sequence[Target], now: Sequence[float | None]) -> list[str]:
     """The targets numbered, each with its value now and what counts as reached."""
-    lines = ["Wanted:"]
-    for place, (target, value) in enumerate(zip(targets, now, strict=True), 1):
-        unit = target.address.figure.unit.text
-        at_now = number(value, decimals_of(target.address.figure), "none")
-        said = f"{_shown(target)} {unit}{' or none' if target.or_none else ''}, now {at_now}"
-        if target.low == target.high:
-            said += f", met within {target.tolerance:g}"
-        if target.weight != 1.0:
-            said += f", weight {target.weight:g}"
-        lines += wrap(f"{place}  {said}", WIDTH - 2, initial_indent="  ", subsequent_indent="     ")
-    return lines
+    pairs = zip(targets, now, strict=True)
+    rows = [(str(place), _wanted(target, value)) for place, (target, value) in enumerate(pairs, 1)]
+    return ["Wanted:", *(f"  {line}" for line in listing(rows, WIDTH - 4, numbered=True))]
+
+
+def _wanted(target: Target, now: float | None) -> str:
+    figure = target.address.figure
+    unit, at_now = figure.unit.text, number(now, figure.digits, "none")
+    said = f"{_shown(target)} {unit}{' or none' if target.or_none else ''}, now {at_now}"
+    if target.low == target.high:
+        said += f", met within {target.tolerance:g}"
+    return said if target.weight == 1.0 else f"{said}, weight {target.weight:g}"
 
 
 def _shown(target: Target) -> str:
-    name, decimals = target.address.words, decimals_of(target.address.figure) + 1
-    low, high = (f"{end:.{decimals}f}".rstrip("0").rstrip(".") for end in (target.low, target.high))
+    name, low, high = target.address.words, short(target.low, 5), short(target.high, 5)
     if target.low == target.high:
         return f"{name} = {low}"
     if not isfinite(target.low):
@@ -70,9 +64,8 @@ def report(told: Told, now: Sequence[float | None]) -> list[str]:
         lines += ["", *wrap(f"{title}:", WIDTH), *_table(told, numbers)]
     lines += ["", *LEGEND]
     if told.candidates:
-        lines += ["", "Work and parts:"]
-    for place, candidate in enumerate(told.candidates, 1):
-        lines += _work_lines(told, place, candidate)
+        rows = [(str(n), _work(told, candidate)) for n, candidate in enumerate(told.candidates, 1)]
+        lines += ["", "Work and parts:", *listing(rows, numbered=True)]
     return [*lines, "", *(line for note in found.notes for line in wrap(note, WIDTH))]
 
 
@@ -97,54 +90,38 @@ def _cut(title: str, shown: Sequence[int], every: Sequence[Candidate]) -> str:
 
 
 def _table(told: Told, numbers: Sequence[int]) -> list[str]:
+    """Candidates by number: fit, bushes (once where both corners have the same), each target's value."""
     alike = all(_alike(told.scenario, told[n]) for n in numbers)
-    sides = ("left",) if alike else SIDES
-    left = NUMBER + FIT + BUSH * len(PLACES) * len(sides)
-    count = len(told.found.targets)
-    first = max(1, (WIDTH - left) // (VALUE + MISS))
-    more = (WIDTH - NUMBER) // (VALUE + MISS)
-    lines = _block(told, numbers, sides, range(min(first, count)))
-    for start in range(first, count, more):
-        lines += ["", *_block(told, numbers, (), range(start, min(start + more, count)))]
-    return lines
+    sides = {"left": "both"} if alike else {side: side for side in SIDES}
+    columns = [GridColumn(("#",)), GridColumn(("fit",))]
+    columns += [GridColumn((f"{where} {place}",)) for where in sides.values() for place in PLACES]
+    for n, target in enumerate(told.found.targets, 1):
+        columns += under((str(n),), [GridColumn((target.address.figure.unit.text,)), GridColumn(("miss",))])
+    return layout(Grid(columns, [_row(told, n, list(sides)) for n in numbers]))
 
 
-def _block(told: Told, numbers: Sequence[int], sides: Sequence[str], targets: range) -> list[str]:
-    where = {1: "both", 2: ""}.get(len(sides), "")
-    above = "#".rjust(NUMBER)
-    if sides:
-        above += "fit".rjust(FIT)
-        above += "".join(f"{where or side} {place}".rjust(BUSH) for side in sides for place in PLACES)
-    for target in targets:
-        unit = told.found.targets[target].address.figure.unit.text
-        above += f"{target + 1}, {unit}".rjust(VALUE) + "miss".rjust(MISS)
-    return [above, *(_row(told, n, sides, targets) for n in numbers)]
-
-
-def _row(told: Told, number_: int, sides: Sequence[str], targets: range) -> str:
+def _row(told: Told, number_: int, sides: Sequence[str]) -> list[str]:
     candidate = told[number_]
-    row = str(number_).rjust(NUMBER)
-    if sides:
-        fitted = bushes(told.scenario.kit, candidate.setting)
-        row += number(candidate.fit if isfinite(candidate.fit) else None, 2).rjust(FIT)
-        row += "".join(str(fitted[s, p]).replace(" deg", "").rjust(BUSH) for s in sides for p in PLACES)
-    for place in targets:
-        value, miss = value_and_miss(told.found.targets[place], candidate, place)
-        row += value.rjust(VALUE) + miss.rjust(MISS)
+    fitted = bushes(told.scenario.kit, candidate.setting)
+    row = [str(number_), number(candidate.fit if isfinite(candidate.fit) else None, 2)]
+    row += [str(fitted[side, place]).replace(" deg", "") for side in sides for place in PLACES]
+    for place, target in enumerate(told.found.targets):
+        row += value_and_miss(target, candidate, place)
     return row
 
 
 def value_and_miss(target: Target, candidate: Candidate, place: int) -> tuple[str, str]:
-    """A candidate's value of its target and its signed miss, as text."""
+    """A candidate's value of its target and its signed miss, as text; a miss never reads 0."""
     value, missed = float(candidate.values[place]), float(candidate.missed[place])
     if not isfinite(missed):
-        return "-", "none"
+        return TERMINAL.missing, "none"
     if not isfinite(value):
         return "none", MET
-    decimals = decimals_of(target.address.figure)
+    digits = target.address.figure.digits
     if missed <= target.tolerance:
-        return number(value, decimals), MET
-    return number(value, decimals), f"{missed if value > target.high else -missed:+.{decimals}f}"
+        return number(value, digits), MET
+    sign, seen = "+" if value > target.high else "-", number(missed, digits)
+    return number(value, digits), sign + (seen if float(seen) else short(missed, 1))
 
 
 def _alike(scenario: Scenario, candidate: Candidate) -> bool:
@@ -152,16 +129,8 @@ def _alike(scenario: Scenario, candidate: Candidate) -> bool:
     return all(work(found["left", place], found["right", place]) == "leave" for place in PLACES)
 
 
-def _work_lines(told: Told, place: int, candidate: Candidate) -> list[str]:
+def _work(told: Told, candidate: Candidate) -> str:
     before = told.scenario.settings[told.present]
     steps = work_steps(told.scenario, before, candidate.setting)
     needed = parts_text(parts(told.scenario, before, candidate.setting))
-    said = "; ".join(steps) if steps else "leave every bush as it is"
-    text = f"{said}. Parts: {needed}."
-    return wrap(
-        f"{place:>{NUMBER}}  {text}",
-        WIDTH,
-        initial_indent="",
-        subsequent_indent=" " * (NUMBER + 2),
-        drop_whitespace=True,
-    )
+    return f"{'; '.join(steps) if steps else 'leave every bush as it is'}. Parts: {needed}."

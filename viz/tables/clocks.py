@@ -6,8 +6,10 @@ from collections.abc import Sequence
 from textwrap import wrap
 
 from kinematics.corner.inverse import Range
+from kinematics.figures.wheel import CASTER
 from scenarios.ask.clocks import NEAR_DEG, Answer, Clocks
-from viz.tables.headline import number
+from viz.tables.grid import Grid, GridColumn, layout
+from viz.words.numbers import number
 
 WIDTH = 80
 HEAD = ("#", "top", "bottom", "caster", "inclin.", "camber", "toe")
@@ -22,8 +24,9 @@ def report(found: Clocks) -> list[str]:
     """The answer with what each pair of clocks does, how far the bushes reach, and how the table reads."""
     top, bottom = found.sizes
     kept = " as now" if found.kept else ""
+    inclination = number(found.asked[1], CASTER.digits)
     asked = (
-        f"{found.asked[0]:g} deg of caster and {number(found.asked[1], 2)} deg of inclination{kept}, "
+        f"{found.asked[0]:g} deg of caster and {inclination} deg of inclination{kept}, "
         f"{found.side} corner, top bush {top}, bottom bush {bottom}: {verdict(found)}"
     )
     reach = [] if found.exact else [*reach_lines(found), ""]
@@ -45,9 +48,8 @@ def verdict(found: Clocks) -> str:
 def _table(found: Clocks) -> list[str]:
     """The setting of now, the answers, and under a line of their own those on the kit's clock step."""
     every = enumerate((*found.answers, *found.on_step), 1)
-    rows = [HEAD, _cells("now", found.now), *(_cells(str(n), answer) for n, answer in every)]
-    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
-    lines = ["  ".join(cell.rjust(wide) for cell, wide in zip(row, widths, strict=True)) for row in rows]
+    rows = [_cells("now", found.now), *(_cells(str(n), answer) for n, answer in every)]
+    lines = layout(Grid([GridColumn((head,)) for head in HEAD], rows), WIDTH)
     if found.on_step:
         step = f"nearest on the kit's clock step of {found.scenario.kit.clock_step_deg:g} deg:"
         lines.insert(len(lines) - len(found.on_step), step)
@@ -56,7 +58,7 @@ def _table(found: Clocks) -> list[str]:
 
 def _cells(name: str, answer: Answer) -> tuple[str, ...]:
     angles = (answer.caster, answer.inclination, answer.camber, answer.toe_alone)
-    return (name, *map(str, answer.bushes), *(number(angle, 2) for angle in angles))
+    return (name, *map(str, answer.bushes), *(number(angle, CASTER.digits) for angle in angles))
 
 
 def reach_lines(found: Clocks) -> list[str]:
@@ -66,7 +68,7 @@ def reach_lines(found: Clocks) -> list[str]:
         f"They reach, at that inclination, {_ranges('caster', reach.caster)}; at that caster,"
         f" {_ranges('inclination', reach.inclination)}; in all, {_ranges('caster', [reach.any_caster])} and"
         f" {_ranges('inclination', [reach.any_inclination])} deg. Asked for is an axis"
-        f" {number(reach.tilt, 2)} deg away from the yoke's own; these bushes lean it by"
+        f" {number(reach.tilt, CASTER.digits)} deg away from the yoke's own; these bushes lean it by"
         f" {_range(*reach.tilts)} deg."
     )
     return wrap(said, WIDTH)
@@ -77,5 +79,5 @@ def _ranges(angle: str, ranges: Sequence[Range]) -> str:
 
 
 def _range(low: float, high: float) -> str:
-    first, last = number(low, 2), number(high, 2)
+    first, last = number(low, CASTER.digits), number(high, CASTER.digits)
     return first if first == last else f"{first} to {last}"

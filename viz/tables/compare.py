@@ -1,60 +1,36 @@
-"""Settings against a base as plain text at most 100 characters wide: figures, what is upset, work, lock."""
+"""Settings against a base as plain text: figures, what is upset, work, lock."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from textwrap import wrap
 
 import numpy as np
 
 from kinematics.change.change import Difference, Differences
+from kinematics.figures import kart, standing, wheel
+from kinematics.figures.figure import each
 from scenarios.ask.compare import WAY_WORDS, WAYS, Against, Compared, one
-from viz.tables.cases import COLUMNS as CASE_COLUMNS
+from scenarios.kit import SIDES
+from viz.tables.cases import FIGURES as CASE_FIGURES
 from viz.tables.cases import LEGEND as CASE_LEGEND
-from viz.tables.headline import DECIMALS, NONE, SUFFIXES, WIDTH, fitted_line, number, shorten
-from viz.tables.lock import shown_rows
+from viz.tables.cases import case_columns, turns
+from viz.tables.grid import WIDTH, Grid, GridColumn, layout, shorten, under
+from viz.tables.headline import NAME, fitted_line
+from viz.tables.lock import WHEELS, lock_table, parts_of, shown_positions
 from viz.tables.work import work_lines
+from viz.words.numbers import number, signed
 
-LABEL, UNIT, BASE, VALUE, CHANGE = 22, 8, 13, 10, 9
-ABREAST = (WIDTH - LABEL - UNIT - BASE) // (VALUE + CHANGE)
-UPSET = (
-    ("toe_left_deg", "toe left", 2),
-    ("toe_right_deg", "toe right", 2),
-    ("toe_total_mm", "toe total", 1),
-    ("camber_left_deg", "camber left", 2),
-    ("camber_right_deg", "camber right", 2),
-    ("ride_height_change_front_mm", "ride height front", 2),
-    ("ride_height_change_rear_mm", "ride height rear", 2),
-    ("front_track_mm", "front track", 2),
-    ("wheelbase_left_mm", "wheelbase left", 2),
-    ("wheelbase_right_mm", "wheelbase right", 2),
-    ("load_front_left_n", "load front left", 1),
-    ("load_front_right_n", "load front right", 1),
-    ("load_rear_left_n", "load rear left", 1),
-    ("load_rear_right_n", "load rear right", 1),
-    ("cross_weight_percent", "cross weight", 2),
-)
+APART = (standing.RIDE_HEIGHT, kart.FRONT_TRACK, kart.WHEELBASE, standing.LOAD, standing.CROSS_WEIGHT)
+"""What is told among what is upset and not among the headline figures."""
+UPSET = tuple(each((wheel.TOE, kart.TOE_TOTAL_MM, wheel.CAMBER, *APART)))
+UNTOLD = (*APART, kart.BINDS_AT, kart.HALF_TRACK, kart.WHEEL_HEIGHT)
 UPSET_LEGEND = (
     "Straight ahead. Loads, cross weight (front right and rear left) and ride height (+ frame higher than",
     "as measured) with the kart standing, driver seated. toe: + is toe-in.",
 )
-LOCK = (
-    ("steer_{}_deg", "steer", 2),
-    ("camber_{}_deg", "camber", 2),
-    ("wheel_drop_{}_mm", "wheel drop", 2),
-    ("caster_trail_{}_mm", "trail", 1),
-    ("scrub_{}_mm", "scrub", 1),
-)
-LIFT = "rigid_inside_rear_lift_mm"
-CELL = 8
-
-
-def signed(value: float | None, decimals: int) -> str:
-    """A difference with its sign, 0 without one."""
-    text = number(value, decimals)
-    return text if value is None or float(text) == 0.0 or value < 0.0 else f"+{text}"
-
-
+POSITIONS = 6
+"""Steps through lock in the tables of differences, at most."""
 CAUTION = (
     "Kart off, cold and on stands before a nut comes undone; tools, torques and which nuts are used",
     "only once: the chassis maker's manual. Turn from stop to stop by hand before anyone drives.",
@@ -76,40 +52,33 @@ def report(compared: Compared, way: str) -> list[str]:
 
 def headline(compared: Compared, way: str) -> list[str]:
     """Headline figures: the base, then each setting with its difference."""
-    lines = [f"Headline figures, {WAY_WORDS[way]}:"]
-    for start in range(0, len(compared.settings), ABREAST):
-        some = compared.settings[start : start + ABREAST]
-        if start:
-            lines.append("")
-        names = "".join(f"  {shorten(a.name, VALUE + CHANGE - 2)}".rjust(VALUE + CHANGE) for a in some)
-        lines.append(" " * (LABEL + UNIT) + shorten(compared.base, BASE - 1).rjust(BASE) + names)
-        lines += [_headline_row(name, some, way) for name in _shown(some[0].ways[way].figures)]
-    return lines
+    names = [against.name for against in compared.settings]
+    found = [against.ways[way].figures for against in compared.settings]
+    rows = [[figures[name] for figures in found] for name in _shown(found[0])]
+    return [f"Headline figures, {WAY_WORDS[way]}:", *_against_base("", compared.base, names, rows)]
 
 
 def _shown(figures: Differences) -> Iterator[str]:
-    """Names of the headline figures; corner weights and places are told further on."""
-    apart = {name for name, *_ in UPSET} - {"toe_left_deg", "toe_right_deg", "toe_total_mm"}
-    for name in figures:
-        upset = name in apart and not name.startswith("camber")
-        if not upset and not name.startswith(("binds_at", "half_track", "wheel_height")):
-            yield name
+    """Names of the headline figures."""
+    return (name for name, figure in figures.items() if figure.address.figure not in UNTOLD)
 
 
-def _headline_row(name: str, settings: Sequence[Against], way: str) -> str:
-    first = settings[0].ways[way].figures[name]
-    decimals = DECIMALS.get(first.unit, 2)
-    row = f"{shorten(_label(first), LABEL - 1):<{LABEL}}{first.unit:<{UNIT}}"
-    row += number(one(first)[0], decimals).rjust(BASE)
-    for against in settings:
-        _, now, change = one(against.ways[way].figures[name])
-        row += number(now, decimals).rjust(VALUE) + signed(change, decimals).rjust(CHANGE)
-    return row
+def _against_base(
+    corner: str, base: str, names: Sequence[str], rows: Iterable[Sequence[Difference]]
+) -> list[str]:
+    """A row for each figure: the base, then its value and difference in each of the named columns."""
+    columns = [GridColumn((corner,), text=True), GridColumn(text=True), GridColumn((shorten(base, NAME),))]
+    columns += [column for name in names for column in _pair(name)]
+    return layout(Grid(columns, [_figure_row(figures) for figures in rows], keys=3))
 
 
-def _label(figure: Difference) -> str:
-    stem = figure.name.removesuffix(f"_{SUFFIXES.get(figure.unit, figure.unit)}")
-    return stem.replace("_", " ").replace("kingpin inclination", "kingpin incl.")
+def _figure_row(figures: Sequence[Difference]) -> list[str]:
+    address, told = figures[0].address, [one(figure) for figure in figures]
+    digits = address.figure.digits
+    label = f"{address.figure.label} {address.side.replace('_', ' ')}".rstrip()
+    base = next((base for base, _, _ in told if base is not None), None)
+    pairs = (cell for _, now, change in told for cell in (number(now, digits), signed(change, digits)))
+    return [label.replace("inclination", "incl."), figures[0].unit, number(base, digits), *pairs]
 
 
 def _one_setting(compared: Compared, against: Against) -> list[str]:
@@ -121,7 +90,7 @@ def _one_setting(compared: Compared, against: Against) -> list[str]:
     lines += ["", *upset_table(compared, against), "", *work_lines(compared.scenario, against.change)]
     for way in ("alone", "reset"):
         title = f"Through lock, {WAY_WORDS[way]}, {against.name} less {compared.base}:"
-        lines += ["", *wrap(title, WIDTH), *lock_table(compared, against, way)]
+        lines += ["", *wrap(title, WIDTH), *differences_table(compared, against, way)]
     if compared.cases:
         lines += ["", *case_lock_table(compared, against, "reset")]
     return lines
@@ -129,26 +98,9 @@ def _one_setting(compared: Compared, against: Against) -> list[str]:
 
 def upset_table(compared: Compared, against: Against) -> list[str]:
     """What the change upsets, in all three ways of leaving the kart."""
-    lines = [
-        f"{'What it upsets':<{LABEL + UNIT}}"
-        + shorten(compared.base, BASE - 1).rjust(BASE)
-        + "".join(text.rjust(VALUE + CHANGE) for text in ("rods alone", "toe re-set", "spacers + toe"))
-    ]
-    for name, label, decimals in UPSET:
-        figures = [against.ways[way].figures[name] for way in WAYS]
-        row = f"{label:<{LABEL}}{figures[0].unit:<{UNIT}}"
-        row += number(one(figures[1])[0], decimals).rjust(BASE)
-        for figure in figures:
-            _, now, change = one(figure)
-            row += number(now, decimals).rjust(VALUE) + signed(change, decimals).rjust(CHANGE)
-        lines.append(row)
-    return lines
-
-
-def _positions(compared: Compared) -> list[int]:
-    handwheel = np.array(compared.handwheel_deg)
-    straight = np.flatnonzero(handwheel == 0.0)
-    return shown_rows(len(handwheel), int(straight[0]) if straight.size else None, 6)
+    names = ("rods alone", "toe re-set", "spacers + toe")
+    rows = [[against.ways[way].figures[one.name] for way in WAYS] for one in UPSET]
+    return _against_base("What it upsets", compared.base, names, rows)
 
 
 def at(difference: Difference, row: int) -> tuple[float | None, float | None]:
@@ -157,71 +109,67 @@ def at(difference: Difference, row: int) -> tuple[float | None, float | None]:
     return (float(difference.now[row]), float(difference.change[row])) if known else (None, None)
 
 
-def lock_table(compared: Compared, against: Against, way: str) -> list[str]:
+def differences_table(compared: Compared, against: Against, way: str) -> list[str]:
     """Differences of the geometry at some lock positions."""
-    curves = against.ways[way].curves
-    sides = "".join("left".rjust(CELL) + "right".rjust(CELL) for _ in LOCK)
-    lines = [
-        "wheel".rjust(CELL) + "".join(title.center(2 * CELL) for _, title, _ in LOCK) + "lift".rjust(CELL),
-        "deg".rjust(CELL) + sides,
-    ]
-    for row in _positions(compared):
-        text = number(compared.handwheel_deg[row], 1).rjust(CELL)
-        for pattern, _, decimals in LOCK:
-            for side in ("left", "right"):
-                text += signed(at(curves[pattern.format(side)], row)[1], decimals).rjust(CELL)
-        lines.append(text + signed(at(curves[LIFT], row)[1], 2).rjust(CELL))
-    return [line.rstrip() for line in lines]
+    addresses, columns = parts_of(WHEELS)
+    curves = [against.ways[way].curves[one.name] for one in addresses]
+    positions = shown_positions(compared.handwheel_deg, POSITIONS)
+    return lock_table(
+        columns, compared.handwheel_deg, positions, lambda row: [_cells(c, row)[1] for c in curves]
+    )
 
 
 def case_lock_table(compared: Compared, against: Against, way: str) -> list[str]:
     """The inside rear's load at some lock positions in each load case, and its difference."""
-    lines = [f"Inside rear load (N), {WAY_WORDS[way]}: now, and less {compared.base}"]
-    wide = 2 * CELL
-    for start in range(0, len(compared.cases), (WIDTH - CELL) // wide):
-        some = compared.cases[start : start + (WIDTH - CELL) // wide]
-        lines.append("wheel".rjust(CELL) + "".join(f"  {shorten(c, wide - 2)}".rjust(wide) for c in some))
-        for row in _positions(compared):
-            cells = (at(against.ways[way].cases[case]["inside_rear_load_n"], row) for case in some)
-            text = "".join(number(n, 0).rjust(CELL) + signed(c, 0).rjust(CELL) for n, c in cells)
-            lines.append(number(compared.handwheel_deg[row], 1).rjust(CELL) + text)
-    return lines
+    loads = [against.ways[way].cases[case][standing.INSIDE_REAR_LOAD.name()] for case in compared.cases]
+    columns = [column for case in compared.cases for column in _pair(case)]
+    positions = shown_positions(compared.handwheel_deg, POSITIONS)
+    return [
+        f"Inside rear load (N), {WAY_WORDS[way]}: now, and less {compared.base}",
+        *lock_table(
+            columns,
+            compared.handwheel_deg,
+            positions,
+            lambda row: [cell for load in loads for cell in _cells(load, row)],
+        ),
+    ]
 
 
-NAME, TURN, WHO = 18, 6, 14
+def _pair(name: str) -> list[GridColumn]:
+    """Columns for a value and its difference under a name."""
+    return under((shorten(name, NAME),), [GridColumn(), GridColumn()])
+
+
+def _cells(difference: Difference, row: int) -> tuple[str, str]:
+    """A column's value and difference at a lock position."""
+    now, change = at(difference, row)
+    digits = difference.address.figure.digits
+    return number(now, digits), signed(change, digits)
 
 
 def case_summary(compared: Compared, way: str) -> list[str]:
     """Headline figures of every load case: the base, each setting, and each setting's difference."""
-    title = f"Load cases, {WAY_WORDS[way]}; load, lift and camber at {compared.at_deg:g} deg of handwheel:"
-    head = f"{'load case':<{NAME}}{'turn':<{TURN}}{'setting':<{WHO}}"
-    lines = [
-        title,
-        head + "".join(above.rjust(7) for _, above, _, _ in CASE_COLUMNS),
-        " " * len(head) + "".join(unit.rjust(7) for _, _, unit, _ in CASE_COLUMNS),
+    title = f"Load cases, {WAY_WORDS[way]}; load, air and camber at {compared.at_deg:g} deg of handwheel:"
+    keys = [
+        GridColumn(("load case", ""), name=True),
+        GridColumn(("turn", ""), text=True),
+        GridColumn(("setting", ""), name=True),
     ]
-    for case in compared.cases:
-        for turn in ("left", "right"):
-            lines += _case_rows(compared, case, turn, way)
-    return lines
+    rows = [row for case in compared.cases for row in _case_rows(compared, case, way)]
+    return [title, *layout(Grid([*keys, *case_columns()], rows, len(keys)))]
 
 
-def _case_rows(compared: Compared, case: str, turn: str, way: str) -> list[str]:
+def _case_rows(compared: Compared, case: str, way: str) -> Iterator[list[str]]:
     found = [against.ways[way].case_figures[case] for against in compared.settings]
-    if not any(bool(f[name.format(turn)].known) for f in found for name, *_ in CASE_COLUMNS):
-        return []
-    first = f"{shorten(case, NAME - 1):<{NAME}}{turn:<{TURN}}"
-    rows = [(first, compared.base, _cells(found[0], turn, 0))]
-    for against, figures in zip(compared.settings, found, strict=True):
-        rows.append((" " * (NAME + TURN), against.name, _cells(figures, turn, 1)))
-        rows.append((" " * (NAME + TURN), "  change", _cells(figures, turn, 2)))
-    return [f"{start}{shorten(who, WHO - 1):<{WHO}}{cells}" for start, who, cells in rows]
+    told = {turn for figures in found for turn in turns(figures)}
+    for turn in (side for side in SIDES if side in told):
+        yield [case, turn, compared.base, *_case_cells(found[0], turn, 0)]
+        for against, figures in zip(compared.settings, found, strict=True):
+            yield ["", "", against.name, *_case_cells(figures, turn, 1)]
+            yield ["", "", "  change", *_case_cells(figures, turn, 2)]
 
 
-def _cells(figures: Mapping[str, Difference], turn: str, which: int) -> str:
-    cells = []
-    for name, _, _, decimals in CASE_COLUMNS:
-        figure = figures[name.format(turn)]
-        value = one(figure)[which]
-        cells.append(signed(value, decimals) if which == 2 else number(value, decimals, NONE))
-    return "".join(cell.rjust(7) for cell in cells)
+def _case_cells(figures: Mapping[str, Difference], turn: str, which: int) -> list[str]:
+    """Base (0), now (1) or change (2) of every figure of a case."""
+    write = signed if which == 2 else number
+    return [write(one(figures[figure.name(turn)])[which], figure.digits) for figure in CASE_FIGURES]

@@ -2,67 +2,66 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from kinematics.figures.figure import Numbers
+from kinematics.figures import kart, standing, wheel
+from kinematics.figures.figure import PERCENT, Address, Figure, Numbers
 from scenarios.ask.run import CaseRun, Run
 from scenarios.documents.run import column_values
-from viz.tables.headline import NONE, number, side_of
+from scenarios.kit import SIDES
+from viz.tables.grid import Grid, GridColumn, layout, under
+from viz.words.numbers import TERMINAL, number
 
 BINDS, TIPS = "binds", "tips"
-COLUMN_WIDTH = 7
 Marks = list[str]
 
 
 @dataclass(frozen=True)
-class Group:
-    """Neighbouring columns of a table under one heading."""
+class Heading:
+    """Figures side by side under one heading, each with its own side below."""
 
-    heading: str
-    unit: str
-    columns: tuple[str, ...]
-    decimals: int
+    heads: tuple[str, ...]
+    addresses: tuple[Address, ...]
+
+    @property
+    def columns(self) -> list[GridColumn]:
+        """The columns of the grid."""
+        if len(self.addresses) == 1:
+            return [GridColumn(self.heads)]
+        return under(self.heads, [GridColumn((one.side.split("_")[-1],)) for one in self.addresses])
 
 
-def _pair(quantity: str, heading: str, unit: str, decimals: int) -> Group:
-    return Group(heading, unit, tuple(f"{quantity}_{side}_{unit}" for side in ("left", "right")), decimals)
+def heading(figure: Figure, label: str = "", sides: Sequence[str] = ()) -> Heading:
+    """A figure with some or all of its sides under its label, or another one, and its unit."""
+    addresses = tuple(figure.at(side) for side in sides or figure.sides)
+    words, unit = label or figure.label, "%" if figure.unit is PERCENT else figure.unit.text
+    return Heading((words, unit) if len(addresses) > 1 else (*words.split(), unit), addresses)
 
 
-GEOMETRY = (
-    Group("wheel", "deg", ("handwheel_deg",), 1),
-    _pair("steer", "steer", "deg", 1),
-    _pair("camber", "camber", "deg", 2),
-    _pair("wheel_drop", "wheel drop", "mm", 2),
-    _pair("caster_trail", "trail", "mm", 1),
-    _pair("scrub", "scrub", "mm", 1),
-    Group("lift", "mm", ("rigid_inside_rear_lift_mm",), 2),
-    Group("ackm.", "%", ("ackermann_percent",), 0),
-    Group("radius", "m", ("path_radius_m",), 1),
+WHEELS = (
+    *(heading(figure) for figure in (wheel.STEER, wheel.CAMBER, wheel.WHEEL_DROP)),
+    *(heading(figure) for figure in (wheel.CASTER_TRAIL, wheel.SCRUB, kart.RIGID_LIFT)),
 )
+GEOMETRY = (*WHEELS, heading(kart.ACKERMANN, "ackm."), heading(kart.PATH_RADIUS))
 GEOMETRY_LEGEND = (
-    "wheel: handwheel angle, + left. steer: of the road wheel, + left. camber: + top outward.",
+    "handwheel: its angle, + left. steer: of the road wheel, + left. camber: + top outward.",
     "wheel drop: support point lower than straight ahead, + down. trail, scrub: + axis ahead, + inboard.",
-    "lift: inside rear above the plane of the other three wheels, rigid kart. ackm.: 100 is full",
+    "rigid lift: inside rear above the plane of the other three wheels, rigid kart. ackm.: 100 is full",
     "Ackermann, - near straight. radius: path of the rear axle's middle, + left.",
 )
 STANDING = (
-    GEOMETRY[0],
-    Group("front load", "N", ("load_front_left_n", "load_front_right_n"), 0),
-    Group("rear load", "N", ("load_rear_left_n", "load_rear_right_n"), 0),
-    Group("lift", "mm", ("inside_rear_clearance_mm",), 2),
-    Group("cross", "%", ("cross_weight_percent",), 1),
-    Group("lat.", "g", ("lateral_acceleration_g",), 2),
-    Group("roll", "deg", ("roll_deg",), 2),
-    Group("twist", "deg", ("twist_deg",), 2),
-    _pair("standing_camber", "camber", "deg", 2),
-    Group("torque", "N·m", ("handwheel_torque_nm",), 1),
-    Group("axle", "N·m", ("axle_yaw_moment_nm",), 0),
+    heading(standing.LOAD, "front load", ("front_left", "front_right")),
+    heading(standing.LOAD, "rear load", ("rear_left", "rear_right")),
+    *(heading(figure) for figure in (standing.INSIDE_REAR_CLEARANCE, standing.CROSS_WEIGHT)),
+    *(heading(figure) for figure in (standing.LATERAL_G, standing.ROLL, standing.TWIST)),
+    heading(standing.STANDING_CAMBER),
+    *(heading(figure) for figure in (standing.HANDWHEEL_TORQUE, standing.AXLE_YAW_MOMENT)),
 )
 STANDING_LEGEND = (
-    "lift: inside rear above the road. cross: share of the weight on front right and rear left.",
+    "air: between the inside rear and the road. cross: share of the weight on front right and rear left.",
     "lat.: lateral acceleration. roll: of the seat, twist: of the frame, + left (front left) side up.",
     "camber: to the road as the kart stands. torque: held at the handwheel, + left. axle: yaw moment of",
     "the one-piece rear axle, + left, a model: it opposes the turn until the inside rear is unloaded.",
@@ -84,63 +83,75 @@ def shown_rows(count: int, middle: int | None, most: int = 16) -> list[int]:
     return sorted({*range(0, count, step), steps, *(() if middle is None else (middle,))})
 
 
+def shown_positions(handwheel_deg: Sequence[float], most: int = 16) -> list[int]:
+    """Which of these lock positions a table shows."""
+    straight = np.flatnonzero(np.asarray(handwheel_deg) == 0.0)
+    return shown_rows(len(handwheel_deg), int(straight[0]) if straight.size else None, most)
+
+
+def lock_table(
+    columns: Sequence[GridColumn],
+    handwheel_deg: Sequence[float],
+    positions: Sequence[int],
+    cells: Callable[[int], Sequence[str]],
+) -> list[str]:
+    """A table through lock: the handwheel's angle, and cells (of a lock position) under the columns.
+
+    The angle has decimals enough for no two rows to read alike.
+    """
+    angles = [handwheel_deg[row] for row in positions]
+    least = kart.HANDWHEEL.digits
+    apart = (d for d in range(least, 9) if len({number(angle, d) for angle in angles}) == len(angles))
+    digits = next(apart, least)
+    rows = [[number(handwheel_deg[row], digits), *cells(row)] for row in positions]
+    return layout(Grid([GridColumn(("hand-", "wheel", "deg")), *columns], rows))
+
+
+def parts_of(shown: Sequence[Heading]) -> tuple[list[Address], list[GridColumn]]:
+    """Addresses and grid columns of all that is shown, in order."""
+    return [a for some in shown for a in some.addresses], [c for some in shown for c in some.columns]
+
+
 def geometry_table(run: Run, all_rows: bool = False) -> list[str]:
     """The geometry through lock; a corner that cannot stand there reads 'binds'."""
-    rows = _rows(run, all_rows)
-    marks = {
-        name: _marks(run, (side,) if (side := side_of(name)) else ("left", "right"))
-        for group in GEOMETRY
-        for name in group.columns
-    }
-    table = _table(GEOMETRY, run.columns, marks, rows)
-    count = len(run.columns["handwheel_deg"].values)
-    thinned = [f"{len(rows)} of {count} lock positions; --all-rows shows every one"]
-    return [*table, *(thinned if len(rows) < count else [])]
+    addresses, _ = parts_of(GEOMETRY)
+    marks = [_marks(run, (one.side,) if one.side else SIDES) for one in addresses]
+    shown, count = len(_positions(run, all_rows)), len(run.handwheel_deg)
+    thinned = [f"{shown} of {count} lock positions; --all-rows shows every one"]
+    table = _table(run, GEOMETRY, run.columns, marks, all_rows)
+    return [*table, *(thinned if shown < count else [])]
 
 
 def standing_table(run: Run, case: CaseRun, all_rows: bool = False) -> list[str]:
     """How the kart stands through lock in a load case; 'tips' where it has no resting place."""
-    binding = _marks(run, ("left", "right"))
-    marks = [BINDS if mark == BINDS else TIPS for mark in binding]
-    columns = {"handwheel_deg": run.columns["handwheel_deg"], **case.columns}
-    return _table(STANDING, columns, dict.fromkeys(columns, marks), _rows(run, all_rows))
+    mark = [BINDS if mark == BINDS else TIPS for mark in _marks(run, SIDES)]
+    addresses, _ = parts_of(STANDING)
+    return _table(run, STANDING, case.columns, [mark for _ in addresses], all_rows)
 
 
-def _rows(run: Run, all_rows: bool) -> list[int]:
-    handwheel = run.columns["handwheel_deg"].values
-    straight = np.flatnonzero(handwheel == 0.0)
-    middle = int(straight[0]) if straight.size else None
-    return list(range(len(handwheel))) if all_rows else shown_rows(len(handwheel), middle)
+def _positions(run: Run, all_rows: bool) -> list[int]:
+    return list(range(len(run.handwheel_deg))) if all_rows else shown_positions(run.handwheel_deg)
 
 
 def _marks(run: Run, sides: Sequence[str]) -> Marks:
     """What stands for a missing value at each lock position: 'binds' where one of these corners does."""
-    stands = np.logical_and.reduce([run.columns[f"steer_{side}_deg"].known for side in sides])
-    return [NONE if ok else BINDS for ok in stands]
+    stands = np.logical_and.reduce([run.columns[wheel.STEER.name(side)].known for side in sides])
+    return [TERMINAL.missing if ok else BINDS for ok in stands]
 
 
 def _table(
-    groups: Sequence[Group], columns: Mapping[str, Numbers], marks: Mapping[str, Marks], rows: Sequence[int]
+    run: Run,
+    shown: Sequence[Heading],
+    found: Mapping[str, Numbers],
+    marks: Sequence[Marks],
+    all_rows: bool,
 ) -> list[str]:
-    cells = [
-        [
-            number(v, group.decimals, mark)
-            for v, mark in zip(column_values(columns[name]), marks[name], strict=True)
-        ]
-        for group in groups
-        for name in group.columns
-    ]
-    body = ["".join(cell[row].rjust(COLUMN_WIDTH) for cell in cells) for row in rows]
-    return [*_headings(groups), *body]
-
-
-def _headings(groups: Sequence[Group]) -> list[str]:
-    above = "".join(_over(g, g.heading) for g in groups)
-    units = "".join(_over(g, g.unit) for g in groups)
-    sides = "".join("".join(side_of(name).rjust(COLUMN_WIDTH) for name in g.columns) for g in groups)
-    return [line.rstrip() for line in (above, units, sides)]
-
-
-def _over(group: Group, text: str) -> str:
-    width = COLUMN_WIDTH * len(group.columns)
-    return text.rjust(width) if len(group.columns) == 1 else "  " + text.center(width - 2)
+    addresses, columns = parts_of(shown)
+    values = [column_values(found[one.name]) for one in addresses]
+    told = list(zip(values, (one.figure.digits for one in addresses), marks, strict=True))
+    return lock_table(
+        columns,
+        run.handwheel_deg,
+        _positions(run, all_rows),
+        lambda row: [number(some[row], digits, mark[row]) for some, digits, mark in told],
+    )

@@ -7,10 +7,11 @@ from textwrap import wrap
 from kinematics.change.change import BothRods, Change
 from kinematics.change.rods import RodTurns, nearest_stack
 from scenarios import Scenario
-from viz.tables.headline import WIDTH, number
+from scenarios.kit import SIDES
+from viz.tables.grid import WIDTH
+from viz.words.numbers import number
 
 FLATS = 6
-SIDES = ("left", "right")
 
 
 def work_lines(scenario: Scenario, change: Change) -> list[str]:
@@ -40,11 +41,11 @@ def rod_words(rod: RodTurns) -> str:
         return "leave it"
     word = "lengthen" if direction > 0.0 else "shorten"
     longer = number(abs(float(rod.lengthening)), 2)
-    return f"{word} by {turns:.2f} turns ({FLATS * turns:.1f} flats, {longer} mm)"
+    return f"{word} by {number(turns, 2)} turns ({number(FLATS * turns, 1)} flats, {longer} mm)"
 
 
 def _move(scenario: Scenario, move: float) -> str:
-    said = "leave it" if abs(move) < 0.005 else f"{abs(move):.2f} mm {'up' if move > 0.0 else 'down'}"
+    said = "leave it" if abs(move) < 0.005 else f"{number(abs(move), 2)} mm {'up' if move > 0.0 else 'down'}"
     spacers = scenario.workshop.get("kingpin_spacers_mm", ())
     if not spacers or abs(move) < 0.005:
         return said

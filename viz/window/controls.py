@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, Any
 
+from kinematics.figures.kart import HANDWHEEL
 from viz.canvas.text import text_over
 from viz.look.palette import Theme
-from viz.scene.words import signed
+from viz.words import numbers
 
 if TYPE_CHECKING:
     from viz.window.window import Viewer
@@ -59,12 +60,12 @@ class Controls:
 
     def show_lock(self, degrees: float) -> None:
         """Put the lock slider where the scene stands."""
-        self._show("lock", degrees, f"handwheel {signed(degrees)} (+ left)")
+        self._show("lock", degrees, f"handwheel {numbers.told(HANDWHEEL, degrees)} (+ left)")
 
     def show_bushes(self, bushes: Mapping[str, float]) -> None:
         """Put the bush sliders where the setting is, sizes and clocks in degrees."""
         for key, title, _, _ in SLIDERS:
-            self._show(key, bushes[key], f"{title} {bushes[key]:.1f}°")
+            self._show(key, bushes[key], f"{title} {numbers.number(bushes[key], 1)}°")
 
     def _show(self, key: str, value: float, title: str) -> None:
         look = self.sliders[key].GetRepresentation()

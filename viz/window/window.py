@@ -22,6 +22,7 @@ from viz.window.bushes import fitted, linked_bushes
 from viz.window.chart import LoadChart
 from viz.window.controls import add_controls
 from viz.window.state import USUAL, Shown, State
+from viz.words.numbers import number
 
 Resweep = Callable[[Setting], Sweep]
 TICK_MS = 50
@@ -162,7 +163,7 @@ class Viewer:
         self._change(self.state.next_case())
 
     def exaggerate(self, by: int) -> None:
-        """Draw twist and lift larger (1) or smaller (-1)."""
+        """Draw twist and the air under a wheel larger (1) or smaller (-1)."""
         self._change(self.state.exaggerated(by))
 
     def toggle_front(self) -> None:
@@ -184,7 +185,8 @@ class Viewer:
 
     def _title(self, bushes: dict[str, float]) -> str:
         top, bottom = (
-            f"{bushes[f'{b}_size']:.1f}° at {bushes[f'{b}_clock']:.0f}°" for b in ("top", "bottom")
+            f"{number(bushes[f'{b}_size'], 1)}° at {number(bushes[f'{b}_clock'], 0)}°"
+            for b in ("top", "bottom")
         )
         return f"both corners: top {top}, bottom {bottom}"
 

@@ -53,7 +53,7 @@ def solved(setting: Setting, case: int, lock: int) -> dict[str, str]:
         "caster_trail_right_mm": printed(swept.right.trail[lock], 1),
         "load_rear_left_n": printed(standing.loads[lock, 2], 0),
         "inside_rear_load_n": printed(inside_rear_load(swept, standing)[lock], 0),
-        "twist_deg": printed(np.degrees(standing.twist[lock]), 3),
+        "twist_deg": printed(np.degrees(standing.twist[lock]), 2),
     }
 
 
@@ -201,7 +201,7 @@ def test_twist_drawn_larger_is_always_stated(page: Page) -> None:
     set_lock(page, LEFT_20)
     assert "drawn to scale" in (page.locator("[data-twist]").text_content() or "")
     before = picture(page)
-    after_answer(page, lambda: page.get_by_label("Twist and lift drawn").select_option("10"))
+    after_answer(page, lambda: page.get_by_label("Twist and air drawn").select_option("10"))
     assert page.locator("[data-twist]").text_content() == stated(10)
     assert picture(page) != before
 

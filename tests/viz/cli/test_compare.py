@@ -3,6 +3,7 @@
 import csv
 import io
 import json
+import re
 
 import numpy as np
 import pytest
@@ -16,7 +17,8 @@ from tests.helpers.command import TABLE_WIDTH, printed, refused
 from tests.helpers.reading import case_columns, case_figures, columns, headline
 from tests.helpers.rods import turned_rods
 from viz.cli import main as cli
-from viz.tables.compare import UPSET, signed
+from viz.tables.compare import UPSET
+from viz.words.numbers import number, signed
 
 SETTING, BASE = "more-caster", "as-delivered"
 FEW = ("--lock", "-40", "40", "--positions", "5", "--case", "slow corner")
@@ -141,21 +143,24 @@ def test_the_turns_told_give_the_toe_back(capsys, arguments):
 def test_text_tells_the_numbers_of_the_json(capsys):
     text = printed(capsys, "compare", "--setting", "less-caster", *FEW)
     [entry] = compared(capsys, "--setting", "less-caster", *FEW)["settings"]
-    lines = text[text.index("What it upsets") :].splitlines()
-    for name, label, decimals in UPSET:
-        cells = next(line for line in lines if line.startswith(f"{label} ")).removeprefix(label).split()
-        each = [entry["left_as"][way]["figures"][name] for way in ("alone", "reset", "spacers")]
-        wanted = [f"{each[0]['base']:.{decimals}f}"]
+    lines = text[text.index("What it upsets") :].splitlines()[1:]
+    for address, line in zip(UPSET, lines, strict=False):
+        label, unit, *cells = re.split(r" {2,}", line)
+        assert label == f"{address.figure.label} {address.side}".strip().replace("_", " ")
+        assert unit == address.figure.unit.text
+        digits = address.figure.digits
+        each = [entry["left_as"][way]["figures"][address.name] for way in ("alone", "reset", "spacers")]
+        wanted = [number(each[0]["base"], digits)]
         for figure in each:
-            wanted += [f"{figure['now']:.{decimals}f}", signed(figure["change"], decimals)]
-        assert cells[1:] == [w.replace("-0.00", "0.00") if float(w) == 0.0 else w for w in wanted]
+            wanted += [number(figure["now"], digits), signed(figure["change"], digits)]
+        assert cells == wanted
     rods = entry["tie_rods"]["left"]
     assert f"left tie rod: lengthen by {rods['turns']:.2f} turns" in " ".join(text.split())
     camber = entry["left_as"]["reset"]["columns"]["camber_left_deg"]["change"]
-    through = text[text.index("Through lock, toe re-set") :].splitlines()[3:8]
+    through = text[text.index("Through lock, toe re-set") :].splitlines()[4:9]
     assert [float(line.split()[3]) for line in through] == pytest.approx(camber, abs=0.006)
     load = entry["left_as"]["reset"]["cases"][0]["columns"]["inside_rear_load_n"]["now"]
-    rows = text[text.index("Inside rear load (N)") :].splitlines()[2:7]
+    rows = text[text.index("Inside rear load (N)") :].splitlines()[4:9]
     assert [float(line.split()[1]) for line in rows] == pytest.approx(load, abs=0.6)
 
 
@@ -226,7 +231,7 @@ def test_where_a_rod_binds_no_number_is_told(capsys):
     assert curve["now"][3] is not None
     text = printed(capsys, "compare", *arguments)
     assert "nan" not in text.lower()
-    last = text[text.index("Through lock, toe re-set") :].splitlines()[9].split()
+    last = text[text.index("Through lock, toe re-set") :].splitlines()[10].split()
     assert last[:2] == ["60.0", "-"]
 
 

@@ -100,7 +100,7 @@ def test_csv_holds_the_points_of_the_json_and_text_their_ends(capsys, coarse, tm
     assert [float(row["ackermann_percent at handwheel 30 deg"]) for row in rows] == points["value"]
     assert [float(row["camber_deg"]) for row in rows] == points["camber_deg"]
     assert f"camber from {min(points['camber_deg']):.2f} to {max(points['camber_deg']):.2f} deg" in text
-    assert f"least {min(points['value']):.1f} with" in text
+    assert f"least {min(points['value']):.0f} with" in text
     assert "less-caster: caster 8.96 deg" in text
     assert "camber-and-caster" not in text
     assert max(map(len, text.splitlines())) <= TABLE_WIDTH

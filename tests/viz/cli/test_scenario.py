@@ -9,7 +9,6 @@ from scenarios.ask.run import run
 from tests.helpers.command import refused
 from tests.helpers.counting import counted_sweeps
 from viz.cli import main as cli
-from viz.tables.headline import SUFFIXES
 
 
 def test_list_names_every_scenario_and_setting(capsys):
@@ -85,7 +84,7 @@ def test_columns_lists_every_name_with_unit_and_meaning(capsys):
     for entry in (entry for group in every for entry in group.values()):
         [line, *_] = [line for line in text.splitlines() if line.split()[:1] == [entry.name]]
         assert line.split()[1] == entry.unit
-        assert entry.name.endswith(f"_{SUFFIXES.get(entry.unit, entry.unit)}")
+        assert entry.name.endswith(f"_{entry.address.figure.unit.ending}")
         assert entry.meaning
     assert cli.main(["columns", "--json", "-"]) == 0
     listed = json.loads(capsys.readouterr().out)

@@ -25,7 +25,7 @@ def solved(scenario, name):
 def test_without_arguments_it_runs_the_training_kart(capsys):
     text = printed(capsys, "sweep")
     assert text.startswith("Training kart")
-    assert "caster              deg         12.00    12.00" in text
+    assert "caster               deg       12.00  12.00" in text
     assert "+ is toe-in" in text
     assert "nowhere within the mechanical stop of ±75 deg" in text
     assert max(map(len, text.splitlines())) <= TABLE_WIDTH
@@ -100,7 +100,7 @@ def test_based_on_keeps_what_is_not_typed(capsys):
 
 def test_named_and_typed_settings_stand_side_by_side(capsys):
     text = printed(capsys, "sweep", "--setting", "as-delivered", "--both", "top=3@180,bottom=2@0")
-    assert "as-delivered        as given" in text
+    assert "as-delivered      as given" in text
     assert "left:  top 3 deg @ 180, bottom 2 deg @ 0, tie rod kept" in text
 
 
@@ -122,8 +122,8 @@ def test_a_run_can_be_made_again_from_its_json(capsys, tmp_path):
 def test_out_of_reach_reads_binds_null_and_nothing(capsys):
     rod = ("--both", "rod=300")
     text = printed(capsys, "sweep", *rod)
-    assert "binds: a tie rod, at 46.05 deg and -46.05 deg of handwheel" in text
-    far_left = next(line for line in text.splitlines() if line.startswith("   60.0"))
+    assert "binds: a tie rod, at 46.1 deg and -46.1 deg of handwheel" in text
+    far_left = next(line for line in text.splitlines() if line.startswith(" 60.0"))
     assert far_left.split()[1:3] == ["binds", "-2.5"]
     assert far_left.split()[-1] == "binds"
     setting = payload(capsys, *rod)["settings"][0]

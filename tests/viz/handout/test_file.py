@@ -17,12 +17,13 @@ from kinematics.lock import sweep
 from kinematics.parts import CornerSetting, Setting
 from kinematics.stance.standing import inside_rear_load, stand
 from viz import handout
-from viz.handout.content import difference, shown, solve
+from viz.handout.content import difference, solve
 from viz.handout.document import json_text
 from viz.handout.headline import groups
 from viz.handout.pictures import stood, strips
 from viz.look.palette import LIGHT
 from viz.scene.attitude import WHEELS
+from viz.words.numbers import PAGE, number
 
 pytestmark = pytest.mark.slow
 
@@ -78,11 +79,11 @@ def test_numbers_of_every_stop_are_the_solvers(scenario, page, data):
     for slot, name in enumerate(NAMES):
         swept = sweep(scenario.kart, scenario.settings[name], np.radians(degrees))
         expected = {
-            "Camber, left front °": [shown(v, 2) for v in np.degrees(swept.left.camber)],
-            "Steer, + left, right front °": [shown(v, 1) for v in np.degrees(-swept.right.steer)],
-            "Wheel drop, + down, right front mm": [shown(v, 2) for v in swept.right.wheel_drop],
+            "Camber, left front °": [number(v, 2, hand=PAGE) for v in np.degrees(swept.left.camber)],
+            "Steer, + left, right front °": [number(v, 1, hand=PAGE) for v in np.degrees(-swept.right.steer)],
+            "Wheel drop, + down, right front mm": [number(v, 2, hand=PAGE) for v in swept.right.wheel_drop],
             f"Inside rear load: {case.name} N": [
-                shown(v, 0) for v in inside_rear_load(swept, stand(swept, case))
+                number(v, 0, hand=PAGE) for v in inside_rear_load(swept, stand(swept, case))
             ],
         }
         for label, numbers in expected.items():
@@ -101,8 +102,8 @@ def test_the_headline_prints_the_solvers_figures(scenario):
     rows = {row.label: row.printed for row in straight.rows}
     casters = [float(np.degrees(sweep(scenario.kart, scenario.settings[n], 0.0).left.caster)) for n in NAMES]
     assert list(rows["Caster, both sides"].values()) == [
-        shown(casters[0], 2),
-        shown(casters[1], 2),
+        number(casters[0], 2, hand=PAGE),
+        number(casters[1], 2, hand=PAGE),
         difference(*casters, 2),
     ]
 

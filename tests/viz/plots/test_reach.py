@@ -13,7 +13,7 @@ from scenarios.ask.reach import Mark, map_box
 from tests.helpers.reading import named
 from viz.plots.lock import DARK, LIGHT, figure_bytes
 from viz.plots.reach import cell_means, colours_of, levels_of, map_figure, together
-from viz.tables.headline import shorten
+from viz.tables.grid import shorten
 
 DROP = named("wheel_drop_left_mm", float(np.radians(40.0)))
 

@@ -53,7 +53,7 @@ def test_captions_tell_case_inside_rear_and_twist():
     assert data.captions[4].startswith("wet   handwheel 0.0° (straight ahead)   load case fast corner: ")
     assert "1.40 g to the left" in data.captions[4]
     assert f"inside rear (left): {load[4]:.0f} N" in data.captions[4]
-    assert f"frame twist {np.degrees(standing.twist[4]):+.1f}°".replace("-", "−") in data.captions[4]
+    assert f"frame twist {np.degrees(standing.twist[4]):+.2f}°".replace("-", "−") in data.captions[4]
     resting = scene.build(solved, stance=stand(solved, LoadCase("", longitudinal_g=-0.3)))
     assert "0.30 g braking" in resting.captions[0]
 

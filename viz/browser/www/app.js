@@ -236,7 +236,7 @@
                 <button type="button" :aria-pressed="together === 'over'" @click="together = 'over'">overlaid</button>
                 <button type="button" :aria-pressed="together === 'side'" @click="together = 'side'">side by side</button>
               </div>
-              <label>Twist and lift drawn
+              <label>Twist and air drawn
                 <select :value="now.twist" @change="ask({ kind: 'twist', times: Number($event.target.value) })">
                   <option v-for="t in page.twists" :value="t">×{{ t }}</option></select></label>
             </div>
