@@ -8,11 +8,12 @@ from typing import Any
 import numpy as np
 
 from scenarios import Scenario
-from viz.browser import bundling, charts, choices, figures, packing, solving
+from viz.browser import bundling, choices, figures, packing, solving
 from viz.browser.bundling import Bundle
 from viz.browser.choices import Choices, Slot
 from viz.browser.solving import Solved
 from viz.look.palette import THEMES
+from viz.page import charts
 from viz.scene import loads as stance_scene_words
 from viz.scene import scene
 from viz.scene.data import Label, SceneData
@@ -37,7 +38,7 @@ def page(scenario: Scenario) -> Reply:
         "through": [vars(through.shown) for through in figures.THROUGH],
         "charts": [
             {"key": c.key, "title": c.title, "unit": c.unit, "names": [name for name, _, _ in c.curves]}
-            for c in charts.CHARTS
+            for c in figures.CHARTS
         ],
         "themes": {name: _theme(name) for name in THEMES},
     }
@@ -98,7 +99,7 @@ def reply(chosen: Choices, memory: Memory) -> Reply:
         "stated": stance_scene_words.stated(times),
         "headline": {name: figures.headline_values(s) for name, s in solved.items()},
         "through": through,
-        "charts": {c.key: charts.draw(c, lock, through) for c in charts.CHARTS},
+        "charts": {c.key: charts.draw(c, lock, through) for c in figures.CHARTS},
         "karts": karts,
         "meshes": meshes,
         "fresh": is_fresh,

@@ -7,12 +7,10 @@ from dataclasses import replace
 from html import escape
 from math import degrees
 
-from scenarios.ask.worksheet import SIDES
+from scenarios.ask.bushes import PLACES, SIDES
 from viz.handout.content import Content
-from viz.page.svg import tag
-from viz.sheet.content_bushes import PLACES, hole_of
-from viz.sheet.drawing import Drawing, Hole, Text, bush_drawing, enlargement_for
-from viz.sheet.svg import svg
+from viz.page.drawing import Drawing, Hole, Text, bush_drawing, enlargement_for, hole_of
+from viz.page.svg import drawn, tag
 from viz.tables.headline import fitted_line
 
 _WORDS = {"before": "A", "after": "B", "before, after": "A, B"}
@@ -32,10 +30,10 @@ def _holes(content: Content, side: str, place: str) -> list[Hole]:
 
 
 def _corner(content: Content, side: str, times: float) -> str:
-    drawn = "".join(_bush(content, side, place, times) for place in PLACES)
+    pair = "".join(_bush(content, side, place, times) for place in PLACES)
     fitted = "".join(tag("li", escape(line)) for line in fitted_lines(content, side))
     title = f"{side.capitalize()} corner (the driver's {side})"
-    inside = f"{tag('h3', title)}<div class='pair'>{drawn}</div>{tag('ul', fitted)}"
+    inside = f"{tag('h3', title)}<div class='pair'>{pair}</div>{tag('ul', fitted)}"
     return tag("article", inside, class_="corner")
 
 
@@ -50,8 +48,8 @@ def _bush(content: Content, side: str, place: str, times: float) -> str:
     holes = _holes(content, side, place)
     where = ", ".join(f"{slot} {_where(hole)}" for slot, hole in zip(content.names, holes, strict=True))
     alt = f"{side} {place} bush from above, forward up the page: hole of {where}"
-    drawing = _worded(bush_drawing(side, holes[0], holes[-1], times, alt), len(holes))
-    return tag("figure", svg(drawing) + tag("figcaption", f"{place.capitalize()} bush"))
+    worded = _worded(bush_drawing(side, holes[0], holes[-1], times, alt), len(holes))
+    return tag("figure", drawn(worded) + tag("figcaption", f"{place.capitalize()} bush"))
 
 
 def _where(hole: Hole) -> str:

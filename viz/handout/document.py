@@ -14,13 +14,14 @@ from html import escape
 from pathlib import Path
 from typing import Any
 
+from viz.canvas.strips import SIZE, Strip
 from viz.handout import words
 from viz.handout.bushes import bushes
 from viz.handout.charts import charts
 from viz.handout.content import DIFFERENCE, SLOTS, Content, Line, lines, shown
 from viz.handout.headline import Group, groups
-from viz.handout.pictures import SIZE, Strip
 from viz.page.svg import tag
+from viz.scene.words import lock
 
 WWW = Path(__file__).parent / "www"
 Strips = Mapping[str, Mapping[str, Strip]]
@@ -89,11 +90,11 @@ def json_text(value: Any) -> str:
 
 def _data(content: Content, numbers: Sequence[Line], strips: Strips) -> dict[str, Any]:
     first, last, _ = content.scenario.handwheel_deg
-    lock = content.stops["A"].columns["handwheel_deg"].values.tolist()
+    angles = content.stops["A"].columns["handwheel_deg"].values.tolist()
     return {
         "start": content.straight,
-        "at": [(angle - first) / (last - first) for angle in lock],
-        "says": [words.lock(angle) for angle in lock],
+        "at": [(angle - first) / (last - first) for angle in angles],
+        "says": [lock(angle) for angle in angles],
         "numbers": [list(line.printed.values()) for line in numbers],
         "pictures": strips,
     }
@@ -123,7 +124,7 @@ def _controls(content: Content) -> str:
     """The slider, which stays in sight while the page is scrolled."""
     straight = content.straight
     stops = content.stops["A"].sweep.handwheel.size
-    said = escape(words.lock(content.stops["A"].columns["handwheel_deg"].values[straight]))
+    said = escape(lock(content.stops["A"].columns["handwheel_deg"].values[straight]))
     # The slider runs from left lock on the left, and handwheel angles count to the left: highest index first.
     slider = (
         f'<input type="range" id="lock" min="0" max="{stops - 1}" step="1" value="{stops - 1 - straight}" '

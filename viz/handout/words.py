@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from viz.handout.content import Content
 from viz.scene.loads import MM_PER_N
-from viz.scene.words import signed
 
 NO_SCRIPT = (
     "Scripts are switched off, so the picture stays straight ahead. Everything else on this page stands."
@@ -54,14 +53,6 @@ def setting(content: Content, slot: str) -> str:
     name = content.names[slot]
     note = content.scenario.notes.get(name, "")
     return f"{name}. {note}" if note else name
-
-
-def lock(angle_deg: float) -> str:
-    """A handwheel angle in words."""
-    if abs(angle_deg) < 0.05:
-        return "straight ahead"
-    way = "left" if angle_deg > 0.0 else "right"
-    return f"handwheel {signed(abs(angle_deg)).lstrip('+')} to the {way}"
 
 
 def notes(content: Content) -> list[str]:

@@ -7,9 +7,10 @@ from pathlib import Path
 
 from scenarios import Scenario
 from viz.canvas.movie import replacing
+from viz.canvas.strips import SIZE, Progress
 from viz.handout.content import STOPS, solve
 from viz.handout.document import html
-from viz.handout.pictures import SIZE, Progress, strips
+from viz.handout.pictures import pictures
 
 SUFFIXES = ("html",)
 
@@ -31,7 +32,7 @@ def page(
     settings or stops or an unknown view, gl.NoGraphics where nothing can draw.
     """
     content = solve(scenario, settings, stops)
-    return html(content, strips(content, size, view, progress, standing=True), size)
+    return html(content, pictures(content, size, view, progress), size)
 
 
 def write(

@@ -8,7 +8,30 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from viz.scene.meshes import ROLES
+ROLES = (
+    "tyre",
+    "rim",
+    "steel",
+    "yoke",
+    "frame",
+    "bush",
+    "mark",
+    "kingpin",
+    "left",
+    "right",
+    "column",
+    "handwheel",
+    "road",
+    "grid",
+    "axis",
+    "contact",
+    "axis_point",
+    "scale",
+    "load",
+    "air",
+    "pale",
+)
+"""What a surface stands for; a theme gives each role its colour."""
 
 
 @dataclass(frozen=True)

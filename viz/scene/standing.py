@@ -29,7 +29,7 @@ from viz.scene.arrows import arrows, feet, lengths
 from viz.scene.attitude import WHEELS, Poses
 from viz.scene.camera import standing_presets
 from viz.scene.data import Body, Label, SceneData
-from viz.scene.meshes import Mesh, axes_along, mirrored
+from viz.scene.meshes import Mesh, axes_along, in_role, mirrored
 
 MOST = 20.0
 """Largest exaggeration."""
@@ -123,7 +123,7 @@ def _tyres(sweep: Sweep, drawn: Poses) -> list[Body]:
         group = f"stub_{WHEELS[i].split()[1]}" if i < 2 else "frame_rear"
         made.append(Body(f"tyre_{name}", mesh, pose.shown_where(~off, moves, drawn.centres[i]), group))
         if off.any():
-            red = meshes.in_role(mesh, "air")
+            red = in_role(mesh, "air")
             made.append(Body(f"air_{name}", red, pose.shown_where(off, moves, drawn.centres[i]), group))
     return made
 
@@ -201,7 +201,7 @@ def against(first: SceneData, second: SceneData) -> SceneData:
     pale = [
         Body(
             f"B {body.name}",
-            meshes.in_role(body.mesh, "pale"),
+            in_role(body.mesh, "pale"),
             pose.shown_where(there, body.matrices[index], nowhere),
             "pale",
             FAINT,

@@ -20,6 +20,14 @@ def signed(value: float, unit: str = "°") -> str:
     return f"{rounded:+.1f}{unit}".replace("-", "\u2212") if rounded else f"0.0{unit}"
 
 
+def lock(angle_deg: float) -> str:
+    """A handwheel angle in words."""
+    if abs(angle_deg) < 0.05:
+        return "straight ahead"
+    way = "left" if angle_deg > 0.0 else "right"
+    return f"handwheel {signed(abs(angle_deg)).lstrip('+')} to the {way}"
+
+
 def captions(sweep: Sweep, name: str) -> tuple[str, ...]:
     """Setting, handwheel angle, steer and camber of both wheels, one text per lock position (N)."""
     left, right = sweep.left, sweep.right

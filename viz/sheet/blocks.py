@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from viz.sheet.drawing import Drawing
+from viz.page.drawing import Drawing
 
 
 @dataclass(frozen=True)

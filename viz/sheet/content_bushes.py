@@ -6,21 +6,15 @@ from collections import Counter
 from collections.abc import Iterator
 from math import degrees, isclose
 
-from kinematics.parts import CornerSetting, Kart
+from kinematics.parts import Kart
 from scenarios.ask.worksheet import SIDES, Figures, rated_deg
+from viz.page.drawing import Drawing, Hole, bush_drawing, enlargement_for, hole_of, shorter_turn
 from viz.sheet import words
 from viz.sheet.blocks import BLANK, BushView, Corners, CornerView, Line, Para, Table
-from viz.sheet.drawing import Drawing, Hole, bush_drawing, enlargement_for, shorter_turn
 from viz.sheet.numbers import number, size
 
 PLACES = ("top", "bottom")
 SAME_SIZE_DEG = 1e-6
-
-
-def hole_of(corner: CornerSetting, place: str) -> Hole:
-    """The hole of the 'top' or 'bottom' bush; its clock in 0..360 deg."""
-    offset, clock = getattr(corner, f"{place}_offset"), getattr(corner, f"{place}_clock")
-    return Hole(float(offset), float(clock))
 
 
 def corners(found: Figures) -> Corners:

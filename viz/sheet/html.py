@@ -7,6 +7,7 @@ from collections.abc import Callable
 from hashlib import sha256
 from html import escape
 
+from viz.page.svg import drawn
 from viz.sheet.blocks import (
     Block,
     BushView,
@@ -22,7 +23,6 @@ from viz.sheet.blocks import (
     Ticks,
 )
 from viz.sheet.style import STYLE
-from viz.sheet.svg import svg
 
 MANY = 4
 """A table of more columns than this scrolls sideways on a phone."""
@@ -148,7 +148,7 @@ def _bush(bush: BushView) -> str:
     said = (
         f'<div class="said"><h4>{escape(bush.name)}</h4><p class="do">{escape(bush.action)}</p>{lines}</div>'
     )
-    return f'<div class="bush">{svg(bush.drawing)}{said}</div>'
+    return f'<div class="bush">{drawn(bush.drawing)}{said}</div>'
 
 
 _WRITERS: dict[type, Callable[..., str]] = {

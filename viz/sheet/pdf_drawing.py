@@ -8,7 +8,7 @@ from reportlab.lib.colors import Color, HexColor, black, white
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable
 
-from viz.sheet.drawing import HEIGHT, WIDTH, Circle, Drawing, Path, Text
+from viz.page.drawing import HEIGHT, WIDTH, Circle, Drawing, Path, Text
 
 
 @dataclass(frozen=True)

@@ -37,7 +37,7 @@ def canvas():
     standing = stance(solved, book.load_cases[2])
     plotter = pv.Plotter(off_screen=True, window_size=list(SIZE))
     plotter.render_window.SetMultiSamples(0)
-    handle = scene.add_to(plotter, scene.build(solved, "test", stance=standing), LIGHT)
+    handle = scene_draw.add_to(plotter, scene.build(solved, "test", stance=standing), LIGHT)
     plotter.show(auto_close=False)
     yield plotter, handle, solved, standing
     pv.close_all()

@@ -20,7 +20,7 @@ from viz import handout
 from viz.handout.content import difference, shown, solve
 from viz.handout.document import json_text
 from viz.handout.headline import groups
-from viz.handout.pictures import stood, strips
+from viz.handout.pictures import pictures, stood
 from viz.look.palette import LIGHT
 from viz.scene.attitude import WHEELS
 
@@ -258,7 +258,7 @@ def test_the_kart_in_the_pictures_stands_in_the_first_load_case(scenario, page, 
         assert [text.split("\n")[1].split(" N")[0] for text in labels[wheel]] == newton
         assert data["numbers"][rows.index(f"Load, {wheel}: {case.name} N")][1] == newton
         assert drawn.body(f"shaft_{wheel.replace(' ', '_')}")
-    drawn_anew = strips(solve(scenario, NAMES, STOPS), SMALL, themes=(LIGHT,), standing=True)["light"]["B"]
+    drawn_anew = pictures(solve(scenario, NAMES, STOPS), SMALL, themes=(LIGHT,))["light"]["B"]
     for shown_there, anew in zip(data["pictures"]["light"]["B"], drawn_anew, strict=True):
         assert np.abs(pixels(shown_there) - pixels(anew)).mean() < 0.5
     text = unescape(re.sub(r"<[^>]+>", " ", page))

@@ -12,9 +12,8 @@ import scenarios
 from kinematics.frames import mirror
 from kinematics.lock import sweep
 from kinematics.parts import Column, Corner, CornerSetting, Setting, Stub, Yoke
-from viz.look.palette import THEMES
+from viz.look.palette import ROLES, THEMES
 from viz.scene import scene
-from viz.scene.meshes import ROLES
 from viz.scene.words import signed
 
 LOCK = np.radians(np.linspace(-60.0, 60.0, 13))

@@ -9,6 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from math import ceil, cos, degrees, floor, pi, radians, sin
 
+from kinematics.parts import CornerSetting
+
 WIDTH, HEIGHT = 62.0, 60.0
 SEAT, BUSH, HOLE = 15.2, 12.6, 4.2  # radii
 NUMERALS, WORDS = SEAT + 4.0, SEAT + 7.3
@@ -69,6 +71,11 @@ class Hole:
     def centred(self) -> bool:
         """Whether the bush is concentric."""
         return self.offset < 1e-9
+
+
+def hole_of(corner: CornerSetting, place: str) -> Hole:
+    """The hole of a corner's 'top' or 'bottom' bush."""
+    return Hole(float(getattr(corner, f"{place}_offset")), float(getattr(corner, f"{place}_clock")))
 
 
 def enlargement_for(largest_offset: float) -> float:

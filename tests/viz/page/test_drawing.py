@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from viz.sheet.drawing import (
+from viz.page.drawing import (
     BUSH,
     HEIGHT,
     MOST_OFFSET,
@@ -24,7 +24,7 @@ from viz.sheet.drawing import (
     on_page,
     shorter_turn,
 )
-from viz.sheet.svg import svg
+from viz.page.svg import drawn
 
 SIDES = ("left", "right")
 CLOCKS = range(0, 360, 15)
@@ -110,4 +110,4 @@ def test_words_keep_apart_and_on_the_paper_at_every_clock():
 
 
 def test_words_are_escaped_in_svg():
-    assert 'aria-label="&lt;a&gt;"' in svg(bush_drawing("left", Hole(0, 0), Hole(1, 0), 1.0, "<a>"))
+    assert 'aria-label="&lt;a&gt;"' in drawn(bush_drawing("left", Hole(0, 0), Hole(1, 0), 1.0, "<a>"))
