@@ -75,7 +75,7 @@ def _kart_bodies(sweep: Sweep, whole: bool) -> list[Body]:
     made = [Body("frame", _frame_mesh(kart, _key(held), behind), fixed, "frame"), column_body(sweep)]
     if whole:
         centres = rear_wheel_centres(kart, sweep.setting)
-        made.append(Body("rear", bodies_kart.rear_end(kart, centres, held, behind), fixed, "frame"))
+        made.append(Body("rear", bodies_kart.rear_end(kart, centres, held, behind), fixed, "axle"))
     return made
 
 

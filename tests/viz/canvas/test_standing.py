@@ -118,6 +118,16 @@ def test_lowest_pixels_of_tyres_on_the_road_are_level_at_factor_five(drawn):
     assert all(abs(row - floor) <= 1.5 for row in low.values()), low
 
 
+def test_actors_are_shown_where_their_bodies_are_to_be_seen(drawn):
+    _, handle, solved, standing = drawn
+    handle.set_data(scene.build(solved, "test", stance=standing))
+    assert not all(body.visible.all() for body in handle.data.bodies), "the test needs a wheel in the air"
+    for index in (0, 4, 8, 0):
+        handle.set_position(index)
+        for body in handle.data.bodies:
+            assert bool(handle.actor(body.name).GetVisibility()) == bool(body.visible[index]), body.name
+
+
 def test_lock_moves_matrices_and_words_and_nothing_else(drawn):
     _, handle, _, _ = drawn
     before = {b.name: handle.actor(b.name).mapper.GetInput() for b in handle.data.bodies}
