@@ -14,7 +14,8 @@ import numpy as np
 import numpy.typing as npt
 
 from kinematics.frames import Array
-from viz.canvas.movie import Progress, replacing
+from scenarios.files import replacing
+from viz.canvas.movie import Progress
 from viz.look.palette import LIGHT, Theme
 from viz.scene.data import Body, SceneData
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from scenarios import Scenario
-from viz.canvas.movie import replacing
+from scenarios.files import replacing
 from viz.canvas.strips import SIZE, Progress
 from viz.handout.content import STOPS, solve
 from viz.handout.document import html
