@@ -11,8 +11,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from scenarios.ask.typed import AS_GIVEN, SYNTAX, corner_text, typed_setting
-from scenarios.errors import Refusal
-from viz.cli.parser import finite, suggestion, typed, whole
+from scenarios.errors import Refusal, suggestion
+from viz.cli.parser import finite, typed, whole
 
 if TYPE_CHECKING:
     from scenarios import Scenario

@@ -7,11 +7,11 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 from scenarios.ask.wants import HELP, check_known, figure_of, figure_parts, targets_of
-from scenarios.errors import Refusal
+from scenarios.errors import Refusal, suggestion
 from viz.cli.asked import concerning
 from viz.cli.choose import add_want_arguments
 from viz.cli.outputs import PLOT_SUFFIXES, output_targets
-from viz.cli.parser import suggestion, whole
+from viz.cli.parser import whole
 from viz.cli.present import add_present_arguments, present
 from viz.files import Output, Target, check_suffix, write_all
 from viz.words.progress import progress_bar

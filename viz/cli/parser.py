@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Callable, Iterable
-from difflib import get_close_matches
+from collections.abc import Callable
 from math import isfinite
 from typing import Any, NoReturn, TypeVar
 
-from scenarios.errors import Refusal
+from scenarios.errors import Refusal, suggestion
 
 T = TypeVar("T")
 
@@ -29,14 +28,6 @@ class Parser(argparse.ArgumentParser):
             raise argparse.ArgumentError(
                 action, f"'{value}' is unknown{suggestion(str(value), action.choices)}"
             )
-
-
-def suggestion(word: str, known: Iterable[str]) -> str:
-    """'; did you mean X?' and what there is, for a word that is not known."""
-    names = list(known)
-    close = get_close_matches(word, names, n=1, cutoff=0.4)
-    nearest = f"; did you mean '{close[0]}'?" if close else ""
-    return f"{nearest}; there are: {', '.join(names)}"
 
 
 def typed(read: Callable[[str], T]) -> Callable[[str], T]:

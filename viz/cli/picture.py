@@ -9,9 +9,8 @@ from contextlib import contextmanager
 from math import degrees
 from typing import TYPE_CHECKING
 
-from scenarios.errors import Refusal
+from scenarios.errors import Refusal, suggestion
 from viz.cli.asked import Choice
-from viz.cli.parser import suggestion
 from viz.cli.standing import build
 from viz.files import Target, check_suffix, check_targets
 from viz.words.progress import progress_bar

@@ -6,9 +6,9 @@ import argparse
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from scenarios.errors import Refusal
+from scenarios.errors import Refusal, suggestion
 from viz.cli.asked import Choice
-from viz.cli.parser import finite, suggestion
+from viz.cli.parser import finite
 
 if TYPE_CHECKING:
     from kinematics.lock import Sweep
