@@ -16,8 +16,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from kinematics.frames import Array
-from scenarios import Scenario, ScenarioError
-from scenarios.errors import nearest
+from scenarios import Scenario
+from scenarios.ask.asked import check_named
 from viz.scene.words import lock
 
 if TYPE_CHECKING:
@@ -54,7 +54,7 @@ def show(
 ) -> Shown:
     """The scene of each setting at `stops` lock positions from left to right lock, a row of pictures each.
 
-    view is one of the scene's cameras, size a picture's in pixels. Raises ScenarioError for an unknown
+    view is one of the scene's cameras, size a picture's in pixels. Raises Refusal for an unknown
     setting, and as viz.canvas.strips does.
     """
     first, last, _ = scenario.handwheel_deg
@@ -88,9 +88,7 @@ def _strip(
     from viz.look.palette import LIGHT
     from viz.scene import scene
 
-    if name not in scenario.settings:
-        hint = nearest(name, scenario.settings)
-        raise ScenarioError(f"{scenario.source}: setting '{name}' is unknown{hint}")
+    check_named(scenario, name)
     swept = sweep(scenario.kart, scenario.settings[name], np.radians(angles))
     film = Film(scene.build(swept, name), swept.reach)
     return strips({name: film}, size, view, themes=(LIGHT,))[LIGHT.name][name]

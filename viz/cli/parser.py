@@ -18,6 +18,8 @@ class Parser(argparse.ArgumentParser):
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         plain = {"formatter_class": argparse.RawDescriptionHelpFormatter, "allow_abbrev": False}
         super().__init__(*args, **{**plain, **kwargs})
+        for name in (None, "store"):
+            self.register("action", name, Once)
 
     def error(self, message: str) -> NoReturn:
         """Refuse with argparse's own words, made one line, and where help is."""
@@ -28,6 +30,20 @@ class Parser(argparse.ArgumentParser):
             raise argparse.ArgumentError(
                 action, f"'{value}' is unknown{suggestion(str(value), action.choices)}"
             )
+
+
+class Once(argparse._StoreAction):
+    """Keeps a value; an option that is given twice is refused, not the first value dropped in silence."""
+
+    def __call__(
+        self, parser: argparse.ArgumentParser, namespace: argparse.Namespace, values: Any, option: Any = None
+    ) -> None:
+        """Keep the value."""
+        given = vars(namespace).setdefault("_given", set())
+        if option is not None and self.dest in given:
+            raise argparse.ArgumentError(self, "given twice; give it once")
+        given.add(self.dest)
+        super().__call__(parser, namespace, values, option)
 
 
 def typed(read: Callable[[str], T]) -> Callable[[str], T]:

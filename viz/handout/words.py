@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from scenarios.ask.asked import concerning
 from viz.handout.content import Content
 from viz.scene.loads import MM_PER_N
 
@@ -57,13 +58,7 @@ def setting(content: Content, slot: str) -> str:
 
 def notes(content: Content) -> list[str]:
     """What the numbers mean, and what was computed all the same but should be looked at."""
-    names = content.names.values()
-    concerning = [
-        w
-        for w in content.scenario.warnings
-        if not w.startswith("setting.") or any(w.startswith(f"setting.{n}:") for n in names)
-    ]
-    return [*_MEANINGS, *concerning]
+    return [*_MEANINGS, *concerning(content.scenario, content.names.values())]
 
 
 _MEANINGS = (

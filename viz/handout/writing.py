@@ -28,7 +28,7 @@ def page(
 
     settings are names of the scenario's; stops is the number of lock positions the slider leafs through;
     size is that of a picture in pixels, view one of the scene's cameras; progress is called with pictures
-    done and pictures in all. Raises ScenarioError for an unknown setting, ValueError for a bad number of
+    done and pictures in all. Raises Refusal for an unknown setting, ValueError for a bad number of
     settings or stops or an unknown view, gl.NoGraphics where nothing can draw.
     """
     content = solve(scenario, settings, stops)
