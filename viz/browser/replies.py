@@ -17,6 +17,7 @@ from viz.page import charts
 from viz.scene import loads as stance_scene_words
 from viz.scene import scene
 from viz.scene.data import Label, SceneData
+from viz.words.cautions import BESIDE_FIGURES
 
 Reply = dict[str, Any]
 MOST_SENT = 300
@@ -41,6 +42,7 @@ def page(scenario: Scenario) -> Reply:
             for c in figures.CHARTS
         ],
         "themes": {name: _theme(name) for name in THEMES},
+        "cautions": list(BESIDE_FIGURES),
     }
 
 

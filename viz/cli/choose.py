@@ -6,7 +6,6 @@ import argparse
 import shlex
 from collections.abc import Sequence
 from dataclasses import dataclass
-from textwrap import wrap
 from typing import TYPE_CHECKING, Any
 
 from scenarios.ask.asked import concerning
@@ -16,6 +15,7 @@ from scenarios.errors import Refusal
 from viz.cli.asked import add_present_arguments, ask, present, present_question
 from viz.cli.outputs import Content, deliver, outputs_of
 from viz.cli.parser import typed, whole
+from viz.words.cautions import BRIEF
 from viz.words.progress import progress_bar
 from viz.words.terminal import PROGRAM
 
@@ -161,8 +161,9 @@ def _next(told: Told, then: Next) -> list[str]:
     command = shlex.join([*words, "--out", "sheet.pdf"])
     return [
         *lines,
-        *wrap(f"To print candidate {then.pick} as a bench sheet (work on stands, by the manual):", 100),
+        f"To print candidate {then.pick} as a bench sheet:",
         f"  {command}",
+        BRIEF,
     ]
 
 

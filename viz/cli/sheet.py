@@ -10,12 +10,14 @@ from scenarios.ask.typed import AS_GIVEN, HELP
 from scenarios.errors import Refusal
 from viz.cli.asked import add_scenario_argument, add_typed_arguments, ask, typed_of
 from viz.files import Target, check_suffix, check_targets
+from viz.words.cautions import BRIEF
 from viz.words.terminal import warn
 
-DESCRIPTION = """\
+DESCRIPTION = f"""\
 Writes the sheet for the bench: each bush from above with its hole, from what to what, the parts,
 the order of work, turns and targets, and the readings to expect. The new setting is named, or
-typed over the one it starts from. The maker's manual and the event's rules come first."""
+typed over the one it starts from.
+{BRIEF}"""
 SUFFIXES = ("html", "pdf")
 
 

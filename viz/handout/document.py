@@ -22,6 +22,7 @@ from viz.handout.content import DIFFERENCE, SLOTS, Content, Line, lines, shown
 from viz.handout.headline import Group, groups
 from viz.page.svg import tag
 from viz.scene.words import lock
+from viz.words import cautions
 
 WWW = Path(__file__).parent / "www"
 Strips = Mapping[str, Mapping[str, Strip]]
@@ -58,7 +59,7 @@ def html(content: Content, strips: Strips, size: tuple[int, int] = SIZE) -> str:
         _section("Through lock", "charts", _charts(content)),
         _section("Headline figures", "headline", _headline(content)),
         _section("Bushes to fit", "bushes", bushes(content)),
-        _section("Before you put a spanner to it", "cautions", _list(words.CAUTIONS)),
+        _section("Before you put a spanner to it", "cautions", _list(cautions.ALL)),
         _section("What the numbers mean", "notes", _list(words.notes(content))),
     )
     footer = tag("footer", tag("p", escape(words.FOOTER)))

@@ -1,4 +1,4 @@
-"""What a hand-out says in sentences: titles, cautions, and what its numbers mean."""
+"""What a hand-out says in sentences: titles, and what its numbers mean."""
 
 from __future__ import annotations
 
@@ -17,20 +17,6 @@ CHART_KEY_ALONE = "Every curve is named at its end. The upright line is the lock
 FOOTER = (
     "Made by lockarc. This file is complete in itself: it asks the network for nothing and can be "
     "passed on or kept without a connection."
-)
-
-CAUTIONS = (
-    "The chassis maker's manual comes first: tools, torques, which bushes and spacers the yoke takes, "
-    "and which nuts may be used only once stand there and not here.",
-    "Kart off and cold, on stands that cannot roll, before a hand goes underneath or a nut comes "
-    "undone. Kingpin, tie-rod and wheel nuts keep a wheel on: have someone else look over them "
-    "afterwards.",
-    "After any change of bush set the toe again, then turn from stop to stop by hand and look for "
-    "what touches or binds. Take the first laps slowly.",
-    "The rules of your event may allow less than what fits. Read them before you turn up with it.",
-    "Drive only where your licence and the track allow it, and practise a change in a session made for that.",
-    "All of this is computed from what was measured. Check a figure or two on the kart, with angle "
-    "gauge and scales.",
 )
 
 

@@ -10,6 +10,7 @@ from scenarios.ask.worksheet import SIDES, Figures
 from viz.sheet import words
 from viz.sheet.blocks import BLANK, Line, Para, Piece, Steps, Table, Ticks
 from viz.sheet.numbers import number, size
+from viz.words.cautions import BEFORE_WORK
 
 LEAST_TURN = 0.005
 FASTENERS = (
@@ -23,7 +24,7 @@ FASTENERS = (
 
 def cautions() -> Para:
     """What stands before anything else."""
-    return Para((words.CAUTION,), "caution")
+    return Para((" ".join(BEFORE_WORK),), "caution")
 
 
 def tools(found: Figures) -> Table:

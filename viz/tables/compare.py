@@ -14,6 +14,7 @@ from viz.tables.cases import LEGEND as CASE_LEGEND
 from viz.tables.headline import DECIMALS, NONE, SUFFIXES, WIDTH, fitted_line, number, shorten
 from viz.tables.lock import shown_rows
 from viz.tables.work import work_lines
+from viz.words.cautions import WITH_WORK
 
 LABEL, UNIT, BASE, VALUE, CHANGE = 22, 8, 13, 10, 9
 ABREAST = (WIDTH - LABEL - UNIT - BASE) // (VALUE + CHANGE)
@@ -55,12 +56,6 @@ def signed(value: float | None, decimals: int) -> str:
     return text if value is None or float(text) == 0.0 or value < 0.0 else f"+{text}"
 
 
-CAUTION = (
-    "Kart off, cold and on stands before a nut comes undone; tools, torques and which nuts are used",
-    "only once: the chassis maker's manual. Turn from stop to stop by hand before anyone drives.",
-)
-
-
 def report(compared: Compared, way: str) -> list[str]:
     """All that is told of a comparison; way is how the kart is left in the tables of figures."""
     scenario = compared.scenario
@@ -71,7 +66,7 @@ def report(compared: Compared, way: str) -> list[str]:
     lines += ["", *UPSET_LEGEND]
     if compared.cases:
         lines += ["", *case_summary(compared, way), "", *CASE_LEGEND]
-    return [*lines, "", *CAUTION]
+    return [*lines, "", *wrap(" ".join(WITH_WORK), WIDTH)]
 
 
 def headline(compared: Compared, way: str) -> list[str]:

@@ -23,6 +23,7 @@ from viz.handout.headline import groups
 from viz.handout.pictures import pictures, stood
 from viz.look.palette import LIGHT
 from viz.scene.attitude import WHEELS
+from viz.words import cautions
 
 NAMES = ("as-delivered", "more-caster")
 STOPS = 5
@@ -149,7 +150,7 @@ def test_bushes_cautions_and_notes_stand_in_it(scenario, page):
     text = unescape(re.sub(r"<[^>]+>", " ", page))
     assert page.count("bush from above, forward up the page") == 4
     assert "B: top 2 deg @ 180, bottom 1 deg @ 0, tie rod re-set to toe −0.1 deg" in text
-    for words in ("chassis maker's manual", "rules of your event", "licence", scenario.notes["more-caster"]):
+    for words in (*cautions.ALL, scenario.notes["more-caster"]):
         assert words in text
 
 

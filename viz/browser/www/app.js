@@ -289,9 +289,7 @@
           </section>
         </main>
         <footer class="safety">
-          <p><strong>A model, not a permission to drive.</strong> The chassis maker's manual comes first. After every change: tighten and secure
-          what was undone, turn the steering from stop to stop with the front wheels off the floor, see that nothing binds or touches, measure
-          the toe, and only then drive, slowly at first.</p>
+          <p v-for="c in page.cautions">{{ c }}</p>
         </footer>
       </div>`,
   };
