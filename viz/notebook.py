@@ -18,6 +18,8 @@ import numpy as np
 from kinematics.frames import Array
 from scenarios import Scenario
 from scenarios.ask.asked import check_named
+from viz.look.palette import LIGHT
+from viz.look.rule import side_colour, stroke
 from viz.scene.words import lock
 
 if TYPE_CHECKING:
@@ -85,7 +87,6 @@ def _strip(
     """Pictures of a setting, its frame held still, at handwheel angles (N,) in deg; None where it binds."""
     from kinematics.lock import sweep
     from viz.canvas.strips import Film, strips
-    from viz.look.palette import LIGHT
     from viz.scene import scene
 
     check_named(scenario, name)
@@ -108,7 +109,7 @@ def framed(page: str, title: str, height: int = 900) -> Shown:
     """An HTML page, such as viz.handout.page makes, in a frame of its own, `height` pixels high."""
     frame = (
         f'<iframe title="{escape(title)}" sandbox="allow-scripts" srcdoc="{escape(page)}" loading="eager" '
-        f'style="width:100%;height:{height}px;border:1px solid #888"></iframe>'
+        f'style="width:100%;height:{height}px;border:1px solid {LIGHT.rule}"></iframe>'
     )
     return Shown(title, frame)
 
@@ -120,14 +121,18 @@ def curves(
     label_up: str,
     title: str,
     mark_zero: bool = False,
+    side: str = "",
 ) -> Shown:
-    """Curves over one axis as a picture: told apart by stroke and marker too; a NaN breaks one."""
+    """Curves over one axis as a picture, told apart by stroke and marker; a NaN breaks one.
+
+    side, 'left' or 'right', gives them that side's colour.
+    """
     from matplotlib.backends.backend_agg import FigureCanvasAgg
     from matplotlib.figure import Figure
 
     figure = Figure(figsize=(7.2, 3.7), dpi=90, layout="constrained")
     FigureCanvasAgg(figure)
-    _draw(figure, np.asarray(across, float), up, mark_zero)
+    _draw(figure, np.asarray(across, float), up, side, mark_zero)
     axes = figure.axes[0]
     axes.set_xlabel(label_across)
     axes.set_ylabel(label_up)
@@ -135,23 +140,22 @@ def curves(
     return picture(figure, f"{title}: {', '.join(up)}")
 
 
-def _draw(figure: Figure, across: Array, up: Mapping[str, Array], mark_zero: bool) -> None:
-    from viz.plots.lock import LIGHT, MARKERS
+def _draw(figure: Figure, across: Array, up: Mapping[str, Array], side: str, mark_zero: bool) -> None:
+    from viz.plots.lock import line_style
 
     axes = figure.subplots()
-    strokes = ("-", "--", "-.", ":")
     for i, (name, values) in enumerate(up.items()):
         axes.plot(
             across,
             values,
-            color=LIGHT.settings[i % len(LIGHT.settings)],
-            linestyle=strokes[i % len(strokes)],
-            marker=MARKERS[i % len(MARKERS)],
+            color=side_colour(LIGHT, side),
+            linestyle=line_style(stroke(i)),
+            marker=stroke(i).marker,
             markevery=max(1, len(across) // 8),
             markersize=5,
             label=name,
         )
-    axes.grid(True, color=LIGHT.grid, linewidth=0.8)
+    axes.grid(True, color=LIGHT.fine, linewidth=0.8)
     if mark_zero:
         axes.axhline(0.0, color=LIGHT.ink, linewidth=0.8)
     axes.legend(frameon=False, fontsize=9)

@@ -48,7 +48,7 @@ def page(scenario: Scenario) -> Reply:
 
 def _theme(name: str) -> Reply:
     theme = THEMES[name]
-    return {"paper": theme.paper, "second": theme.roles["pale"], "palette": theme.palette().tobytes()}
+    return {"paper": theme.paper, "second": theme.second, "palette": theme.palette().tobytes()}
 
 
 class Memory:

@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from html import escape
 from math import degrees
 
 from scenarios.ask.bushes import PLACES, SIDES
 from viz.handout.content import Content
-from viz.page.drawing import Drawing, Hole, Text, bush_drawing, enlargement_for, hole_of
+from viz.page.drawing import Hole, Names, bush_drawing, enlargement_for, hole_of
 from viz.page.svg import drawn, tag
 from viz.tables.headline import fitted_line
 
-_WORDS = {"before": "A", "after": "B", "before, after": "A, B"}
+PAIR = Names("A", "B", "A and B", "A, B", first_solid=True)
+ALONE = Names("", "", "", "")
+"""One setting on its own needs no name."""
 
 
 def bushes(content: Content) -> str:
@@ -48,28 +49,17 @@ def _bush(content: Content, side: str, place: str, times: float) -> str:
     holes = _holes(content, side, place)
     where = ", ".join(f"{slot} {_where(hole)}" for slot, hole in zip(content.names, holes, strict=True))
     alt = f"{side} {place} bush from above, forward up the page: hole of {where}"
-    worded = _worded(bush_drawing(side, holes[0], holes[-1], times, alt), len(holes))
-    return tag("figure", drawn(worded) + tag("figcaption", f"{place.capitalize()} bush"))
+    names = PAIR if len(holes) == 2 else ALONE
+    drawing = bush_drawing(side, holes[0], holes[-1], times, alt, names)
+    return tag("figure", drawn(drawing) + tag("figcaption", f"{place.capitalize()} bush"))
 
 
 def _where(hole: Hole) -> str:
     return "in the middle" if hole.centred else f"off centre towards clock {degrees(hole.clock) % 360.0:.4g}"
 
 
-def _worded(drawing: Drawing, count: int) -> Drawing:
-    """The drawing with its states called A and B; one setting on its own needs no name."""
-    same = "A and B" if count == 2 else ""
-    words = {**_WORDS, "stays": same}
-    strokes = (
-        replace(s, text=words.get(s.text, s.text)) if isinstance(s, Text) and s.role == "state" else s
-        for s in drawing.strokes
-    )
-    kept = tuple(s for s in strokes if not (isinstance(s, Text) and s.text == ""))
-    return Drawing(kept, drawing.alt)
-
-
 def _explained(content: Content, times: float) -> str:
-    both = "Dashed and hollow: A. Solid: B. An arrow: the same bush turned from A to B. "
+    both = "Solid: A. Dashed and hollow: B. An arrow: the same bush turned from A to B. "
     return (
         "Seen along the kingpin from above, forward up the page. Clock: 0 forward, 90 outboard, "
         "180 rearward, 270 inboard, the same reading on both corners. Triangle: where the hole is nearest to "

@@ -1,15 +1,8 @@
-"""The page around a hand-out's parts: HTML that works without its script, and the data that the script reads.
-
-The style and the script stand in the page; its content policy names their digests and lets nothing else run,
-load or be sent.
-"""
+"""The body of a hand-out: HTML that works without its script, and the data that the script reads."""
 
 from __future__ import annotations
 
-import json
-from base64 import b64encode
 from collections.abc import Iterable, Mapping, Sequence
-from hashlib import sha256
 from html import escape
 from pathlib import Path
 from typing import Any
@@ -20,6 +13,7 @@ from viz.handout.bushes import bushes
 from viz.handout.charts import charts
 from viz.handout.content import DIFFERENCE, SLOTS, Content, Line, lines, shown
 from viz.handout.headline import Group, groups
+from viz.page.shell import document, styles
 from viz.page.svg import tag
 from viz.scene.words import lock
 from viz.words import cautions
@@ -27,30 +21,9 @@ from viz.words import cautions
 WWW = Path(__file__).parent / "www"
 Strips = Mapping[str, Mapping[str, Strip]]
 
-PAGE = """<!doctype html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="{policy}">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<meta name="color-scheme" content="light dark">
-<meta name="referrer" content="no-referrer">
-<link rel="icon" href="data:,">
-<title>{title}</title>
-<style>{style}</style>
-</head>
-<body>
-{body}
-<script type="application/json" id="data">{data}</script>
-<script>{script}</script>
-</body>
-</html>
-"""
-
 
 def html(content: Content, strips: Strips, size: tuple[int, int] = SIZE) -> str:
     """The whole page as text."""
-    style, script = ((WWW / name).read_text(encoding="utf-8") for name in ("handout.css", "handout.js"))
     numbers = lines(content)
     sections = (
         _views(content, strips, size),
@@ -64,29 +37,9 @@ def html(content: Content, strips: Strips, size: tuple[int, int] = SIZE) -> str:
     )
     footer = tag("footer", tag("p", escape(words.FOOTER)))
     body = f"{_header(content)}<main>{''.join(sections)}</main>{footer}"
-    return PAGE.format(
-        policy=policy(style, script),
-        title=escape(f"{words.title(content)}: {content.scenario.title}"),
-        style=style,
-        body=body,
-        data=json_text(_data(content, numbers, strips)),
-        script=script,
-    )
-
-
-def policy(style: str, script: str) -> str:
-    """A content policy that lets the page use its own style, script and pictures and nothing else."""
-    css, js = (b64encode(sha256(text.encode()).digest()).decode() for text in (style, script))
-    return (
-        f"default-src 'none'; img-src data:; style-src 'sha256-{css}'; script-src 'sha256-{js}'; "
-        "base-uri 'none'; form-action 'none'"
-    )
-
-
-def json_text(value: Any) -> str:
-    """Strict JSON that no text inside can end early: every '<' is escaped."""
-    text = json.dumps(value, allow_nan=False, ensure_ascii=False, separators=(",", ":"))
-    return text.replace("<", "\\u003c")
+    title = f"{words.title(content)}: {content.scenario.title}"
+    script = (WWW / "handout.js").read_text(encoding="utf-8")
+    return document(title, body, styles(WWW / "handout.css"), script, _data(content, numbers, strips))
 
 
 def _data(content: Content, numbers: Sequence[Line], strips: Strips) -> dict[str, Any]:

@@ -26,7 +26,7 @@ def drawn(content: Content) -> str:
     return (
         f"The kart stands in the load case “{case}” on a level road, drawn to scale: nothing is exaggerated. "
         f"An arrow beside each wheel is as long as its load, {100.0 / MM_PER_N:.0f} N to a square of the "
-        "road; a wheel off the road is red, with the air under it."
+        "road; a wheel off the road has a colour of its own, and a post shows the air under it."
     )
 
 

@@ -6,6 +6,7 @@ the left of the page and the right corner at the right, as the kart is seen from
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import ceil, cos, degrees, floor, pi, radians, sin
 
@@ -73,6 +74,21 @@ class Hole:
         return self.offset < 1e-9
 
 
+@dataclass(frozen=True)
+class Names:
+    """What the two states of a bush are called on a drawing, and whether the first one is drawn solid."""
+
+    first: str = "before"
+    second: str = "after"
+    same: str = "stays"
+    both: str = "both"
+    """Where both marks stand at nearly the same clock."""
+    first_solid: bool = False
+
+
+BENCH = Names()
+
+
 def hole_of(corner: CornerSetting, place: str) -> Hole:
     """The hole of a corner's 'top' or 'bottom' bush."""
     return Hole(float(getattr(corner, f"{place}_offset")), float(getattr(corner, f"{place}_clock")))
@@ -94,15 +110,18 @@ def shorter_turn(before: float, after: float) -> float:
     return (after - before + pi) % (2.0 * pi) - pi
 
 
-def bush_drawing(side: str, before: Hole, after: Hole, enlargement: float, alt: str) -> Drawing:
-    """Both states of one bush: before dashed, after solid, each with its mark and named in words."""
+def bush_drawing(
+    side: str, before: Hole, after: Hole, enlargement: float, alt: str, names: Names = BENCH
+) -> Drawing:
+    """Both states of one bush: one dashed and one solid, each with its mark and named in words."""
     strokes: list[Stroke] = [*_seat(side), *_scale_bar(enlargement), *_compass(side)]
     same = before == after or (before.centred and after.centred)
     if not same:
-        strokes += _hole(side, before, enlargement, "before")
+        strokes += _hole(side, before, enlargement, "solid" if names.first_solid else "dashed")
         strokes += _turn_arrow(side, before, after)
-    strokes += _hole(side, after, enlargement, "after")
-    return Drawing((*strokes, *_words(side, before, after, same)), alt)
+    strokes += _hole(side, after, enlargement, "dashed" if names.first_solid and not same else "solid")
+    words = (word for word in _words(side, before, after, same, names) if word.text)
+    return Drawing((*strokes, *words), alt)
 
 
 def _seat(side: str) -> list[Stroke]:
@@ -147,13 +166,12 @@ def _turn_arrow(side: str, before: Hole, after: Hole) -> list[Stroke]:
     return [Path(arc, "turn"), Path((arc[-1], *barbs), "turn_head", closed=True)]
 
 
-def _words(side: str, before: Hole, after: Hole, same: bool) -> list[Stroke]:
+def _words(side: str, before: Hole, after: Hole, same: bool, names: Names) -> Sequence[Text]:
     if same:
-        return [_word(side, after, after, "stays")]
+        return [_word(side, after, after, names.same)]
     if not (before.centred or after.centred) and abs(shorter_turn(before.clock, after.clock)) < SHORT:
-        return [_word(side, after, after, "both")]
-    words = [_word(side, before, after, "before"), _word(side, after, before, "after")]
-    return list(_apart(*words))
+        return [_word(side, after, after, names.both)]
+    return _apart(_word(side, before, after, names.first), _word(side, after, before, names.second))
 
 
 def _word(side: str, hole: Hole, other: Hole, text: str) -> Text:

@@ -126,4 +126,4 @@ def foot(reach: float) -> Mesh:
 @lru_cache(maxsize=1)
 def gap() -> Mesh:
     """A post of unit height on the origin: the air under a wheel."""
-    return paint("air", rod((0.0, 0.0, 0.0), (0.0, 0.0, 1.0), 5.0))
+    return paint("scale", rod((0.0, 0.0, 0.0), (0.0, 0.0, 1.0), 5.0))

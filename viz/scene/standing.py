@@ -198,7 +198,7 @@ def against(first: SceneData, second: SceneData) -> SceneData:
     pale = [
         Body(
             f"B {body.name}",
-            in_role(body.mesh, "pale"),
+            in_role(body.mesh, "second"),
             body.matrices[index],
             "second",
             FAINT,

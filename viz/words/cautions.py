@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+HURT = "Work on a kart can hurt: it can roll, tip or fall, and springy parts let go at once."
 MANUAL = (
-    "The chassis maker's manual comes first: it decides on tools, torques and order of work, on which bushes "
-    "and spacers the yoke takes, and on which nuts may be used only once."
+    "The chassis maker's manual comes first, and is right where it differs from this: it decides on tools, "
+    "torques and order of work, on which bushes and spacers the yoke takes, and on which nuts may be used "
+    "only once."
 )
 STANDS = (
     "Kart off, cold and on stands that cannot roll, before a hand goes underneath or a nut comes undone; "
@@ -28,8 +30,8 @@ MODEL = (
 )
 UNSURE = "If you are not sure, ask someone who is."
 
-ALL = (MANUAL, STANDS, NUTS, STOPS, RULES, TRACK, MODEL, UNSURE)
-BEFORE_WORK = (STANDS, MANUAL, RULES, UNSURE)
+ALL = (HURT, MANUAL, STANDS, NUTS, STOPS, RULES, TRACK, MODEL, UNSURE)
+BEFORE_WORK = (HURT, STANDS, MANUAL, RULES, UNSURE)
 WITH_WORK = (STANDS, MANUAL, STOPS)
 BESIDE_FIGURES = (MODEL, MANUAL, STOPS)
 BRIEF = "Work on stands and by the maker's manual; event rules may allow less than the program computes."

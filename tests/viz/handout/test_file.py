@@ -18,10 +18,10 @@ from kinematics.parts import CornerSetting, Setting
 from kinematics.stance.standing import inside_rear_load, stance
 from viz import handout
 from viz.handout.content import difference, shown, solve
-from viz.handout.document import json_text
 from viz.handout.headline import groups
 from viz.handout.pictures import pictures, stood
 from viz.look.palette import LIGHT
+from viz.page.shell import json_text
 from viz.scene.attitude import WHEELS
 from viz.words import cautions
 
