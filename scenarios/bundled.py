@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import os
-from contextlib import suppress
 from pathlib import Path
 
 from scenarios.errors import ScenarioError, nearest
+from scenarios.files import replacing
 
 NAMES = ("training-kart", "bent-right-stub", "published-kart")
 DEFAULT = NAMES[0]
@@ -38,34 +37,10 @@ def copy_builtin(name: str, path: str | Path, overwrite: bool = False) -> Path:
     if target.exists() and not overwrite:
         raise ScenarioError(f"{target}: is there already and is not overwritten")
     try:
-        _write_whole(target, text, overwrite)
+        with replacing(target, new=not overwrite) as aside:
+            Path(aside).write_text(text, encoding="utf-8", newline="\n")
     except FileExistsError:
         raise ScenarioError(f"{target}: is there already and is not overwritten") from None
     except OSError as error:
         raise ScenarioError(f"{target}: cannot be written ({error.strerror or error})") from None
     return target
-
-
-def _write_whole(target: Path, text: str, overwrite: bool) -> None:
-    """Write beside the target, then put it in place in one step."""
-    beside = target.with_name(f".{target.name}.{os.getpid()}.part")
-    try:
-        with open(beside, "x", encoding="utf-8", newline="\n") as stream:
-            stream.write(text)
-        if overwrite:
-            os.replace(beside, target)
-        else:
-            _put_new(beside, target)
-    finally:
-        with suppress(FileNotFoundError):
-            os.unlink(beside)
-
-
-def _put_new(beside: Path, target: Path) -> None:
-    """Give the finished file its name unless the name is taken: unlike a rename, a link never replaces."""
-    try:
-        os.link(beside, target)
-    except FileExistsError:
-        raise
-    except OSError:  # a file system without links; the look beforehand has to do
-        os.replace(beside, target)

@@ -54,10 +54,16 @@ def complaint(key: str, value: object, allowed: str) -> str:
     return f"{key} = {shown(value)} {unit_of(key)}".rstrip() + f": {allowed}"
 
 
-def nearest(word: str, known: Iterable[str]) -> str:
-    """'; did you mean X?' for the nearest known word, '' when nothing is near."""
-    close = get_close_matches(word, list(known), n=1, cutoff=0.6)
-    return f"; did you mean {close[0]}?" if close else ""
+def nearest(word: str, known: Iterable[str], alike: float = 0.6) -> str:
+    """ "; did you mean 'X'?" for the nearest known word, '' when none is so much alike (0..1)."""
+    close = get_close_matches(word, list(known), n=1, cutoff=alike)
+    return f"; did you mean '{close[0]}'?" if close else ""
+
+
+def suggestion(word: str, known: Iterable[str]) -> str:
+    """The nearest word, and all that there are, for one that is not known."""
+    names = list(known)
+    return f"{nearest(word, names, 0.4)}; there are: {', '.join(names)}"
 
 
 @contextmanager

@@ -1,17 +1,16 @@
-"""Files written whole or not at all: everything is prepared first, then put in place by a rename."""
+"""Where output goes, checked before any work is done, and written when all of it is ready."""
 
 from __future__ import annotations
 
 import os
-import stat
 import sys
-import tempfile
 from collections.abc import Sequence
-from contextlib import suppress
+from contextlib import ExitStack
 from dataclasses import dataclass
 from pathlib import Path
 
 from scenarios.errors import Refusal
+from scenarios.files import replacing
 
 STDOUT = "-"
 
@@ -81,22 +80,14 @@ def _check_file(target: Target, place: str) -> None:
 
 
 def write_all(outputs: Sequence[Output]) -> None:
-    """Write every output: all files in full beside their places first, then each renamed into place."""
-    waiting: list[tuple[Output, str]] = []
+    """Write every output: all files in full beside their places first, then each put in place."""
     try:
-        for output in outputs:
-            if not output.target.to_stdout:
-                waiting.append((output, _write_aside(output)))
-        for output, aside in waiting:
-            if aside:
-                os.replace(aside, _real(output.target.path))
+        with ExitStack() as stack:
+            for output in outputs:
+                if not output.target.to_stdout:
+                    Path(stack.enter_context(replacing(output.target.path))).write_bytes(output.content)
     except OSError as error:
         raise Refusal(f"cannot write {_named(error, outputs)}: {error.strerror or error}") from error
-    finally:
-        for _, aside in waiting:
-            with suppress(OSError):
-                if aside:
-                    os.unlink(aside)
     for output in outputs:
         if output.target.to_stdout:
             sys.stdout.buffer.write(output.content)
@@ -108,30 +99,3 @@ def _named(error: OSError, outputs: Sequence[Output]) -> str:
         if not output.target.to_stdout and os.path.dirname(_real(output.target.path)) == folder:
             return output.target.path
     return " ".join(o.target.path for o in outputs)
-
-
-def _write_aside(output: Output) -> str:
-    """Write a file's content beside its place and return where; a device or pipe is written at once: ''."""
-    place = _real(output.target.path)
-    if os.path.exists(place) and not stat.S_ISREG(os.stat(place).st_mode):
-        with open(place, "wb") as device:
-            device.write(output.content)
-        return ""
-    handle, aside = tempfile.mkstemp(prefix=".", suffix=".part", dir=os.path.dirname(place))
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(output.content)
-        os.chmod(aside, _mode(place))
-    except BaseException:
-        os.unlink(aside)
-        raise
-    return aside
-
-
-def _mode(place: str) -> int:
-    """The mode a file at this place has, or would be made with."""
-    if os.path.exists(place):
-        return stat.S_IMODE(os.stat(place).st_mode)
-    mask = os.umask(0)
-    os.umask(mask)
-    return 0o666 & ~mask

@@ -1,4 +1,4 @@
-"""Show scenes, curves, tables and hand-outs in a notebook, as content that lives in the notebook itself.
+"""Show scenes, curves, tables and pages in a notebook, as content that lives in the notebook itself.
 
 Everything is a picture or a text in the cell's output: no server, no widget, so that it is still there when
 the notebook is exported, mailed, or opened without a connection.
@@ -9,7 +9,7 @@ from __future__ import annotations
 import base64
 import io
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from html import escape
 from typing import TYPE_CHECKING
 
@@ -17,8 +17,10 @@ import numpy as np
 
 from kinematics.frames import Array
 from scenarios import Scenario
-from viz.handout.content import Content, solve
-from viz.handout.words import lock
+from scenarios.ask.asked import check_named
+from viz.look.palette import LIGHT
+from viz.look.rule import side_colour, stroke
+from viz.scene.words import lock
 from viz.tables.grid import Grid, GridColumn, layout
 
 if TYPE_CHECKING:
@@ -55,9 +57,12 @@ def show(
 ) -> Shown:
     """The scene of each setting at `stops` lock positions from left to right lock, a row of pictures each.
 
-    view is one of the scene's cameras, size a picture's in pixels. Raises as viz.handout.page does.
+    view is one of the scene's cameras, size a picture's in pixels. Raises Refusal for an unknown
+    setting, and as viz.canvas.strips does.
     """
-    rows = [_row(solve(scenario, [name], stops), size, view) for name in settings]
+    first, last, _ = scenario.handwheel_deg
+    angles = np.linspace(first, last, stops)
+    rows = [_row(name, angles, _strip(scenario, name, angles, size, view)) for name in settings]
     text = f"{', '.join(settings)}: {stops} lock positions, seen from '{view}'"
     return Shown(text, "".join(rows))
 
@@ -66,23 +71,29 @@ def show_straight(
     scenario: Scenario, *settings: str, size: tuple[int, int] = (320, 320), view: str = "bushes_left"
 ) -> Shown:
     """The scene of each setting straight ahead, beside each other; by default its left bushes from above."""
-    ahead = replace(scenario, handwheel_deg=(-1.0, 1.0, 3))
-    cells = [_cell(name, _strip(solve(ahead, [name], 3), size, view)[1], name) for name in settings]
+    ahead = np.zeros(1)
+    cells = [_cell(name, _strip(scenario, name, ahead, size, view)[0], name) for name in settings]
     return Shown(f"{', '.join(settings)}: straight ahead, seen from '{view}'", _abreast(cells))
 
 
-def _row(content: Content, size: tuple[int, int], view: str) -> str:
-    name, lock_deg = content.names["A"], content.stops["A"].columns["handwheel_deg"].values.tolist()
-    pairs = zip(_strip(content, size, view), lock_deg, strict=True)
+def _row(name: str, angles: Array, strip: Sequence[str | None]) -> str:
+    pairs = zip(strip, angles.tolist(), strict=True)
     cells = [_cell(f"{name}, {lock(angle)}", source, lock(angle)) for source, angle in pairs]
     return f"<p><b>{escape(name)}</b></p>{_abreast(cells[::-1])}"
 
 
-def _strip(content: Content, size: tuple[int, int], view: str) -> list[str | None]:
-    from viz.handout.pictures import strips
-    from viz.look.palette import LIGHT
+def _strip(
+    scenario: Scenario, name: str, angles: Array, size: tuple[int, int], view: str
+) -> Sequence[str | None]:
+    """Pictures of a setting, its frame held still, at handwheel angles (N,) in deg; None where it binds."""
+    from kinematics.lock import sweep
+    from viz.canvas.strips import Film, strips
+    from viz.scene import scene
 
-    return strips(content, size, view, themes=(LIGHT,))[LIGHT.name]["A"]
+    check_named(scenario, name)
+    swept = sweep(scenario.kart, scenario.settings[name], np.radians(angles))
+    film = Film(scene.build(swept, name), swept.reach)
+    return strips({name: film}, size, view, themes=(LIGHT,))[LIGHT.name][name]
 
 
 def _abreast(cells: Sequence[str]) -> str:
@@ -95,25 +106,13 @@ def _cell(alt: str, source: str | None, said: str) -> str:
     return f'<figure style="{style}">{inside}<figcaption>{escape(said)}</figcaption></figure>'
 
 
-def handout(
-    scenario: Scenario,
-    *settings: str,
-    stops: int = 13,
-    size: tuple[int, int] = (640, 368),
-    height: int = 900,
-) -> Shown:
-    """The hand-out of one or two settings in a frame of its own, `height` pixels high.
-
-    Fewer and smaller pictures than in a file, to keep the notebook light.
-    """
-    from viz.handout import page
-
-    inside = escape(page(scenario, settings, stops=stops, size=size))
+def framed(page: str, title: str, height: int = 900) -> Shown:
+    """An HTML page, such as viz.handout.page makes, in a frame of its own, `height` pixels high."""
     frame = (
-        f'<iframe title="hand-out" sandbox="allow-scripts" srcdoc="{inside}" loading="eager" '
-        f'style="width:100%;height:{height}px;border:1px solid #888"></iframe>'
+        f'<iframe title="{escape(title)}" sandbox="allow-scripts" srcdoc="{escape(page)}" loading="eager" '
+        f'style="width:100%;height:{height}px;border:1px solid {LIGHT.rule}"></iframe>'
     )
-    return Shown(f"hand-out of {' and '.join(settings)}", frame)
+    return Shown(title, frame)
 
 
 def curves(
@@ -123,14 +122,18 @@ def curves(
     label_up: str,
     title: str,
     mark_zero: bool = False,
+    side: str = "",
 ) -> Shown:
-    """Curves over one axis as a picture: told apart by stroke and marker too; a NaN breaks one."""
+    """Curves over one axis as a picture, told apart by stroke and marker; a NaN breaks one.
+
+    side, 'left' or 'right', gives them that side's colour.
+    """
     from matplotlib.backends.backend_agg import FigureCanvasAgg
     from matplotlib.figure import Figure
 
     figure = Figure(figsize=(7.2, 3.7), dpi=90, layout="constrained")
     FigureCanvasAgg(figure)
-    _draw(figure, np.asarray(across, float), up, mark_zero)
+    _draw(figure, np.asarray(across, float), up, side, mark_zero)
     axes = figure.axes[0]
     axes.set_xlabel(label_across)
     axes.set_ylabel(label_up)
@@ -138,23 +141,22 @@ def curves(
     return picture(figure, f"{title}: {', '.join(up)}")
 
 
-def _draw(figure: Figure, across: Array, up: Mapping[str, Array], mark_zero: bool) -> None:
-    from viz.plots.lock import LIGHT, MARKERS
+def _draw(figure: Figure, across: Array, up: Mapping[str, Array], side: str, mark_zero: bool) -> None:
+    from viz.plots.lock import line_style
 
     axes = figure.subplots()
-    strokes = ("-", "--", "-.", ":")
     for i, (name, values) in enumerate(up.items()):
         axes.plot(
             across,
             values,
-            color=LIGHT.settings[i % len(LIGHT.settings)],
-            linestyle=strokes[i % len(strokes)],
-            marker=MARKERS[i % len(MARKERS)],
+            color=side_colour(LIGHT, side),
+            linestyle=line_style(stroke(i)),
+            marker=stroke(i).marker,
             markevery=max(1, len(across) // 8),
             markersize=5,
             label=name,
         )
-    axes.grid(True, color=LIGHT.grid, linewidth=0.8)
+    axes.grid(True, color=LIGHT.fine, linewidth=0.8)
     if mark_zero:
         axes.axhline(0.0, color=LIGHT.ink, linewidth=0.8)
     axes.legend(frameon=False, fontsize=9)

@@ -7,11 +7,10 @@ scenario file, so that one place checks and converts both.
 from __future__ import annotations
 
 import re
-from difflib import get_close_matches
 from math import isfinite
 from typing import TYPE_CHECKING, Any
 
-from scenarios.errors import Refusal, exact
+from scenarios.errors import Refusal, exact, nearest
 
 if TYPE_CHECKING:
     from scenarios import Scenario
@@ -47,8 +46,7 @@ def corner_text(text: str) -> Tables:
     for part in text.replace(" ", "").split(","):
         word, equals, value = part.partition("=")
         if not equals or word not in WORDS:
-            close = get_close_matches(word, WORDS, n=1, cutoff=0.5)
-            hint = f"; did you mean '{close[0]}'?" if close else f"; write it like {SYNTAX}"
+            hint = nearest(word, WORDS, 0.5) or f"; write it like {SYNTAX}"
             raise Refusal(f"'{part}' in '{text}' is not one of {', '.join(WORDS)}{hint}")
         keys = _part(word, value)
         if table.keys() & keys.keys():

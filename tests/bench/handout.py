@@ -17,7 +17,7 @@ from kinematics.lock import sweep
 from viz import handout
 from viz.canvas import glb as export_glb
 from viz.handout.content import solve
-from viz.handout.pictures import strips
+from viz.handout.pictures import pictures
 from viz.scene import scene
 
 LIMIT = 4_000_000
@@ -34,7 +34,7 @@ def main() -> None:
             whole = perf_counter() - start
             content = solve(scenario, settings)
             start = perf_counter()
-            strips(content)
+            pictures(content)
             drawing = perf_counter() - start
             data = scene.build(sweep(scenario.kart, scenario.settings[settings[0]], 0.0))
             start = perf_counter()

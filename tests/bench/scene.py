@@ -18,7 +18,7 @@ import scenarios
 from kinematics.lock import sweep
 from kinematics.parts import CornerSetting, Setting
 from kinematics.stance.standing import stand
-from viz.canvas import gl, movie
+from viz.canvas import draw, gl, movie
 from viz.scene import scene
 from viz.scene import standing as stance_scene
 
@@ -46,7 +46,7 @@ def drawn(data):
 
     plotter = pv.Plotter(off_screen=True, window_size=[1280, 720])
     plotter.render_window.SetMultiSamples(0)
-    handle = scene.add_to(plotter, data)
+    handle = draw.add_to(plotter, data)
     plotter.show(auto_close=False)
     return plotter, handle
 

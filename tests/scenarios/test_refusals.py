@@ -17,11 +17,11 @@ BOTH = "setting.as-delivered.both"
 
 REFUSED: dict[str, tuple[dict[str, Any], str]] = {
     # keys
-    "misspelt key": ({"kart.wheelbas_mm": 1}, "kart.wheelbas_mm: unknown key; did you mean wheelbase_mm?"),
-    "misspelt table": ({"yolk": {}}, "yolk: unknown key; did you mean yoke?"),
+    "misspelt key": ({"kart.wheelbas_mm": 1}, "kart.wheelbas_mm: unknown key; did you mean 'wheelbase_mm'?"),
+    "misspelt table": ({"yolk": {}}, "yolk: unknown key; did you mean 'yoke'?"),
     "misspelt override": (
         {"right.stub.camber": 1},
-        "right.stub.camber: unknown key; did you mean camber_deg?",
+        "right.stub.camber: unknown key; did you mean 'camber_deg'?",
     ),
     "key of another table": (
         {"front.wheelbase_mm": 1},
@@ -38,7 +38,7 @@ REFUSED: dict[str, tuple[dict[str, Any], str]] = {
     "missing table": ({"column": GONE}, "column: missing"),
     "misspelt and therefore missing": (
         {"yoke.span_mm": GONE, "yoke.spam_mm": 60},
-        "yoke.spam_mm: unknown key; did you mean span_mm? (and 1 more)",
+        "yoke.spam_mm: unknown key; did you mean 'span_mm'? (and 1 more)",
     ),
     # types
     "table for a number": ({"yoke": 5}, "yoke = 5: must be a table"),
@@ -159,7 +159,7 @@ REFUSED: dict[str, tuple[dict[str, Any], str]] = {
     ),
     "unknown default": (
         {"default_setting": "more-castor"},
-        "default_setting = 'more-castor': no such setting; did you mean more-caster?; there are",
+        "default_setting = 'more-castor': no such setting; did you mean 'more-caster'?; there are",
     ),
     # cases and sweep
     "g and speed": ({"load_case.2.lateral_g": 1}, "load_case[3]: lateral_g and speed_km_h are both given"),
@@ -219,9 +219,9 @@ def _line(path: Path | str) -> str:
 def test_missing_file_suggests_a_builtin_name(tmp_path: Path) -> None:
     assert (
         _line("traning-kart")
-        == "traning-kart: no such file or built-in scenario; did you mean training-kart?"
+        == "traning-kart: no such file or built-in scenario; did you mean 'training-kart'?"
     )
-    assert _line("published-cart.toml").endswith("did you mean published-kart?")
+    assert _line("published-cart.toml").endswith("did you mean 'published-kart'?")
     missing = tmp_path / "none.toml"
     there = "training-kart, bent-right-stub, published-kart"
     assert _line(missing) == f"{missing}: no such file or built-in scenario; built in are {there}"
@@ -273,7 +273,7 @@ def test_copying_where_it_cannot_be_written(tmp_path: Path) -> None:
         scenarios.copy_builtin("training-kart", tmp_path / "none" / "mine.toml")
     with pytest.raises(ScenarioError, match="is a folder; give a file name"):
         scenarios.copy_builtin("training-kart", tmp_path)
-    with pytest.raises(ScenarioError, match="no such built-in scenario; did you mean training-kart"):
+    with pytest.raises(ScenarioError, match="no such built-in scenario; did you mean 'training-kart'"):
         scenarios.copy_builtin("training-cart", tmp_path / "mine.toml")
     assert list(tmp_path.iterdir()) == []
 

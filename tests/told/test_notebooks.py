@@ -12,7 +12,7 @@ import pytest
 
 import scenarios
 from tests.helpers.browsing import launched
-from viz import notebook
+from viz import handout, notebook
 
 ROOT = Path(__file__).parents[2]
 FOLDER = ROOT / "notebooks"
@@ -108,9 +108,10 @@ def training():
 @pytest.fixture(scope="module")
 def offline(training, tmp_path_factory):
     """What a notebook exported to HTML holds of each output: its HTML or its picture, nothing else."""
+    handed_out = handout.page(training, ["as-delivered", "more-caster"], stops=3, size=SMALL)
     bundles = [
         notebook.show(training, "as-delivered", stops=3, size=SMALL)._repr_mimebundle_(),
-        notebook.handout(training, "as-delivered", "more-caster", stops=3, size=SMALL)._repr_mimebundle_(),
+        notebook.framed(handed_out, "hand-out")._repr_mimebundle_(),
         notebook.curves(np.arange(3.0), {"a": np.arange(3.0)}, "x", "y", "t")._repr_mimebundle_(),
     ]
     picture = '<img src="data:image/png;base64,{}">'

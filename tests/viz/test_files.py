@@ -5,8 +5,8 @@ import stat
 
 import pytest
 
+from scenarios import files
 from scenarios.errors import Refusal
-from viz import files as output
 from viz.files import Output, Target, check_suffix, check_targets, write_all
 
 
@@ -41,7 +41,7 @@ def test_a_failure_before_the_last_rename_leaves_nothing_behind(tmp_path, monkey
         raise fault
 
     (tmp_path / "b").write_text("old")
-    monkeypatch.setattr(output, "_mode", fail)
+    monkeypatch.setattr(files, "_mode", fail)
     outputs = [Output(target(tmp_path / "a"), b"one"), Output(target(tmp_path / "b"), b"two")]
     with pytest.raises(Refusal if isinstance(fault, OSError) else KeyboardInterrupt):
         write_all(outputs)

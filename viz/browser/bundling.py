@@ -1,4 +1,4 @@
-"""A scene's bodies as the page draws them: what always moves as one is one body, what vanishes is hidden.
+"""A scene's bodies as the page draws them: what always moves and shows as one is one body.
 
 In a browser every body costs a draw call, so that fewer and larger ones move sooner. What is fitted (bushes
 and kingpins) stays apart from what the kart alone shapes, so that a bush change sends little.
@@ -6,21 +6,19 @@ and kingpins) stays apart from what the kart alone shapes, so that a bush change
 
 from __future__ import annotations
 
-import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
 
 from kinematics.frames import Array, Mask
 from viz.scene import meshes
-from viz.scene.attitude import AWAY
 from viz.scene.data import Body, SceneData
 from viz.scene.meshes import Mesh
 
-FITTED = re.compile(r"bushes|kingpin")
-TELLING = re.compile(r"stub|wheel|rod|bushes|kingpin|tyre|axis_(left|right)")
-"""Bodies that tell one setting from another: all of the second setting that is drawn over the first."""
+FITTED = ("bushes", "kingpin")
+TELLING = ("stub", "wheel", "rod", *FITTED, "tyre", "axis")
+"""Roles that tell one setting from another: all of the second setting that is drawn over the first."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -39,31 +37,26 @@ def solid(data: SceneData) -> list[Bundle]:
 
 
 def telling(data: SceneData) -> list[Bundle]:
-    """What of a second setting is drawn in outline over the first; a tyre is the same one in the air."""
-    aloft = {b.name.replace("air_", "tyre_"): b for b in data.bodies if b.name.startswith("air_")}
-    made = []
-    for bundle in _bundled([body for body in data.bodies if TELLING.match(body.name)]):
-        twin, matrices, seen = aloft.get(bundle.name), bundle.matrices, bundle.visible
-        if twin is not None:
-            matrices = np.where(seen[:, None, None], matrices, twin.matrices)
-            seen = seen | seen_where(twin.matrices)
-        made.append(Bundle(bundle.name, bundle.mesh, matrices, seen))
-    return made
+    """What of a second setting is drawn in outline over the first.
 
-
-def seen_where(matrices: Array) -> Mask:
-    """Where matrices (N, 4, 4) do not make a body vanish (N)."""
-    seen: Mask = np.abs(matrices[:, :3, :3]).max(axis=(1, 2)) > 1.001 * AWAY
-    return seen
+    An outline has no colour: a tyre that changes colour in the air is one and the same.
+    """
+    shown: dict[tuple[int, bytes], Body] = {}
+    for body in data.bodies:
+        if body.role in TELLING:
+            key = (id(body.mesh.vertices), body.matrices.tobytes())
+            twin = shown.get(key, body)
+            shown[key] = replace(twin, visible=twin.visible | body.visible)
+    return _bundled(list(shown.values()))
 
 
 def _bundled(bodies: list[Body]) -> list[Bundle]:
-    groups: dict[tuple[bytes, bool], list[Body]] = {}
+    groups: dict[tuple[bytes, bytes, bool], list[Body]] = {}
     for body in bodies:
-        key = ((np.round(body.matrices, 6) + 0.0).tobytes(), bool(FITTED.match(body.name)))
-        groups.setdefault(key, []).append(body)
+        moves = (np.round(body.matrices, 6) + 0.0).tobytes()
+        groups.setdefault((moves, body.visible.tobytes(), body.role in FITTED), []).append(body)
     return [
-        Bundle(first.name, _merged(tuple(b.mesh for b in group)), first.matrices, seen_where(first.matrices))
+        Bundle(first.name, _merged(tuple(b.mesh for b in group)), first.matrices, first.visible)
         for group in groups.values()
         for first in group[:1]
     ]

@@ -17,6 +17,7 @@ from kinematics.figures.read import headline
 from kinematics.frames import Array
 from kinematics.stance.standing import StandingCorner, inside_rear_clearance, inside_rear_load
 from viz.browser.solving import Solved
+from viz.page.charts import Chart, sides
 
 
 @dataclass(frozen=True)
@@ -97,6 +98,14 @@ THROUGH = (
     Through(_shown(standing.TWIST, "Frame twist"), lambda s: np.degrees(s.standing.twist)),
 )
 """Through lock, as the kart stands in the load case; drop and trail with the frame held still."""
+
+CHARTS = (
+    Chart("camber", "Camber to the road", "°", sides("standing_camber", "deg")),
+    Chart("drop", "Wheel drop from straight ahead", "mm", sides("wheel_drop", "mm")),
+    Chart("load", "Load on the inside rear wheel", "N", (("inside_rear_load_n", "", "plain"),)),
+    Chart("trail", "Caster trail, frame held still", "mm", sides("caster_trail", "mm")),
+)
+"""What is drawn against lock; every column is one of THROUGH."""
 
 
 def headline_values(solved: Solved) -> dict[str, float | None]:

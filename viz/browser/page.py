@@ -1,13 +1,13 @@
-"""The HTML around the app, the plain message pages, and the files that a page may load."""
+"""The pages of the browser in the shell that all pages share, and the files that they may load."""
 
 from __future__ import annotations
 
 import re
-from html import escape
 from pathlib import Path
 
-from viz.browser.visits import WWW
+from viz.page import shell
 
+WWW = Path(__file__).with_name("www")
 SECURITY = {
     "Content-Security-Policy": (
         "default-src 'self'; script-src 'self' 'unsafe-eval'; style-src 'self' 'unsafe-inline'; "
@@ -44,32 +44,15 @@ def app_page(title: str, meet: str, folders: dict[str, Path]) -> str:
     """
     entry = (folders[""] / "index.html").read_text(encoding="utf-8")
     scripts = re.findall(r"<script[^>]*\bsrc=\"([^\"]+)\"", entry)
-    tags = "".join(
-        f'<script type="module" src="{escape(s)}"></script>'
-        if "assets" in s
-        else f'<script src="{escape(s)}"></script>'
-        for s in scripts
-    )
-    return _document(
-        title,
-        '<noscript><p class="plain">This page needs JavaScript, which is switched off.</p></noscript>'
-        '<div id="app"><main class="plain"><p role="status">Setting up the kart …</p></main></div>',
-        f'<base href="/static/"><link rel="stylesheet" href="lockarc/page.css">{tags}',
-        f' data-session-manager-url="{escape(meet)}"',
-    )
+    attributes = {"data-session-manager-url": meet}
+    return shell.render("app.html", title, shell.styles(), attributes=attributes, scripts=scripts)
 
 
 def message_page(title: str, message: str, link: str = "") -> str:
     """A plain page with one message, and a way on when there is one."""
-    way = f'<p><a href="{escape(link)}">Open the page anew</a></p>' if link else ""
-    body = f'<main class="plain"><h1>{escape(title)}</h1><p>{escape(message)}</p>{way}</main>'
-    return _document(title, body, '<link rel="stylesheet" href="/static/lockarc/page.css">')
+    return shell.render("message.html", title, shell.styles(), message=message, link=link)
 
 
-def _document(title: str, body: str, head: str, data: str = "") -> str:
-    return (
-        f'<!doctype html><html lang="en"{data}><head><meta charset="utf-8">'
-        '<meta name="viewport" content="width=device-width, initial-scale=1">'
-        f'<link rel="icon" href="data:,"><title>{escape(title)}</title>{head}</head>'
-        f"<body>{body}</body></html>"
-    )
+def saved_page() -> str:
+    """The shell into which a visitor's page puts what it saves as one file; it runs no script."""
+    return shell.document("", "", shell.styles(WWW / "page.css"))

@@ -9,14 +9,16 @@ import numpy as np
 
 from scenarios import Scenario
 from scenarios.kit import PLACES, SIDES, called, in_deg, size_in
-from viz.browser import bundling, charts, choices, figures, packing, solving
+from viz.browser import bundling, choices, figures, packing, solving
 from viz.browser.bundling import Bundle
 from viz.browser.choices import Choices, Slot
 from viz.browser.solving import Solved
 from viz.look.palette import THEMES
+from viz.page import charts
 from viz.scene import loads as stance_scene_words
 from viz.scene import scene
 from viz.scene.data import Label, SceneData
+from viz.words.cautions import BESIDE_FIGURES
 
 Reply = dict[str, Any]
 MOST_SENT = 300
@@ -38,15 +40,16 @@ def page(scenario: Scenario) -> Reply:
         "through": [vars(through.shown) for through in figures.THROUGH],
         "charts": [
             {"key": c.key, "title": c.title, "unit": c.unit, "names": [name for name, _, _ in c.curves]}
-            for c in charts.CHARTS
+            for c in figures.CHARTS
         ],
         "themes": {name: _theme(name) for name in THEMES},
+        "cautions": list(BESIDE_FIGURES),
     }
 
 
 def _theme(name: str) -> Reply:
     theme = THEMES[name]
-    return {"paper": theme.paper, "second": theme.roles["pale"], "palette": theme.palette().tobytes()}
+    return {"paper": theme.paper, "second": theme.second, "palette": theme.palette().tobytes()}
 
 
 class Memory:
@@ -99,7 +102,7 @@ def reply(chosen: Choices, memory: Memory) -> Reply:
         "stated": stance_scene_words.stated(times),
         "headline": {name: figures.headline_values(s) for name, s in solved.items()},
         "through": through,
-        "charts": {c.key: charts.draw(c, lock, through) for c in charts.CHARTS},
+        "charts": {c.key: charts.draw(c, lock, through) for c in figures.CHARTS},
         "karts": karts,
         "meshes": meshes,
         "fresh": is_fresh,

@@ -11,16 +11,14 @@ import asyncio
 import os
 import secrets
 from collections.abc import Callable, Mapping
-from pathlib import Path
 from typing import Any
 
 from aiohttp import WSMsgType, web
 from trame_server import Server
 
-from viz.browser import choices, replies
+from viz.browser import choices, page, replies
 from viz.browser.choices import ChoiceError, Choices
 
-WWW = Path(__file__).with_name("www")
 SCRIPTS = ("format.js", "dial.js", "view.js", "charts.js", "tables.js", "save.js", "lost.js", "app.js")
 LARGEST_MESSAGE = 1_000_000  # bytes a page may send at once
 HEARTBEAT = 20.0  # s between pings to a page
@@ -80,6 +78,7 @@ class Visit:
             "page": replies.page(self.choices.scenario),
             "now": replies.reply(self.choices, self._memory),
             "refused": notice,
+            "saved": page.saved_page(),
         }
 
     def change(self, change: Mapping[str, Any]) -> Mapping[str, Any]:
@@ -111,7 +110,7 @@ class Visit:
 class _Assets:
     """The page's own scripts and styles, as a trame module."""
 
-    serve: Mapping[str, str] = {"lockarc": str(WWW)}
+    serve: Mapping[str, str] = {"lockarc": str(page.WWW)}
     scripts = [(f"lockarc/{name}", {"serial": "lockarc"}) for name in SCRIPTS]  # noqa: RUF012
     styles = ["lockarc/page.css"]  # noqa: RUF012
     vue_use = ["lockarc"]  # noqa: RUF012

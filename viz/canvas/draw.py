@@ -30,6 +30,7 @@ class Handle:
     """Called with the lock position after every move."""
     _actors: dict[str, Any] = field(default_factory=dict)
     _meshes: dict[str, Mesh] = field(default_factory=dict)
+    _seen: list[tuple[Any, list[bool]]] = field(default_factory=list)
     _moves: list[tuple[Any, list[list[float]]]] = field(default_factory=list)
     _words: list[tuple[Any, list[list[float]]]] = field(default_factory=list)
     _telling: list[tuple[Any, tuple[str, ...]]] = field(default_factory=list)
@@ -42,6 +43,8 @@ class Handle:
             raise IndexError(f"lock position {index} is not in 0..{self.data.count - 1}")
         for matrix, rows in self._moves:
             matrix.DeepCopy(rows[index])
+        for actor, seen in self._seen:
+            actor.SetVisibility(seen[index])
         for coordinate, points in self._words:
             coordinate.SetValue(*points[index])
         for actor, texts in self._telling:
@@ -82,13 +85,14 @@ class Handle:
 
     def ghost(self, opacity: float) -> None:
         """Make the wheels see-through (0..1), to look at what they hide."""
-        for name, actor in self._actors.items():
-            if name.startswith(("wheel", "tyre", "air")):
-                actor.GetProperty().SetOpacity(opacity)
+        for body in self.data.bodies:
+            if body.role in ("wheel", "tyre"):
+                self._actors[body.name].GetProperty().SetOpacity(opacity)
 
     def _load(self) -> None:
         data = self.data
         self._moves = [(self._matrix(body), body.matrices.reshape(-1, 16).tolist()) for body in data.bodies]
+        self._seen = [(self._actors[b.name], b.visible.tolist()) for b in data.bodies if not b.visible.all()]
         words = [(self._word(str(i), label), label) for i, label in enumerate(data.labels)]
         self._words = [(anchor(actor), label.points.tolist()) for actor, label in words]
         self._telling = [(actor, label.texts) for actor, label in words if label.texts]

@@ -1,8 +1,8 @@
 """Write a scene at one lock position as a GLB file (glTF 2.0): the assembled front end for any 3D viewer.
 
 glTF counts in metres with y up and the front along z, so x forward, y left, z up become z, x, y. Every body
-is a node of its own with its matrix, under one node that turns the axes; its name is the body's. The road
-is left out unless it is asked for.
+is a node of its own with its matrix, under one node that turns the axes; its name is the body's. What is
+not to be seen at that lock position is left out, and the road unless it is asked for.
 """
 
 from __future__ import annotations
@@ -14,7 +14,8 @@ import numpy as np
 import numpy.typing as npt
 
 from kinematics.frames import Array
-from viz.canvas.movie import Progress, replacing
+from scenarios.files import replacing
+from viz.canvas.movie import Progress
 from viz.look.palette import LIGHT, Theme
 from viz.scene.data import Body, SceneData
 
@@ -54,7 +55,7 @@ def glb(
 
     scene = Scene(base_frame="world")
     scene.graph.update(frame_to=ROOT, frame_from="world", matrix=TO_GLTF)
-    bodies = [body for body in data.bodies if road or body.moves_with != "road"]
+    bodies = [b for b in data.bodies if b.visible[index] and (road or b.role != "road")]
     for done, body in enumerate(bodies, 1):
         _add(scene, body, index, theme)
         if progress is not None:

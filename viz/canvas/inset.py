@@ -13,7 +13,7 @@ CORNERS = (("left", (0.79, 0.6, 0.992, 0.885)), ("right", (0.008, 0.6, 0.21, 0.8
 """Which corner's close-up stands where in the window: low x, low y, high x, high y, 0..1."""
 
 
-SHOWN = ("yoke", "bushes", "kingpin", "stub", "rod", "frame", "arm")
+SHOWN = ("yoke", "bushes", "kingpin", "stub", "rod", "frame")
 """What a close-up shows; wheels and marks would only be in the way."""
 
 
@@ -48,7 +48,7 @@ def _inset(handle: Handle, side: str, place: tuple[float, float, float, float]) 
     for light in handle.plotter.renderer.GetLights():
         inset.AddLight(light)
     for body in handle.data.bodies:
-        if body.name.split("_")[0] in SHOWN:
+        if body.role in SHOWN:
             inset.AddActor(handle.actor(body.name))
     title = text_over(handle.theme, side, 13)
     title.SetInput(f"{side} top bush from above\nforward is up")

@@ -5,16 +5,15 @@ A file appears whole or not at all: it is written beside its place and renamed w
 
 from __future__ import annotations
 
-import os
-import tempfile
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager, suppress
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 import numpy.typing as npt
 
+from scenarios.files import replacing
 from viz.look.palette import LIGHT, Theme
 from viz.scene.data import SceneData
 
@@ -67,26 +66,6 @@ def there_and_back(count: int, one_way: int = ONE_WAY) -> list[int]:
     """Lock positions from one end of the sweep to the other and back, each stop once a way."""
     stops = np.unique(np.linspace(0, count - 1, min(one_way, count)).round().astype(int)).tolist()
     return [*stops, *stops[-2:0:-1]]
-
-
-@contextmanager
-def replacing(path: str | Path) -> Iterator[str]:
-    """A name beside path to write to; it takes path's place when the block ends well, else it is removed."""
-    place = os.path.realpath(path)
-    handle, aside = tempfile.mkstemp(
-        prefix=".", suffix=".part" + Path(place).suffix, dir=os.path.dirname(place)
-    )
-    os.close(handle)
-    try:
-        yield aside
-        mask = os.umask(0)
-        os.umask(mask)
-        os.chmod(aside, 0o666 & ~mask)
-        os.replace(aside, place)
-    except BaseException:
-        with suppress(OSError):
-            os.unlink(aside)
-        raise
 
 
 def _check(kind: str, data: SceneData, size: tuple[int, int], view: str) -> None:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from viz.look.palette import Theme
+from viz.look.palette import Theme, rgb
+from viz.look.rule import label_colours
 
 
 def text_over(theme: Theme, role: str, size: int) -> Any:
@@ -40,16 +41,16 @@ def tie(coordinate: Any) -> None:
 
 
 def dress(prop: Any, theme: Theme, role: str) -> None:
-    """Ink and ground of a text: bold in the colour of a role, or plain ink for an empty one."""
-    colour = theme.roles[role] if role else theme.ink
+    """Ink and ground of a text: bold for a role, plain ink for an empty one."""
+    ink, ground = label_colours(theme, role)
     prop.SetFontFamilyToArial()
     prop.SetBold(bool(role))
-    prop.SetColor(*unit_rgb(colour))
-    prop.SetBackgroundColor(*unit_rgb(theme.plate))
+    prop.SetColor(*unit_rgb(ink))
+    prop.SetBackgroundColor(*unit_rgb(ground))
     prop.SetBackgroundOpacity(0.92)
 
 
 def unit_rgb(colour: str) -> tuple[float, float, float]:
     """A colour #rrggbb as VTK takes it, 0..1."""
-    red, green, blue = (int(colour[i : i + 2], 16) / 255.0 for i in (1, 3, 5))
-    return red, green, blue
+    red, green, blue = rgb(colour)
+    return red / 255.0, green / 255.0, blue / 255.0

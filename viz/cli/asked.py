@@ -1,31 +1,37 @@
-"""What `sweep` and `view` ask for alike: a scenario, which settings of it, and which lock positions."""
+"""The options by which commands are asked alike: a scenario, settings, corners typed, lock and load cases."""
 
 from __future__ import annotations
 
 import argparse
-import json
-from collections.abc import Iterable
-from dataclasses import dataclass
-from math import isfinite
-from pathlib import Path
-from typing import TYPE_CHECKING, Any
 
-from scenarios.ask.typed import AS_GIVEN, SYNTAX, corner_text, typed_setting
+from scenarios.ask.asked import Asked, Question, Typed
+from scenarios.ask.typed import SYNTAX, corner_text
 from scenarios.errors import Refusal
-from viz.cli.parser import finite, suggestion, typed, whole
+from viz.cli.parser import finite, typed, whole
 
-if TYPE_CHECKING:
-    from scenarios import Scenario
+CORNERS = (("both", "both corners"), ("left", "the left corner"), ("right", "the right corner"))
 
 
-def add_run_arguments(parser: argparse.ArgumentParser) -> None:
-    """Add the scenario, setting and lock arguments."""
+def add_scenario_argument(parser: argparse.ArgumentParser) -> None:
+    """Add the scenario."""
     parser.add_argument(
         "scenario",
         metavar="SCENARIO",
         nargs="?",
         help="a scenario file, the JSON of an earlier run, or a built-in name; left out: the training kart",
     )
+
+
+def add_typed_arguments(group: argparse._ArgumentGroup, what: str) -> None:
+    """Add the corners typed on the command line; what says before each which setting they make."""
+    for side, text in CORNERS:
+        said = f"{what} {text} with parts typed like {SYNTAX}"
+        group.add_argument(f"--{side}", metavar="PARTS", type=typed(corner_text), help=said)
+
+
+def add_run_arguments(parser: argparse.ArgumentParser) -> None:
+    """Add the scenario, setting and lock arguments."""
+    add_scenario_argument(parser)
     setting = parser.add_argument_group("setting")
     setting.add_argument(
         "--setting",
@@ -34,13 +40,7 @@ def add_run_arguments(parser: argparse.ArgumentParser) -> None:
         default=[],
         help="a setting of the scenario; may be repeated",
     )
-    for side, text in (("both", "both corners"), ("left", "the left corner"), ("right", "the right corner")):
-        setting.add_argument(
-            f"--{side}",
-            metavar="PARTS",
-            type=typed(corner_text),
-            help=f"fit {text} with parts typed like {SYNTAX}",
-        )
+    add_typed_arguments(setting, "fit")
     setting.add_argument(
         "--based-on",
         metavar="NAME",
@@ -64,102 +64,51 @@ def add_case_argument(parser: argparse.ArgumentParser) -> None:
     )
 
 
-@dataclass(frozen=True)
-class Choice:
-    """The scenario as it is to be run, typed setting and lock in it, and which settings and cases of it."""
+def add_present_arguments(parser: argparse.ArgumentParser) -> None:
+    """Add the scenario and the setting that is on the kart now."""
+    add_scenario_argument(parser)
+    group = parser.add_argument_group("present setting")
+    group.add_argument(
+        "--from", dest="present", metavar="NAME", help="what is fitted now; left out: the default setting"
+    )
+    add_typed_arguments(group, "fitted now, over --from:")
 
-    scenario: Scenario
-    settings: list[str]
-    cases: list[str]
-    at_deg: float | None = None
-    """Where an earlier run read its figures at lock, deg; None: not said."""
+
+def typed_of(arguments: argparse.Namespace) -> Typed:
+    """The corners typed."""
+    return Typed(arguments.both, arguments.left, arguments.right)
 
 
-def chosen(arguments: argparse.Namespace) -> Choice:
-    """What the arguments choose; refused, one line, where the scenario does not have it."""
-    import scenarios
-
-    start = _read(arguments.scenario)
-    scenario, inputs, names = start.scenario, dict(start.scenario.resolved), start.settings
-    if arguments.setting or _typed(arguments):
-        names = list(dict.fromkeys(arguments.setting))
-    for name in (*names, *([arguments.based_on] if arguments.based_on else [])):
-        _must_know(scenario, "setting", name, inputs["setting"])
-    cases = list(dict.fromkeys(getattr(arguments, "case", []))) or start.cases
-    for case in cases:
-        _must_know(scenario, "load case", case, [c["name"] for c in inputs["load_case"]])
-    if _typed(arguments):
-        base = inputs["setting"][arguments.based_on] if arguments.based_on else None
-        typed = typed_setting(base, arguments.both, arguments.left, arguments.right)
-        inputs["setting"] = {**inputs["setting"], AS_GIVEN: typed}
-        names = [*(n for n in names if n != AS_GIVEN), AS_GIVEN]
-    elif arguments.based_on:
+def run_question(arguments: argparse.Namespace) -> Question:
+    """What the options of a run ask; a command without load cases asks for all."""
+    given = typed_of(arguments)
+    if arguments.based_on and not given:
         raise Refusal("--based-on needs --both, --left or --right beside it")
-    inputs["sweep"] = _lock(arguments, inputs["sweep"])
-    if inputs != scenario.resolved:
-        scenario = scenarios.from_mapping(inputs, scenario.source, scenario.name)
-    return Choice(scenario, names, cases, start.at_deg)
+    return Question(
+        arguments.scenario,
+        tuple(arguments.setting),
+        given,
+        arguments.based_on,
+        None if arguments.lock is None else (arguments.lock[0], arguments.lock[1]),
+        arguments.positions,
+        tuple(getattr(arguments, "case", ())),
+    )
 
 
-def _must_know(scenario: Scenario, kind: str, name: str, known: Iterable[str]) -> None:
-    if name not in known:
-        raise Refusal(f"{scenario.source}: {kind} '{name}' is unknown{suggestion(name, known)}")
+def present_question(arguments: argparse.Namespace) -> Question:
+    """What is on the kart: the setting of --from, or what is typed over it."""
+    given, named = typed_of(arguments), arguments.present
+    return Question(arguments.scenario, (named,) if named else (), given, named if given else None)
 
 
-def _typed(arguments: argparse.Namespace) -> bool:
-    return any(getattr(arguments, side) is not None for side in ("both", "left", "right"))
+def present(asked: Asked, question: Question) -> str:
+    """Name of the setting that is on the kart: what was typed last, or the first that is run by default."""
+    return asked.settings[-1 if question.settings else 0]
 
 
-def _lock(arguments: argparse.Namespace, table: dict[str, Any]) -> dict[str, Any]:
-    lock = dict(table)
-    if arguments.lock is not None:
-        lock["handwheel_from_deg"], lock["handwheel_to_deg"] = arguments.lock
-    if arguments.positions is not None:
-        lock["positions"] = arguments.positions
-    return lock
+def ask(question: Question) -> Asked:
+    """The scenario of a question with what is asked of it; refused, one line, where it does not have it."""
+    from scenarios.ask.asked import asked
+    from scenarios.documents.earlier import start
 
-
-def _read(source: str | None) -> Choice:
-    """The scenario of a source and what is run of it by default; an earlier run brings its own choice."""
-    import scenarios
-
-    if source is not None and Path(source).suffix.lower() == ".json":
-        document = _earlier_run(source)
-        if document is not None:
-            return _choice_of(document, source)
-    scenario = scenarios.load(source)
-    return Choice(scenario, [scenario.default_setting], [case.name for case in scenario.load_cases])
-
-
-def _earlier_run(path: str) -> dict[str, Any] | None:
-    """The document of an earlier run, None when the file is something else: then a scenario."""
-    try:
-        document = json.loads(Path(path).read_bytes())
-    except (OSError, ValueError, RecursionError):
-        return None
-    return document if isinstance(document, dict) and "inputs" in document else None
-
-
-def _choice_of(document: dict[str, Any], source: str) -> Choice:
-    import scenarios
-
-    try:
-        name, inputs = document["scenario"]["name"], document["inputs"]
-        settings = [setting["name"] for setting in document["settings"]]
-        cases = [case["name"] for case in document["settings"][0]["cases"]]
-        at_deg = float(document["figures_at_lock_deg"])
-    except (LookupError, TypeError, ValueError):
-        settings = []
-    if not settings or not isfinite(at_deg) or not all(isinstance(n, str) for n in (name, *settings, *cases)):
-        raise Refusal(f"{source}: is not the JSON of a run that 'lockarc sweep --json' wrote")
-    scenario = scenarios.from_mapping(inputs, source, name)
-    return Choice(scenario, settings, cases, at_deg)
-
-
-def concerning(warnings: tuple[str, ...], names: list[str]) -> list[str]:
-    """The warnings that concern the kart as a whole or one of the settings named."""
-    return [
-        w
-        for w in warnings
-        if not w.startswith("setting.") or any(w.startswith(f"setting.{n}:") for n in names)
-    ]
+    return asked(question, start(question.source))

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
+from dataclasses import dataclass
 
+from scenarios.ask.asked import Asked, Question
 from scenarios.errors import Refusal
-from viz.cli.asked import Choice
+from viz.cli.asked import ask
 from viz.cli.parser import whole
+from viz.cli.picture import OVERVIEW, Picture
+from viz.cli.standing import Subject
 from viz.words.terminal import warn
 
 
@@ -23,15 +27,30 @@ def add_browser_arguments(parser: argparse.ArgumentParser) -> None:
     group.add_argument("--stay", action="store_true", help="do not open the browser, print the address only")
 
 
-def check_page(arguments: argparse.Namespace) -> None:
+@dataclass(frozen=True)
+class Page:
+    """How the page is served."""
+
+    host: str
+    port: int
+    token: str | None
+    stay: bool
+
+
+def page_of(arguments: argparse.Namespace) -> Page:
+    """What the options of add_browser_arguments ask."""
+    return Page(arguments.host, arguments.port, arguments.token, arguments.stay)
+
+
+def check_page(subject: Subject, picture: Picture) -> None:
     """Refuse, in one line, what the page has its own controls for, so that nothing asked for is dropped."""
     own = {
-        "--exaggerate": arguments.exaggerate is not None,
-        "--front-only": arguments.front_only,
-        "--whole": arguments.whole,
-        "--dark": arguments.dark,
-        "--at": arguments.at is not None,
-        "--from-view": arguments.from_view != "overview",
+        "--exaggerate": subject.exaggeration is not None,
+        "--front-only": subject.front_only,
+        "--whole": subject.whole,
+        "--dark": picture.dark,
+        "--at": picture.at_deg is not None,
+        "--from-view": picture.view != OVERVIEW,
     }
     for option in (name for name, given in own.items() if given):
         raise Refusal(
@@ -39,29 +58,27 @@ def check_page(arguments: argparse.Namespace) -> None:
         )
 
 
-def serve_page(
-    choice: Choice, settings: Sequence[str], arguments: argparse.Namespace, again: Callable[[], Choice]
-) -> None:
-    """Serve the page with these settings in A and B; again reads the scenario anew for a visitor."""
+def serve_page(question: Question, asked: Asked, settings: Sequence[str], page: Page) -> None:
+    """Serve the page with these settings in A and B; each visitor gets the scenario as it then is."""
     from scenarios import Scenario, ScenarioError
     from viz.browser import BrowserError, serve
 
     def reload() -> Scenario:
         try:
-            return again().scenario
+            return ask(question).scenario
         except Refusal as error:  # the file changed and no longer has what was asked for
             raise ScenarioError(str(error)) from error
 
     try:
         serve(
-            choice.scenario,
+            asked.scenario,
             settings,
-            host=arguments.host,
-            port=arguments.port,
-            token=arguments.token,
-            open_browser=not arguments.stay,
+            host=page.host,
+            port=page.port,
+            token=page.token,
+            open_browser=not page.stay,
             reload=reload,
-            case=arguments.case[0] if arguments.case else None,
+            case=question.cases[0] if question.cases else None,
             say=_say,
         )
     except BrowserError as error:

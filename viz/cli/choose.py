@@ -4,19 +4,19 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Sequence
-from textwrap import wrap
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from scenarios.ask.asked import concerning
 from scenarios.ask.typed import AS_GIVEN
-from scenarios.ask.wants import HELP, targets_of, values_now, want_text
+from scenarios.ask.wants import HELP, Want, targets_of, values_now, want_text
 from scenarios.errors import Refusal
-from viz.cli.asked import concerning
+from viz.cli.asked import add_present_arguments, ask, present, present_question
 from viz.cli.lines import sheet_line
+from viz.cli.outputs import Content, deliver, outputs_of
 from viz.cli.parser import typed, whole
-from viz.cli.present import add_present_arguments, present
-from viz.files import Output, Target, check_targets, write_all
+from viz.words.cautions import BRIEF
 from viz.words.progress import progress_bar
-from viz.words.terminal import warn
 
 if TYPE_CHECKING:
     from scenarios.ask.choose import Told
@@ -76,61 +76,77 @@ def add_want_arguments(parser: argparse.ArgumentParser, required: bool) -> None:
     )
 
 
+@dataclass(frozen=True)
+class Sought:
+    """What is wanted and how the box may be used; limit is the most candidates of a list."""
+
+    wants: Sequence[Want]
+    sides: str
+    rods: str
+    limit: int
+
+
+def wanted_of(arguments: argparse.Namespace) -> Sought:
+    """What the options of add_want_arguments ask."""
+    return Sought(tuple(arguments.want), arguments.sides, arguments.rods, arguments.limit)
+
+
+@dataclass(frozen=True)
+class Next:
+    """What to do next: which candidate to go on with, the name to keep it under, the source as typed."""
+
+    pick: int
+    keep_as: str | None
+    source: str | None
+
+
 def run(arguments: argparse.Namespace) -> int:
     """Check where output may go, search, prepare every output, then write and print."""
-    given = {option: getattr(arguments, option) for option in ("json", "csv")}
-    targets = [Target(f"--{option}", path) for option, path in given.items() if path is not None]
-    check_targets(targets, [arguments.scenario] if arguments.scenario else [])
-    choice, name = present(arguments)
-    wanted = targets_of(arguments.want, choice.scenario, name)
+    outputs, question, wanted = outputs_of(arguments), present_question(arguments), wanted_of(arguments)
+    then = Next(arguments.pick, arguments.keep_as, question.source)
+    asked = ask(question)
+    scenario, name = asked.scenario, present(asked, question)
+    targets = targets_of(wanted.wants, scenario, name)
     from scenarios.ask.choose import run_search
-
-    with progress_bar("bush pairs") as progress:
-        told = run_search(
-            choice.scenario, name, wanted, arguments.sides, arguments.rods, arguments.limit, progress
-        )
-    _check_pick(told, arguments)
-    now = values_now(choice.scenario, name, [target.address for target in wanted])
-    outputs = [Output(target, _content(target, told, now)) for target in targets]
-    lines = _lines(told, now, arguments)
-    warn(concerning(choice.scenario.warnings, [name]))
-    write_all(outputs)
-    if not any(target.to_stdout for target in targets):
-        print("\n".join(lines))
-    return 0
-
-
-def _check_pick(told: Told, arguments: argparse.Namespace) -> None:
-    count = len(told.candidates)
-    if arguments.pick > max(count, 1):
-        raise Refusal(f"--pick {arguments.pick}: there are {count} candidates; --limit shows more")
-
-
-def _content(target: Target, told: Told, now: Sequence[float | None]) -> bytes:
     from scenarios.documents.choose import csv_bytes, document
     from scenarios.documents.run import json_bytes
 
-    return json_bytes(document(told, now)) if target.option == "--json" else csv_bytes(told)
+    with progress_bar("bush pairs") as progress:
+        told = run_search(scenario, name, targets, wanted.sides, wanted.rods, wanted.limit, progress)
+    _check_pick(told, then)
+    now = values_now(scenario, name, [target.address for target in targets])
+    contents: dict[str, Content] = {
+        "--json": lambda: json_bytes(document(told, now)),
+        "--csv": lambda: csv_bytes(told),
+    }
+    deliver(outputs, contents, lambda: _lines(told, now, then), concerning(scenario, [name]))
+    return 0
 
 
-def _lines(told: Told, now: Sequence[float | None], arguments: argparse.Namespace) -> list[str]:
+def _check_pick(told: Told, then: Next) -> None:
+    count = len(told.candidates)
+    if then.pick > max(count, 1):
+        raise Refusal(f"--pick {then.pick}: there are {count} candidates; --limit shows more")
+
+
+def _lines(told: Told, now: Sequence[float | None], then: Next) -> list[str]:
     from viz.tables.choose import report
 
     lines = report(told, now)
-    return [*lines, "", *_next(told, arguments)] if told.candidates else lines
+    return [*lines, "", *_next(told, then)] if told.candidates else lines
 
 
-def _next(told: Told, arguments: argparse.Namespace) -> list[str]:
+def _next(told: Told, then: Next) -> list[str]:
     """What to do with the picked candidate: the bench sheet's command, and the setting to paste."""
     from scenarios.ask.fitting import snippet, typed_corner
 
-    scenario, setting = told.scenario, told[arguments.pick].setting
+    scenario, setting = told.scenario, told[then.pick].setting
     lines: list[str] = []
-    if arguments.keep_as:
-        _check_name(told, arguments)
+    if then.keep_as:
+        _check_name(told, then.pick, then.keep_as)
         lines = [
-            f"Candidate {arguments.pick}, to paste into the scenario file:",
-            *snippet(scenario, told.present, setting, arguments.keep_as),
+            f"Candidate {then.pick}, to paste into the scenario file:",
+            *snippet(scenario, told.present, setting, then.keep_as),
             "",
         ]
     if told.present == AS_GIVEN:
@@ -141,19 +157,20 @@ def _next(told: Told, arguments: argparse.Namespace) -> list[str]:
     corners = {side: typed_corner(scenario, told.present, setting, side) for side in ("left", "right")}
     return [
         *lines,
-        *wrap(f"To print candidate {arguments.pick} as a bench sheet (work on stands, by the manual):", 100),
-        f"  {sheet_line(arguments.scenario, told.present, corners)}",
+        f"To print candidate {then.pick} as a bench sheet:",
+        f"  {sheet_line(then.source, told.present, corners)}",
+        BRIEF,
     ]
 
 
-def _check_name(told: Told, arguments: argparse.Namespace) -> None:
+def _check_name(told: Told, pick: int, name: str) -> None:
     """Refuse a name that a scenario file would not take, or one that is taken."""
     import scenarios
     from scenarios.ask.fitting import setting_table
 
-    name, scenario = arguments.keep_as, told.scenario
+    scenario = told.scenario
     if name in scenario.settings:
         raise Refusal(f"--keep-as {name}: {scenario.source} has a setting of that name already")
-    table = setting_table(scenario, told.present, told[arguments.pick].setting)
+    table = setting_table(scenario, told.present, told[pick].setting)
     inputs = {**scenario.resolved, "setting": {**scenario.resolved["setting"], name: table}}
     scenarios.from_mapping(inputs, scenario.source, scenario.name)

@@ -5,11 +5,12 @@ from __future__ import annotations
 import argparse
 from typing import TYPE_CHECKING, Any
 
+from scenarios.ask.asked import Question, concerning
 from scenarios.ask.typed import AS_GIVEN, size_text
-from viz.cli.asked import concerning
+from viz.cli.asked import add_scenario_argument, ask
 from viz.cli.lines import sheet_line, sweep_line
 from viz.cli.parser import finite, typed
-from viz.cli.present import add_scenario_argument, ask
+from viz.words.cautions import TURNING
 from viz.words.terminal import warn
 
 if TYPE_CHECKING:
@@ -23,7 +24,6 @@ EPILOG = """\
 A size is in deg as rated (2 or 2deg) or the offset of the hole in mm (1.5mm); 0 is concentric.
   lockarc clocks --caster 13 --top 2 --bottom 2
   lockarc clocks --caster 14 --inclination 9 --top 3 --bottom 2.3mm --side right"""
-CAUTION = "Kart on stands that cannot roll; tools, torques: the manual. Then set the toe."
 
 
 def add_to(commands: Any) -> None:
@@ -60,16 +60,16 @@ def add_to(commands: Any) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Solve for the clocks and print them, with the commands that test them."""
-    plain = argparse.Namespace(scenario=arguments.scenario)
-    scenario = ask(plain, [arguments.present] if arguments.present else []).scenario
+    named = (arguments.present,) if arguments.present else ()
+    scenario = ask(Question(arguments.scenario, named)).scenario
     present = arguments.present or scenario.default_setting
     from scenarios.ask.clocks import clocks
     from viz.tables.clocks import report
 
     sizes = (arguments.top, arguments.bottom)
     found = clocks(scenario, present, arguments.side, sizes, arguments.caster, arguments.inclination)
-    warn([*concerning(scenario.warnings, [present]), *found.lacking])
-    print("\n".join([*report(found), "", *_commands(found, arguments.scenario), CAUTION]))
+    warn([*concerning(scenario, [present]), *found.lacking])
+    print("\n".join([*report(found), "", *_commands(found, arguments.scenario), TURNING]))
     return 0
 
 

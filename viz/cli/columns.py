@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Iterable
 from typing import Any
 
-from viz.files import Output, Target, check_targets, write_all
+from viz.cli.outputs import outputs_of
+from viz.files import Output, write_all
 
 DESCRIPTION = """\
 Lists every column of the sweep and every headline figure, with unit and meaning: the names used
@@ -29,17 +31,24 @@ def add_to(commands: Any) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Print the list, or write it as JSON."""
+    outputs = outputs_of(arguments)
     import scenarios
     from scenarios.documents.glossary import glossary
     from scenarios.documents.run import json_bytes
+
+    lists = glossary(scenarios.load().given)
+    if outputs.targets:
+        write_all([Output(target, json_bytes(lists)) for target in outputs.targets])
+    else:
+        print("\n".join(_lines(lists.values())))
+    return 0
+
+
+def _lines(lists: Iterable[list[dict[str, str]]]) -> list[str]:
     from viz.tables.grid import WIDTH, listing
 
-    targets = [Target("--json", arguments.json)] if arguments.json else []
-    check_targets(targets)
-    lists = glossary(scenarios.load().given)
-    write_all([Output(target, json_bytes(lists)) for target in targets])
-    if not targets:
-        for title, rows in zip(TITLES, lists.values(), strict=True):
-            lines = listing(((row["name"], row["unit"], row["meaning"]) for row in rows), WIDTH - 2)
-            print("\n".join([title, *(f"  {line}" for line in lines), ""]))
-    return 0
+    lines: list[str] = []
+    for title, rows in zip(TITLES, lists, strict=True):
+        told = listing(((row["name"], row["unit"], row["meaning"]) for row in rows), WIDTH - 2)
+        lines += [title, *(f"  {line}" for line in told), ""]
+    return lines

@@ -3,20 +3,20 @@
 from __future__ import annotations
 
 import argparse
-from math import degrees
+from collections.abc import Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
+from scenarios.ask.asked import Asked, concerning
 from scenarios.ask.typed import AS_GIVEN, HELP
 from scenarios.errors import Refusal
-from viz.cli.asked import add_case_argument, add_run_arguments, concerning
-from viz.cli.outputs import PLOT_SUFFIXES, add_output_arguments, output_targets
-from viz.cli.present import ask
-from viz.files import Output, Target, check_suffix, write_all
-from viz.words.terminal import warn
+from viz.cli.asked import add_case_argument, add_run_arguments, ask, run_question
+from viz.cli.outputs import Content, add_output_arguments, check_at, deliver, outputs_of
 
 if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
     from scenarios.ask.compare import Compared
-    from viz.cli.asked import Choice
 
 DESCRIPTION = """\
 Sets settings against a base: headline figures side by side, what each change upsets (toe, ride
@@ -56,54 +56,40 @@ def add_to(commands: Any) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Check where output may go, compute, prepare every output, then write and print."""
-    targets = output_targets(arguments)
-    choice, base, names = _asked(arguments)
-    at_deg = choice.at_deg if arguments.at is None else abs(arguments.at)
-    check_lock(choice, at_deg)
+    outputs, question = outputs_of(arguments), run_question(arguments)
+    base, way, at_deg = arguments.base, str(arguments.rods), arguments.at
+    named = (*([base] if base else []), *question.settings)
+    asked = ask(replace(question, settings=named))
+    base = base or asked.scenario.default_setting
+    names = _against(asked, base, question.settings)
+    at_deg = asked.at_deg if at_deg is None else abs(at_deg)
+    check_at(asked.scenario, at_deg)
     from scenarios.ask.compare import compare
+    from scenarios.documents.compare import csv_bytes, document
+    from scenarios.documents.run import json_bytes
     from viz.tables.compare import report
 
-    compared = compare(choice.scenario, base, names, choice.cases, at_deg)
-    outputs = [Output(target, _content(target, compared, arguments)) for target in targets]
-    lines = report(compared, arguments.rods)
-    warn(concerning(choice.scenario.warnings, [base, *names]))
-    write_all(outputs)
-    if not any(target.to_stdout for target in targets):
-        print("\n".join(lines))
+    compared = compare(asked.scenario, base, names, asked.cases, at_deg)
+    contents: dict[str, Content] = {
+        "--json": lambda: json_bytes(document(compared)),
+        "--csv": lambda: csv_bytes(compared),
+        "--plot": lambda: _figure(compared, way, outputs.dark),
+    }
+    warnings = concerning(asked.scenario, [base, *names])
+    deliver(outputs, contents, lambda: report(compared, way), warnings)
     return 0
 
 
-def _asked(arguments: argparse.Namespace) -> tuple[Choice, str, list[str]]:
-    """The scenario, the base and the settings to set against it."""
-    base = [arguments.base] if arguments.base else []
-    choice = ask(arguments, [*base, *arguments.setting], arguments.based_on)
-    scenario = choice.scenario
-    name = arguments.base or scenario.default_setting
-    typed = AS_GIVEN in choice.settings
-    names = choice.settings if arguments.setting or typed else list(scenario.settings)
-    names = [other for other in names if other != name]
-    if not names:
-        raise Refusal(f"{scenario.source}: there is no other setting to compare with '{name}'")
-    return choice, name, names
+def _against(asked: Asked, base: str, named: Sequence[str]) -> list[str]:
+    """The settings to set against the base: those named or typed, or every other one of the scenario."""
+    names = asked.settings if named or AS_GIVEN in asked.settings else asked.scenario.settings
+    others = [name for name in names if name != base]
+    if not others:
+        raise Refusal(f"{asked.scenario.source}: there is no other setting to compare with '{base}'")
+    return others
 
 
-def check_lock(choice: Choice, at_deg: float | None) -> None:
-    """Refuse a lock for figures beyond the mechanical stop."""
-    stop = degrees(choice.scenario.kart.column.stop)
-    if at_deg is not None and abs(at_deg) > stop + 1e-9:
-        raise Refusal(
-            f"{choice.scenario.source}: --at {at_deg:g} deg is beyond the mechanical stop of ±{stop:g} deg"
-        )
+def _figure(compared: Compared, way: str, dark: bool) -> Figure:
+    from viz.plots.compare import compare_figure
 
-
-def _content(target: Target, compared: Compared, arguments: argparse.Namespace) -> bytes:
-    if target.option == "--plot":
-        from viz.plots.compare import compare_figure
-        from viz.plots.lock import figure_bytes
-
-        figure = compare_figure(compared, arguments.rods, arguments.dark)
-        return figure_bytes(figure, check_suffix(target, PLOT_SUFFIXES))
-    from scenarios.documents.compare import csv_bytes, document
-    from scenarios.documents.run import json_bytes
-
-    return json_bytes(document(compared)) if target.option == "--json" else csv_bytes(compared)
+    return compare_figure(compared, way, dark)

@@ -6,9 +6,10 @@ import argparse
 import os
 from typing import Any
 
+from scenarios.ask.asked import concerning
 from scenarios.ask.typed import HELP
 from scenarios.errors import Refusal
-from viz.cli.asked import add_run_arguments, chosen, concerning
+from viz.cli.asked import add_run_arguments, ask, run_question
 from viz.cli.parser import whole
 from viz.cli.picture import check_out, refusing
 from viz.words.numbers import number
@@ -42,26 +43,23 @@ def add_to(commands: Any) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Solve, draw every stop and write the file."""
+    out, stops, view = str(arguments.out), int(arguments.stops), str(arguments.from_view)
+    question = run_question(arguments)
     from viz import handout
     from viz.canvas import gl
 
-    check_out(arguments.out, handout.SUFFIXES, arguments.scenario)
-    choice = chosen(arguments)
-    if len(choice.settings) > MOST_SETTINGS:
-        raise Refusal(f"a hand-out shows one setting or two, not {len(choice.settings)}")
-    warn(concerning(choice.scenario.warnings, choice.settings))
-    with refusing(), progress_bar(os.path.basename(arguments.out)) as progress:
+    check_out(out, handout.SUFFIXES, question.source)
+    asked = ask(question)
+    if len(asked.settings) > MOST_SETTINGS:
+        raise Refusal(f"a hand-out shows one setting or two, not {len(asked.settings)}")
+    warn(concerning(asked.scenario, asked.settings))
+    with refusing(), progress_bar(os.path.basename(out)) as progress:
         gl.require()
         try:
             size = handout.write(
-                arguments.out,
-                choice.scenario,
-                choice.settings,
-                stops=arguments.stops,
-                view=arguments.from_view,
-                progress=progress,
+                out, asked.scenario, asked.settings, stops=stops, view=view, progress=progress
             )
         except ValueError as error:
             raise Refusal(error) from error
-    print(f"{arguments.out}: {number(size / 1e6, 1)} MB")
+    print(f"{out}: {number(size / 1e6, 1)} MB")
     return 0

@@ -20,6 +20,7 @@ from viz.cli import sheet as cli_sheet
 from viz.cli import sweep as cli_sweep
 from viz.cli import view as cli_view
 from viz.cli.parser import Parser
+from viz.words.cautions import BRIEF
 from viz.words.terminal import (
     INTERRUPTED,
     PIPE_CLOSED,
@@ -33,10 +34,9 @@ from viz.words.terminal import (
 DESCRIPTION = """\
 What lock does to the front of a kart: sweep the handwheel through any pair of eccentric
 kingpin bushes and read camber, steer, trail, scrub, wheel drop and the rest."""
-EPILOG = """\
+EPILOG = f"""\
 Left and right are the kart's; a positive handwheel angle turns left. Toe-in is positive.
-Change bushes on stands, with the maker's manual for tools and torques; event rules may
-allow less than the program computes."""
+{BRIEF}"""
 
 MODULES = (
     cli_sweep,

@@ -6,18 +6,18 @@ import argparse
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
+from scenarios.ask.asked import check_named, concerning
 from scenarios.ask.wants import HELP, address_text, check_known, targets_of
 from scenarios.errors import Refusal
-from viz.cli.asked import concerning
-from viz.cli.choose import add_want_arguments
-from viz.cli.outputs import PLOT_SUFFIXES, output_targets
-from viz.cli.parser import suggestion, whole
-from viz.cli.present import add_present_arguments, present
-from viz.files import Output, Target, check_suffix, write_all
+from viz.cli.asked import add_present_arguments, ask, present, present_question
+from viz.cli.choose import add_want_arguments, wanted_of
+from viz.cli.outputs import Content, deliver, outputs_of
+from viz.cli.parser import whole
 from viz.words.progress import progress_bar
-from viz.words.terminal import warn
 
 if TYPE_CHECKING:
+    from matplotlib.figure import Figure as Picture
+
     from kinematics.figures.figure import Address
     from scenarios import Scenario
     from scenarios.ask.reach import Mapped
@@ -68,27 +68,30 @@ def add_to(commands: Any) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Check where output may go, map the box, prepare every output, then write and print."""
-    targets = output_targets(arguments)
-    if not targets:
+    outputs, question, wanted = outputs_of(arguments), present_question(arguments), wanted_of(arguments)
+    colour, named = str(arguments.colour), tuple(arguments.mark or ())
+    if not outputs.targets:
         raise Refusal(
             "map needs --plot FILE, --json FILE or --csv FILE: a map is a picture or a list of points"
         )
-    choice, name = present(arguments)
-    scenario = choice.scenario
-    figure = _figure(arguments.colour, scenario)
-    marks = _marks(arguments, scenario, name)
-    wanted = targets_of(arguments.want, scenario, name) if arguments.want else ()
+    asked = ask(question)
+    scenario, name = asked.scenario, present(asked, question)
+    figure, marks = _figure(colour, scenario), _marks(named, scenario, name)
+    targets = targets_of(wanted.wants, scenario, name) if wanted.wants else ()
     from scenarios.ask.reach import map_box
+    from scenarios.documents.reach import csv_bytes, document
+    from scenarios.documents.run import json_bytes
     from viz.tables.reach import summary
 
-    asked = (arguments.sides, arguments.rods, arguments.limit)
+    how = (wanted.sides, wanted.rods, wanted.limit)
     with progress_bar("bush pairs") as progress:
-        mapped = map_box(scenario, name, figure, marks, wanted, *asked, progress)
-    outputs = [Output(target, _content(target, mapped, arguments.dark)) for target in targets]
-    warn(concerning(scenario.warnings, [name, *marks]))
-    write_all(outputs)
-    if not any(target.to_stdout for target in targets):
-        print("\n".join(summary(mapped)))
+        mapped = map_box(scenario, name, figure, marks, targets, *how, progress)
+    contents: dict[str, Content] = {
+        "--json": lambda: json_bytes(document(mapped)),
+        "--csv": lambda: csv_bytes(mapped),
+        "--plot": lambda: _picture(mapped, outputs.dark),
+    }
+    deliver(outputs, contents, lambda: summary(mapped), concerning(scenario, [name, *marks]))
     return 0
 
 
@@ -102,23 +105,14 @@ def _figure(text: str, scenario: Scenario) -> Address:
     return figure
 
 
-def _marks(arguments: argparse.Namespace, scenario: Scenario, present: str) -> Sequence[str]:
-    """Names of the settings to mark beside the present one."""
-    named = arguments.mark or list(scenario.settings)
+def _marks(named: Sequence[str], scenario: Scenario, present: str) -> Sequence[str]:
+    """Names of the settings to mark beside the present one, every one of the scenario where none is named."""
     for name in named:
-        if name not in scenario.settings:
-            known = suggestion(name, scenario.settings)
-            raise Refusal(f"{scenario.source}: setting '{name}' is unknown{known}")
-    return [name for name in dict.fromkeys(named) if name != present]
+        check_named(scenario, name)
+    return [name for name in dict.fromkeys(named or scenario.settings) if name != present]
 
 
-def _content(target: Target, mapped: Mapped, dark: bool) -> bytes:
-    if target.option == "--plot":
-        from viz.plots.lock import figure_bytes
-        from viz.plots.reach import map_figure
+def _picture(mapped: Mapped, dark: bool) -> Picture:
+    from viz.plots.reach import map_figure
 
-        return figure_bytes(map_figure(mapped, dark), check_suffix(target, PLOT_SUFFIXES))
-    from scenarios.documents.reach import csv_bytes, document
-    from scenarios.documents.run import json_bytes
-
-    return json_bytes(document(mapped)) if target.option == "--json" else csv_bytes(mapped)
+    return map_figure(mapped, dark)

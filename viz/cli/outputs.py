@@ -1,14 +1,37 @@
-"""Where data and plot of sweep, compare and map go, checked before anything is computed."""
+"""What commands write and print alike: where data and plot go, checked first, written when all is ready."""
 
 from __future__ import annotations
 
 import argparse
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from math import degrees
+from typing import TYPE_CHECKING
 
 from scenarios.errors import Refusal
 from viz.cli.parser import finite
-from viz.files import Target, check_suffix, check_targets
+from viz.files import Output, Target, check_suffix, check_targets, write_all
+from viz.words.terminal import warn
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
+    from scenarios import Scenario
 
 PLOT_SUFFIXES = ("png", "svg", "pdf")
+
+
+@dataclass(frozen=True)
+class Outputs:
+    """The files asked for, checked, and the looks of a plot."""
+
+    targets: Sequence[Target]
+    dark: bool = False
+
+    @property
+    def to_stdout(self) -> bool:
+        """Whether data goes to stdout, where nothing else may then be printed."""
+        return any(target.to_stdout for target in self.targets)
 
 
 def add_output_arguments(group: argparse._ArgumentGroup, json: str, csv: str, plot: str) -> None:
@@ -21,14 +44,52 @@ def add_output_arguments(group: argparse._ArgumentGroup, json: str, csv: str, pl
     group.add_argument("--at", metavar="DEG", type=finite, help=at)
 
 
-def output_targets(arguments: argparse.Namespace) -> list[Target]:
+def outputs_of(arguments: argparse.Namespace) -> Outputs:
     """The files of --json, --csv and --plot; refused where one cannot be written or has a wrong suffix."""
-    given = {option: getattr(arguments, option) for option in ("json", "csv", "plot")}
+    given = {option: getattr(arguments, option, None) for option in ("json", "csv", "plot")}
     targets = [Target(f"--{option}", path) for option, path in given.items() if path is not None]
     for target in targets:
         if target.option == "--plot":
             check_suffix(target, PLOT_SUFFIXES)
-    if arguments.dark and arguments.plot is None:
+    dark = getattr(arguments, "dark", False)
+    if dark and given["plot"] is None:
         raise Refusal("--dark needs --plot FILE beside it")
-    check_targets(targets, [arguments.scenario] if arguments.scenario else [])
-    return targets
+    source = getattr(arguments, "scenario", None)
+    check_targets(targets, [source] if source else [])
+    return Outputs(targets, dark)
+
+
+Content = Callable[[], "bytes | Figure"]
+"""Makes what a file holds; a figure becomes the kind of picture that the file's suffix says."""
+
+
+def deliver(
+    outputs: Outputs,
+    contents: Mapping[str, Content],
+    report: Callable[[], Iterable[str]],
+    warnings: Iterable[str],
+) -> None:
+    """Prepare every output, by its option, and what is printed; only then warn, write and print."""
+    ready = [Output(target, _bytes(contents[target.option](), target)) for target in outputs.targets]
+    lines = list(report())
+    warn(warnings)
+    write_all(ready)
+    if not outputs.to_stdout:
+        print("\n".join(lines))
+
+
+def _bytes(made: bytes | Figure, target: Target) -> bytes:
+    if isinstance(made, bytes):
+        return made
+    from viz.plots.lock import figure_bytes
+
+    return figure_bytes(made, check_suffix(target, PLOT_SUFFIXES))
+
+
+def check_at(scenario: Scenario, at_deg: float | None) -> None:
+    """Refuse a handwheel angle beyond the mechanical stop."""
+    stop = degrees(scenario.kart.column.stop)
+    if at_deg is not None and abs(at_deg) > stop + 1e-9:
+        raise Refusal(
+            f"{scenario.source}: --at {at_deg:g} deg is beyond the mechanical stop of ±{stop:g} deg"
+        )

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Callable, Iterable
-from difflib import get_close_matches
+from collections.abc import Callable
 from math import isfinite
 from typing import Any, NoReturn, TypeVar
 
-from scenarios.errors import Refusal
+from scenarios.errors import Refusal, suggestion
 
 T = TypeVar("T")
 
@@ -19,6 +18,8 @@ class Parser(argparse.ArgumentParser):
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         plain = {"formatter_class": argparse.RawDescriptionHelpFormatter, "allow_abbrev": False}
         super().__init__(*args, **{**plain, **kwargs})
+        for name in (None, "store"):
+            self.register("action", name, Once)
 
     def error(self, message: str) -> NoReturn:
         """Refuse with argparse's own words, made one line, and where help is."""
@@ -31,12 +32,18 @@ class Parser(argparse.ArgumentParser):
             )
 
 
-def suggestion(word: str, known: Iterable[str]) -> str:
-    """'; did you mean X?' and what there is, for a word that is not known."""
-    names = list(known)
-    close = get_close_matches(word, names, n=1, cutoff=0.4)
-    nearest = f"; did you mean '{close[0]}'?" if close else ""
-    return f"{nearest}; there are: {', '.join(names)}"
+class Once(argparse._StoreAction):
+    """Keeps a value; an option that is given twice is refused, not the first value dropped in silence."""
+
+    def __call__(
+        self, parser: argparse.ArgumentParser, namespace: argparse.Namespace, values: Any, option: Any = None
+    ) -> None:
+        """Keep the value."""
+        given = vars(namespace).setdefault("_given", set())
+        if option is not None and self.dest in given:
+            raise argparse.ArgumentError(self, "given twice; give it once")
+        given.add(self.dest)
+        super().__call__(parser, namespace, values, option)
 
 
 def typed(read: Callable[[str], T]) -> Callable[[str], T]:

@@ -6,13 +6,14 @@ import argparse
 import os
 from collections.abc import Iterator
 from contextlib import contextmanager
-from math import degrees
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from scenarios.errors import Refusal
-from viz.cli.asked import Choice
-from viz.cli.parser import suggestion
-from viz.cli.standing import build
+from scenarios.ask.asked import Asked
+from scenarios.errors import Refusal, suggestion
+from viz.cli.outputs import check_at
+from viz.cli.parser import finite
+from viz.cli.standing import Subject, build
 from viz.files import Target, check_suffix, check_targets
 from viz.words.numbers import number
 from viz.words.progress import progress_bar
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
     from viz.look.palette import Theme
     from viz.scene.data import SceneData
 
+OVERVIEW = "overview"
 STILLS = (".png", ".glb")
 """Suffixes of what shows one lock position."""
 
@@ -48,74 +50,94 @@ def refusing() -> Iterator[None]:
         raise Refusal(f"cannot write the picture: {error.strerror or error}") from error
 
 
-def swept_setting(choice: Choice, name: str, only_deg: float | None = None) -> Sweep:
+@dataclass(frozen=True)
+class Picture:
+    """The picture asked for: its file or none, where the lock stands, where to look from, and the ground."""
+
+    out: str | None
+    at_deg: float | None
+    view: str
+    dark: bool
+
+    @property
+    def theme(self) -> Theme:
+        """Light, or dark where it was asked for."""
+        from viz.look.palette import DARK, LIGHT
+
+        return DARK if self.dark else LIGHT
+
+
+def add_picture_arguments(parser: argparse.ArgumentParser) -> argparse._ArgumentGroup:
+    """Add what a picture needs to know; returns the group."""
+    group = parser.add_argument_group("picture")
+    group.add_argument("--out", metavar="FILE", help="a film .gif, .mp4, .webp, a picture .png, or a .glb")
+    at = "handwheel angle of .png, .glb; else straight"
+    group.add_argument("--at", metavar="DEG", type=finite, help=at)
+    group.add_argument("--from-view", metavar="NAME", default=OVERVIEW, help="where to look from")
+    group.add_argument("--dark", action="store_true", help="on a dark ground")
+    return group
+
+
+def picture_of(arguments: argparse.Namespace) -> Picture:
+    """What the options of add_picture_arguments ask; refused where the file cannot be written."""
+    if arguments.out is not None:
+        from viz.canvas.movie import SUFFIXES
+
+        check_out(arguments.out, (*SUFFIXES, "glb"), arguments.scenario)
+    return Picture(arguments.out, arguments.at, arguments.from_view, arguments.dark)
+
+
+def swept_setting(asked: Asked, name: str, only_deg: float | None = None) -> Sweep:
     """The sweep of a setting, through the scenario's lock or at a single handwheel angle (deg)."""
     import numpy as np
 
     from kinematics.lock import sweep
 
-    lock = np.linspace(*choice.scenario.handwheel_deg) if only_deg is None else np.array([only_deg])
-    return sweep(choice.scenario.kart, choice.scenario.settings[name], np.radians(lock))
+    lock = np.linspace(*asked.scenario.handwheel_deg) if only_deg is None else np.array([only_deg])
+    return sweep(asked.scenario.kart, asked.scenario.settings[name], np.radians(lock))
 
 
-def theme_of(arguments: argparse.Namespace) -> Theme:
-    """Light, or dark where it was asked for."""
-    from viz.look.palette import DARK, LIGHT
-
-    return DARK if arguments.dark else LIGHT
-
-
-def write_picture(out: str, choice: Choice, arguments: argparse.Namespace) -> None:
+def write_picture(out: str, asked: Asked, subject: Subject, picture: Picture) -> None:
     """Write the film, still or GLB that the suffix of out says."""
     from viz.canvas import gl, movie
 
     if out.lower().endswith(".glb"):
-        _write_glb(out, choice, arguments)
+        _write_glb(out, asked, subject, picture)
         return
     gl.require()
-    data = _scene(out, choice, arguments)
+    data = _scene(out, asked, subject, picture)
     with progress_bar(os.path.basename(out)) as progress:
-        frames = movie.write(
-            out, data, theme=theme_of(arguments), view=arguments.from_view, progress=progress
-        )
+        frames = movie.write(out, data, theme=picture.theme, view=picture.view, progress=progress)
     print(f"{out}: {frames} frame{'s' if frames > 1 else ''}")
 
 
-def _write_glb(out: str, choice: Choice, arguments: argparse.Namespace) -> None:
+def _write_glb(out: str, asked: Asked, subject: Subject, picture: Picture) -> None:
     """The kart to scale with its frame held still: a GLB can neither say an exaggeration nor bend a frame."""
     from viz.canvas import glb as export_glb
 
-    given = {
-        "--case": bool(arguments.case),
-        "--exaggerate": arguments.exaggerate is not None,
-        "--against": arguments.against is not None,
-    }
-    for option in (name for name, value in given.items() if value):
+    for option in subject.standing_options():
         raise Refusal(f"{option} is not for a .glb, which has one kart to scale, its frame held still")
-    arguments.whole = not arguments.front_only
-    size = export_glb.write(out, _scene(out, choice, arguments), theme=theme_of(arguments))
+    rigid = replace(subject, whole=not subject.front_only)
+    size = export_glb.write(out, _scene(out, asked, rigid, picture), theme=picture.theme)
     print(f"{out}: {number(size / 1e6, 1)} MB")
 
 
-def _scene(out: str, choice: Choice, arguments: argparse.Namespace) -> SceneData:
-    place = _place(out, choice, arguments)
+def _scene(out: str, asked: Asked, subject: Subject, picture: Picture) -> SceneData:
+    place = _place(out, asked, picture)
     try:
-        data = build(choice, arguments, lambda name: swept_setting(choice, name, place))
+        data = build(asked, subject, lambda name: swept_setting(asked, name, place))
     except ValueError as error:
-        raise Refusal(f"{choice.scenario.source}: setting '{choice.settings[0]}': {error}") from error
-    view = arguments.from_view
-    if view not in data.cameras:
-        raise Refusal(f"view '{view}' is unknown{suggestion(view, data.cameras)}")
+        raise Refusal(f"{asked.scenario.source}: setting '{asked.settings[0]}': {error}") from error
+    if picture.view not in data.cameras:
+        raise Refusal(f"view '{picture.view}' is unknown{suggestion(picture.view, data.cameras)}")
     return data
 
 
-def _place(out: str, choice: Choice, arguments: argparse.Namespace) -> float | None:
+def _place(out: str, asked: Asked, picture: Picture) -> float | None:
     """The handwheel angle (deg) of a still; None: a film."""
     if not out.lower().endswith(STILLS):
-        if arguments.at is not None:
+        if picture.at_deg is not None:
             raise Refusal("--at is the place of a .png or .glb; a film shows the whole lock")
         return None
-    at, stop = arguments.at or 0.0, degrees(choice.scenario.kart.column.stop)
-    if abs(at) > stop + 1e-9:
-        raise Refusal(f"--at {at:g} deg is beyond the mechanical stop of ±{stop:g} deg")
-    return at
+    check_at(asked.scenario, picture.at_deg)
+    return picture.at_deg or 0.0

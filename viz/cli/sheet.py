@@ -5,17 +5,19 @@ from __future__ import annotations
 import argparse
 from typing import Any
 
+from scenarios.ask.asked import Question, concerning
 from scenarios.ask.typed import AS_GIVEN, HELP
 from scenarios.errors import Refusal
-from viz.cli.asked import concerning
-from viz.cli.present import add_scenario_argument, add_typed_arguments, ask
+from viz.cli.asked import add_scenario_argument, add_typed_arguments, ask, typed_of
 from viz.files import Target, check_suffix, check_targets
+from viz.words.cautions import BRIEF
 from viz.words.terminal import warn
 
-DESCRIPTION = """\
+DESCRIPTION = f"""\
 Writes the sheet for the bench: each bush from above with its hole, from what to what, the parts,
 the order of work, turns and targets, and the readings to expect. The new setting is named, or
-typed over the one it starts from. The maker's manual and the event's rules come first."""
+typed over the one it starts from.
+{BRIEF}"""
 SUFFIXES = ("html", "pdf")
 
 
@@ -30,7 +32,7 @@ def add_to(commands: Any) -> None:
         "--from", dest="present", metavar="NAME", help="what is fitted now; left out: the default setting"
     )
     change.add_argument("--to", metavar="NAME", help="the setting to fit")
-    add_typed_arguments(change, "to fit, over --to or else --from")
+    add_typed_arguments(change, "to fit, over --to or else --from:")
     output = parser.add_argument_group("output")
     output.add_argument("--out", metavar="FILE", required=True, help="the sheet, as .html or .pdf")
     output.add_argument(
@@ -41,21 +43,20 @@ def add_to(commands: Any) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Work out the change and write its sheet."""
-    target = Target("--out", arguments.out)
+    target, paper = Target("--out", arguments.out), str(arguments.paper)
+    source, present, to, typed = arguments.scenario, arguments.present, arguments.to, typed_of(arguments)
     check_suffix(target, SUFFIXES)
-    check_targets([target], [arguments.scenario] if arguments.scenario else [])
-    typed = any(getattr(arguments, side) is not None for side in ("both", "left", "right"))
-    if not typed and arguments.to is None:
+    check_targets([target], [source] if source else [])
+    if not typed and to is None:
         raise Refusal("sheet needs the setting to fit: --to NAME, or --both, --left or --right")
-    named = [name for name in (arguments.present, arguments.to) if name]
-    plain = argparse.Namespace(scenario=arguments.scenario)
-    scenario = ask(plain, named).scenario
-    present = arguments.present or scenario.default_setting
-    choice = ask(arguments, [present], arguments.to or present)
-    new = AS_GIVEN if typed else arguments.to
+    scenario = ask(Question(source, [name for name in (present, to) if name])).scenario
+    present = present or scenario.default_setting
+    if typed:
+        scenario = ask(Question(source, [present], typed, to or present)).scenario
+    new = AS_GIVEN if typed else to
     from viz.sheet import write
 
-    sheet = write(arguments.out, choice.scenario, present, new, paper=arguments.paper, option="--out")
-    warn(concerning(choice.scenario.warnings, [present, new]))
-    print(f"{arguments.out}: {sheet.title}, from {present} to {new}")
+    sheet = write(target.path, scenario, present, new, paper=paper, option=target.option)
+    warn(concerning(scenario, [present, new]))
+    print(f"{target.path}: {sheet.title}, from {present} to {new}")
     return 0

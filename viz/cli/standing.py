@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from scenarios.ask.asked import Asked, check_named
 from scenarios.errors import Refusal
-from viz.cli.asked import Choice
-from viz.cli.parser import finite, suggestion
+from viz.cli.parser import finite
 
 if TYPE_CHECKING:
     from kinematics.lock import Sweep
@@ -43,77 +44,105 @@ def add_standing_arguments(parser: argparse.ArgumentParser) -> None:
     )
 
 
-def check_standing(choice: Choice, arguments: argparse.Namespace) -> None:
-    """Refuse, in one line, what does not go together or is not in the scenario."""
-    if arguments.front_only and arguments.whole:
+@dataclass(frozen=True)
+class Subject:
+    """Which kart is drawn, and how; what is None or empty was not asked for."""
+
+    cases: Sequence[str] = ()
+    exaggeration: float | None = None
+    against: str | None = None
+    front_only: bool = False
+    whole: bool = False
+
+    @property
+    def held_still(self) -> bool:
+        """Whether the frame is held still, so that there is no load case."""
+        return self.front_only or self.whole
+
+    @property
+    def times(self) -> float:
+        """The exaggeration to draw with."""
+        from viz.window.state import USUAL
+
+        return USUAL if self.exaggeration is None else self.exaggeration
+
+    def standing_options(self) -> list[str]:
+        """The options given that only a kart in a load case has."""
+        given = {
+            "--case": self.cases,
+            "--exaggerate": self.exaggeration is not None,
+            "--against": self.against is not None,
+        }
+        return [option for option, value in given.items() if value]
+
+
+def subject_of(arguments: argparse.Namespace) -> Subject:
+    """What the options of add_standing_arguments ask; refused where they do not go together."""
+    subject = Subject(
+        tuple(arguments.case),
+        arguments.exaggerate,
+        arguments.against,
+        arguments.front_only,
+        arguments.whole,
+    )
+    if subject.front_only and subject.whole:
         raise Refusal("--front-only and --whole exclude each other")
-    if len(arguments.case) > 1:
-        raise Refusal(f"view shows one load case, not {len(arguments.case)}: {', '.join(arguments.case)}")
-    times = arguments.exaggerate
+    if len(subject.cases) > 1:
+        raise Refusal(f"view shows one load case, not {len(subject.cases)}: {', '.join(subject.cases)}")
+    times = subject.exaggeration
     if times is not None and not 1.0 <= times <= 20.0:
         raise Refusal(f"--exaggerate {times:g} is out of its limits of 1 to 20")
-    against, settings = arguments.against, choice.scenario.settings
-    if against is not None and against not in settings:
-        raise Refusal(
-            f"{choice.scenario.source}: setting '{against}' is unknown{suggestion(against, settings)}"
-        )
-    if arguments.front_only or arguments.whole:
-        still = "--front-only" if arguments.front_only else "--whole"
-        given = {"--case": bool(arguments.case), "--exaggerate": times is not None, "--against": against}
-        for option in (o for o, value in given.items() if value):
-            raise Refusal(f"{option} is for a kart that stands in a load case: leave {still} out")
+    for option in subject.standing_options() if subject.held_still else ():
+        still = "--front-only" if subject.front_only else "--whole"
+        raise Refusal(f"{option} is for a kart that stands in a load case: leave {still} out")
+    return subject
 
 
-def settings_shown(choice: Choice, arguments: argparse.Namespace) -> list[str]:
-    """Names of the settings drawn: A, and B where there is one."""
-    return [*choice.settings, *([arguments.against] if arguments.against else [])]
+def settings_shown(asked: Asked, subject: Subject) -> list[str]:
+    """Names of the settings drawn: A, and B where there is one; refused where the scenario has no B."""
+    if subject.against is not None:
+        check_named(asked.scenario, subject.against)
+    return [*asked.settings, *([subject.against] if subject.against else [])]
 
 
-def build(choice: Choice, arguments: argparse.Namespace, swept: Swept) -> SceneData:
+def build(asked: Asked, subject: Subject, swept: Swept) -> SceneData:
     """The scene asked for; ValueError where it cannot be drawn."""
     from viz.scene import scene
     from viz.scene import standing as stance_scene
 
-    first = choice.settings[0]
-    if arguments.front_only or arguments.whole:
-        return scene.build(swept(first), first, arguments.whole)
-    data = _standing(choice, arguments, swept(first), first)
-    if arguments.against is None:
+    first = asked.settings[0]
+    if subject.held_still:
+        return scene.build(swept(first), first, subject.whole)
+    data = _standing(asked, subject, swept(first), first)
+    if subject.against is None:
         return data
-    second = _standing(choice, arguments, swept(arguments.against), arguments.against)
-    return stance_scene.against(data, second)
+    return stance_scene.against(data, _standing(asked, subject, swept(subject.against), subject.against))
 
 
-def _standing(choice: Choice, arguments: argparse.Namespace, swept: Sweep, name: str) -> SceneData:
+def _standing(asked: Asked, subject: Subject, swept: Sweep, name: str) -> SceneData:
     from kinematics.stance.standing import stand
     from viz.scene import scene
 
-    case = _case(choice)
+    case = _case(asked)
     return scene.build(
-        swept, name, stance=stand(swept, case), case_name=case.name, exaggeration=_times(arguments)
+        swept, name, stance=stand(swept, case), case_name=case.name, exaggeration=subject.times
     )
 
 
-def _case(choice: Choice) -> LoadCase:
-    return next(case for case in choice.scenario.load_cases if case.name == choice.cases[0])
+def _case(asked: Asked) -> LoadCase:
+    return next(case for case in asked.scenario.load_cases if case.name == asked.cases[0])
 
 
-def _times(arguments: argparse.Namespace) -> float:
-    from viz.window.state import USUAL
-
-    return USUAL if arguments.exaggerate is None else float(arguments.exaggerate)
-
-
-def window_options(choice: Choice, arguments: argparse.Namespace, swept: Swept) -> Options:
+def window_options(asked: Asked, subject: Subject, swept: Swept) -> Options:
     """With what the window starts."""
     from viz.window.state import Shown
     from viz.window.window import Options
 
-    cases, against = choice.scenario.load_cases, arguments.against
+    cases, against = asked.scenario.load_cases, subject.against
     return Options(
         cases=cases,
-        case=cases.index(_case(choice)),
+        case=cases.index(_case(asked)),
         second=None if against is None else Shown(swept(against), against),
-        exaggeration=_times(arguments),
-        front_only=arguments.front_only,
+        exaggeration=subject.times,
+        front_only=subject.front_only,
     )

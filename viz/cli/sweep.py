@@ -5,18 +5,17 @@ from __future__ import annotations
 import argparse
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import degrees
 from textwrap import wrap
 from typing import TYPE_CHECKING, Any
 
+from scenarios.ask.asked import concerning
 from scenarios.ask.typed import HELP
-from scenarios.errors import Refusal
-from viz.cli.asked import add_case_argument, add_run_arguments, chosen, concerning
-from viz.cli.outputs import PLOT_SUFFIXES, add_output_arguments, output_targets
-from viz.files import Output, Target, check_suffix, write_all
-from viz.words.terminal import warn
+from viz.cli.asked import add_case_argument, add_run_arguments, ask, run_question
+from viz.cli.outputs import Content, add_output_arguments, check_at, deliver, outputs_of
 
 if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
     from scenarios import Scenario
     from scenarios.ask.run import Run
 
@@ -45,71 +44,58 @@ def add_to(commands: Any) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Check where output may go, compute, prepare every output, then write and print."""
-    targets = output_targets(arguments)
-    choice = chosen(arguments)
-    at_deg = choice.at_deg if arguments.at is None else abs(arguments.at)
-    _check_lock(choice.scenario, at_deg)
-    from scenarios.ask import run as asked
+    outputs, question = outputs_of(arguments), run_question(arguments)
+    at_deg, all_rows = arguments.at, bool(arguments.all_rows)
+    asked = ask(question)
+    scenario, at_deg = asked.scenario, asked.at_deg if at_deg is None else abs(at_deg)
+    check_at(scenario, at_deg)
+    from scenarios.ask import run as solved
+    from scenarios.documents.run import csv_bytes, document, json_bytes
 
-    runs = [asked.run(choice.scenario, name, choice.cases, at_deg) for name in choice.settings]
-    ready = Ready(choice.scenario, runs, at_deg, arguments.dark)
-    outputs = [Output(target, _content(target, ready)) for target in targets]
-    warn(concerning(choice.scenario.warnings, choice.settings))
-    write_all(outputs)
-    if not any(target.to_stdout for target in targets):
-        print("\n".join(report(ready, arguments.case, arguments.all_rows)))
+    runs = [solved.run(scenario, name, asked.cases, at_deg) for name in asked.settings]
+    contents: dict[str, Content] = {
+        "--json": lambda: json_bytes(document(scenario, runs, at_deg)),
+        "--csv": lambda: csv_bytes(runs),
+        "--plot": lambda: _figure(scenario, runs, outputs.dark),
+    }
+    told = Report(scenario, runs, at_deg, question.cases, all_rows)
+    deliver(outputs, contents, lambda: report(told), concerning(scenario, asked.settings))
     return 0
 
 
+def _figure(scenario: Scenario, runs: Sequence[Run], dark: bool) -> Figure:
+    from viz.plots.lock import lock_figure
+
+    return lock_figure(scenario.title, runs, dark)
+
+
 @dataclass(frozen=True)
-class Ready:
-    """What has been computed, ready to be written and printed."""
+class Report:
+    """What the command prints of its runs."""
 
     scenario: Scenario
     runs: Sequence[Run]
-    at_deg: float | None
-    dark: bool = False
+    at_deg: float | None = None
+    cases: Sequence[str] = ()
+    """The load cases whose table is shown; without any it is the first one's."""
+    all_rows: bool = False
 
 
-def _check_lock(scenario: Scenario, at_deg: float | None) -> None:
-    stop = degrees(scenario.kart.column.stop)
-    if at_deg is not None and at_deg > stop + 1e-9:
-        raise Refusal(
-            f"{scenario.source}: --at {at_deg:g} deg is beyond the mechanical stop of ±{stop:g} deg"
-        )
-
-
-def _content(target: Target, ready: Ready) -> bytes:
-    from scenarios.documents.run import csv_bytes, document, json_bytes
-
-    if target.option == "--json":
-        return json_bytes(document(ready.scenario, ready.runs, ready.at_deg))
-    if target.option == "--csv":
-        return csv_bytes(ready.runs)
-    from viz.plots.lock import figure_bytes, lock_figure
-
-    figure = lock_figure(ready.scenario.title, ready.runs, ready.dark)
-    return figure_bytes(figure, check_suffix(target, PLOT_SUFFIXES))
-
-
-def report(ready: Ready, cases: Sequence[str] = (), all_rows: bool = False) -> list[str]:
-    """What the command prints: headline figures, then for each setting its tables through lock.
-
-    cases name the load cases whose table is shown; without any it is the first one's.
-    """
+def report(told: Report) -> list[str]:
+    """What the command prints: headline figures, then for each setting its tables through lock."""
     from scenarios.ask.run import lock_read_at
     from viz.tables import cases as tables_cases
     from viz.tables import headline as tables
     from viz.tables import lock as tables_lock
     from viz.tables.grid import WIDTH
 
-    scenario = ready.scenario
-    lines = [*wrap(f"{scenario.title} ({scenario.source})", WIDTH), "", *tables.headline(ready.runs)]
-    for run in ready.runs:
+    scenario, all_rows = told.scenario, told.all_rows
+    lines = [*wrap(f"{scenario.title} ({scenario.source})", WIDTH), "", *tables.headline(told.runs)]
+    for run in told.runs:
         lines += ["", *_fitted(scenario, run), tables.binding_line(run, scenario.kart), ""]
         lines += tables_lock.geometry_table(run, all_rows)
-        lines += ["", *tables_cases.case_summary(run, lock_read_at(scenario, ready.at_deg))]
-        for case in [c for c in run.cases if c.name in cases] or run.cases[:1]:
+        lines += ["", *tables_cases.case_summary(run, lock_read_at(scenario, told.at_deg))]
+        for case in [c for c in run.cases if c.name in told.cases] or run.cases[:1]:
             lines += ["", *wrap(f"{run.name}, load case {case.name}:", WIDTH)]
             lines += tables_lock.standing_table(run, case, all_rows)
     legends = {

@@ -5,13 +5,13 @@ from __future__ import annotations
 import argparse
 from typing import TYPE_CHECKING, Any
 
+from scenarios.ask.asked import Asked, concerning
 from scenarios.ask.typed import HELP
 from scenarios.errors import Refusal
-from viz.cli.asked import Choice, add_run_arguments, chosen, concerning
-from viz.cli.browser import add_browser_arguments, check_page, serve_page
-from viz.cli.parser import finite
-from viz.cli.picture import check_out, refusing, swept_setting, theme_of, write_picture
-from viz.cli.standing import add_standing_arguments, check_standing, settings_shown, window_options
+from viz.cli.asked import add_run_arguments, ask, run_question
+from viz.cli.browser import add_browser_arguments, check_page, page_of, serve_page
+from viz.cli.picture import Picture, add_picture_arguments, picture_of, refusing, swept_setting, write_picture
+from viz.cli.standing import Subject, add_standing_arguments, settings_shown, subject_of, window_options
 from viz.words.terminal import warn
 
 if TYPE_CHECKING:
@@ -35,51 +35,43 @@ def add_to(commands: Any) -> None:
     )
     add_run_arguments(parser)
     add_standing_arguments(parser)
-    output = parser.add_argument_group("picture")
-    output.add_argument("--out", metavar="FILE", help="a film .gif, .mp4, .webp, a picture .png, or a .glb")
-    output.add_argument(
-        "--at", metavar="DEG", type=finite, help="handwheel angle of .png, .glb; else straight"
-    )
-    output.add_argument("--from-view", metavar="NAME", default="overview", help="where to look from")
-    output.add_argument("--dark", action="store_true", help="on a dark ground")
-    output.add_argument("--window", action="store_true", help="a window, and a refusal without a display")
+    group = add_picture_arguments(parser)
+    group.add_argument("--window", action="store_true", help="a window, and a refusal without a display")
     add_browser_arguments(parser)
     parser.set_defaults(run=run)
 
 
 def run(arguments: argparse.Namespace) -> int:
     """Solve the sweep, then open the window, serve the page or write the file."""
-    out: str | None = arguments.out
-    _check_one_way(arguments)
-    if out is not None:
-        from viz.canvas.movie import SUFFIXES
-
-        check_out(out, (*SUFFIXES, "glb"), arguments.scenario)
-    choice = chosen(arguments)
-    if len(choice.settings) != 1:
-        names = ", ".join(choice.settings)
-        raise Refusal(f"view shows one setting, not {len(choice.settings)}: {names}; put B in --against")
-    check_standing(choice, arguments)
-    as_page = arguments.browser or (out is None and not arguments.window and not _has_display())
-    if as_page:
-        check_page(arguments)
-    warn(concerning(choice.scenario.warnings, settings_shown(choice, arguments)))
+    way = _one_way(arguments)
+    question, subject, page = run_question(arguments), subject_of(arguments), page_of(arguments)
+    picture = picture_of(arguments)
+    asked = ask(question)
+    if len(asked.settings) != 1:
+        names = ", ".join(asked.settings)
+        raise Refusal(f"view shows one setting, not {len(asked.settings)}: {names}; put B in --against")
+    shown = settings_shown(asked, subject)
+    way = way or ("--window" if _has_display() else "--browser")
+    if way == "--browser":
+        check_page(subject, picture)
+    warn(concerning(asked.scenario, shown))
     with refusing():
-        if as_page:
-            shown = settings_shown(choice, arguments)
-            serve_page(choice, shown, arguments, lambda: chosen(arguments))
-        elif out is None:
-            _show(choice, arguments)
+        if way == "--browser":
+            serve_page(question, asked, shown, page)
+        elif picture.out is None:
+            _show(asked, subject, picture)
         else:
-            write_picture(out, choice, arguments)
+            write_picture(picture.out, asked, subject, picture)
     return 0
 
 
-def _check_one_way(arguments: argparse.Namespace) -> None:
+def _one_way(arguments: argparse.Namespace) -> str:
+    """The option that says how the kart is to be seen, '' where none does; refused where two do."""
     ways = {"--out": arguments.out, "--window": arguments.window, "--browser": arguments.browser}
     given = [name for name, value in ways.items() if value]
     if len(given) > 1:
         raise Refusal(f"{' and '.join(given)} exclude each other")
+    return "".join(given)
 
 
 def _has_display() -> bool:
@@ -88,20 +80,20 @@ def _has_display() -> bool:
     return has_display()
 
 
-def _show(choice: Choice, arguments: argparse.Namespace) -> None:
+def _show(asked: Asked, subject: Subject, picture: Picture) -> None:
     from kinematics.lock import sweep
     from viz.canvas import gl
     from viz.window import window
 
     gl.require(window=True)
-    name = choice.settings[0]
-    swept = swept_setting(choice, name)
+    name = asked.settings[0]
+    swept = swept_setting(asked, name)
 
     def resweep(setting: Setting) -> Sweep:
         return sweep(swept.kart, setting, swept.handwheel)
 
-    options = window_options(choice, arguments, lambda setting: swept_setting(choice, setting))
+    options = window_options(asked, subject, lambda setting: swept_setting(asked, setting))
     try:
-        window.show(swept, resweep, name, theme_of(arguments), options)
+        window.show(swept, resweep, name, picture.theme, options)
     except ValueError as error:
-        raise Refusal(f"{choice.scenario.source}: setting '{name}': {error}") from error
+        raise Refusal(f"{asked.scenario.source}: setting '{name}': {error}") from error

@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from html import escape
 
 from scenarios.kit import PLACES, SIDES
 from viz.handout.content import Content
-from viz.page.svg import tag
-from viz.sheet.content_bushes import hole_of, where
-from viz.sheet.drawing import Drawing, Hole, Text, bush_drawing, enlargement_for
-from viz.sheet.svg import svg
+from viz.page.drawing import Hole, Names, bush_drawing, enlargement_for, hole_of, where
+from viz.page.svg import drawn, tag
 from viz.tables.headline import fitted_line
 
-_WORDS = {"before": "A", "after": "B", "before, after": "A, B"}
+PAIR = Names("A", "B", "A and B", "A, B", first_solid=True)
+ALONE = Names("", "", "", "")
+"""One setting on its own needs no name."""
 
 
 def bushes(content: Content) -> str:
@@ -31,10 +30,10 @@ def _holes(content: Content, side: str, place: str) -> list[Hole]:
 
 
 def _corner(content: Content, side: str, times: float) -> str:
-    drawn = "".join(_bush(content, side, place, times) for place in PLACES)
+    pair = "".join(_bush(content, side, place, times) for place in PLACES)
     fitted = "".join(tag("li", escape(line)) for line in fitted_lines(content, side))
     title = f"{side.capitalize()} corner (the driver's {side})"
-    inside = f"{tag('h3', title)}<div class='pair'>{drawn}</div>{tag('ul', fitted)}"
+    inside = f"{tag('h3', title)}<div class='pair'>{pair}</div>{tag('ul', fitted)}"
     return tag("article", inside, class_="corner")
 
 
@@ -49,24 +48,13 @@ def _bush(content: Content, side: str, place: str, times: float) -> str:
     holes = _holes(content, side, place)
     told = ", ".join(f"{slot} {where(hole)}" for slot, hole in zip(content.names, holes, strict=True))
     alt = f"{side} {place} bush from above, forward up the page: hole of {told}"
-    drawing = _worded(bush_drawing(side, holes[0], holes[-1], times, alt), len(holes))
-    return tag("figure", svg(drawing) + tag("figcaption", f"{place.capitalize()} bush"))
-
-
-def _worded(drawing: Drawing, count: int) -> Drawing:
-    """The drawing with its states called A and B; one setting on its own needs no name."""
-    same = "A and B" if count == 2 else ""
-    words = {**_WORDS, "stays": same}
-    strokes = (
-        replace(s, text=words.get(s.text, s.text)) if isinstance(s, Text) and s.role == "state" else s
-        for s in drawing.strokes
-    )
-    kept = tuple(s for s in strokes if not (isinstance(s, Text) and s.text == ""))
-    return Drawing(kept, drawing.alt)
+    names = PAIR if len(holes) == 2 else ALONE
+    drawing = bush_drawing(side, holes[0], holes[-1], times, alt, names)
+    return tag("figure", drawn(drawing) + tag("figcaption", f"{place.capitalize()} bush"))
 
 
 def _explained(content: Content, times: float) -> str:
-    both = "Dashed and hollow: A. Solid: B. An arrow: the same bush turned from A to B. "
+    both = "Solid: A. Dashed and hollow: B. An arrow: the same bush turned from A to B. "
     return (
         "Seen along the kingpin from above, forward up the page. Clock: 0 forward, 90 outboard, "
         "180 rearward, 270 inboard, the same reading on both corners. Triangle: where the hole is nearest to "

@@ -7,18 +7,13 @@ from dataclasses import dataclass
 from kinematics.figures.figure import Numbers
 from scenarios.ask.run import Run
 from scenarios.documents.run import column_values
-from viz.browser.charts import Chart, draw
 from viz.handout.content import Content
-
-
-def _sides(name: str, unit: str) -> tuple[tuple[str, str, str], ...]:
-    return tuple((f"{name}_{side}_{unit}", side, side) for side in ("left", "right"))
-
+from viz.page.charts import Chart, draw, sides
 
 GEOMETRY = (
-    Chart("camber", "Camber, + top outward", "°", _sides("camber", "deg")),
-    Chart("drop", "Wheel drop from straight ahead, + down", "mm", _sides("wheel_drop", "mm")),
-    Chart("trail", "Caster trail", "mm", _sides("caster_trail", "mm")),
+    Chart("camber", "Camber, + top outward", "°", sides("camber", "deg")),
+    Chart("drop", "Wheel drop from straight ahead, + down", "mm", sides("wheel_drop", "mm")),
+    Chart("trail", "Caster trail", "mm", sides("caster_trail", "mm")),
 )
 
 

@@ -10,7 +10,8 @@ from dataclasses import dataclass, replace
 
 from kinematics.figures.figure import Numbers
 from kinematics.figures.standing import INSIDE_REAR_CLEARANCE
-from scenarios import Scenario, ScenarioError
+from scenarios import Scenario
+from scenarios.ask.asked import check_named
 from scenarios.ask.run import Run, run
 from scenarios.documents.run import column_values
 from viz.words.numbers import PAGE, number, signed
@@ -43,16 +44,14 @@ class Content:
 def solve(scenario: Scenario, settings: Sequence[str], stops: int = STOPS) -> Content:
     """Solve one setting, or two to compare, at `stops` slider stops as well as the scenario's positions.
 
-    Raises ScenarioError for a setting that the scenario lacks, ValueError for too many or too few.
+    Raises Refusal for a setting that the scenario lacks, ValueError for too many or too few.
     """
     if not 1 <= len(settings) <= len(SLOTS):
         raise ValueError(f"a hand-out shows one or two settings, not {len(settings)}")
     if not 3 <= stops <= 121:
         raise ValueError(f"a hand-out has 3 to 121 slider stops, not {stops}")
     for name in settings:
-        if name not in scenario.settings:
-            there = ", ".join(scenario.settings)
-            raise ScenarioError(f"{scenario.source}: setting '{name}' is unknown; there are {there}")
+        check_named(scenario, name)
     first, last, _ = scenario.handwheel_deg
     coarse = replace(scenario, handwheel_deg=(first, last, stops))
     names = dict(zip(SLOTS, settings, strict=False))

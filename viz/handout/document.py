@@ -1,55 +1,30 @@
-"""The page around a hand-out's parts: HTML that works without its script, and the data that the script reads.
-
-The style and the script stand in the page; its content policy names their digests and lets nothing else run,
-load or be sent.
-"""
+"""The body of a hand-out: HTML that works without its script, and the data that the script reads."""
 
 from __future__ import annotations
 
-import json
-from base64 import b64encode
 from collections.abc import Iterable, Mapping, Sequence
-from hashlib import sha256
 from html import escape
 from pathlib import Path
 from typing import Any
 
+from viz.canvas.strips import SIZE, Strip
 from viz.handout import words
 from viz.handout.bushes import bushes
 from viz.handout.charts import charts
 from viz.handout.content import DIFFERENCE, SLOTS, Content, Line, lines
 from viz.handout.headline import Group, groups
-from viz.handout.pictures import SIZE, Strip
+from viz.page.shell import document, styles
 from viz.page.svg import tag
+from viz.scene.words import lock
+from viz.words import cautions
 from viz.words.numbers import short
 
 WWW = Path(__file__).parent / "www"
 Strips = Mapping[str, Mapping[str, Strip]]
 
-PAGE = """<!doctype html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="{policy}">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<meta name="color-scheme" content="light dark">
-<meta name="referrer" content="no-referrer">
-<link rel="icon" href="data:,">
-<title>{title}</title>
-<style>{style}</style>
-</head>
-<body>
-{body}
-<script type="application/json" id="data">{data}</script>
-<script>{script}</script>
-</body>
-</html>
-"""
-
 
 def html(content: Content, strips: Strips, size: tuple[int, int] = SIZE) -> str:
     """The whole page as text."""
-    style, script = ((WWW / name).read_text(encoding="utf-8") for name in ("handout.css", "handout.js"))
     numbers = lines(content)
     sections = (
         _views(content, strips, size),
@@ -58,43 +33,23 @@ def html(content: Content, strips: Strips, size: tuple[int, int] = SIZE) -> str:
         _section("Through lock", "charts", _charts(content)),
         _section("Headline figures", "headline", _headline(content)),
         _section("Bushes to fit", "bushes", bushes(content)),
-        _section("Before you put a spanner to it", "cautions", _list(words.CAUTIONS)),
+        _section("Before you put a spanner to it", "cautions", _list(cautions.ALL)),
         _section("What the numbers mean", "notes", _list(words.notes(content))),
     )
     footer = tag("footer", tag("p", escape(words.FOOTER)))
     body = f"{_header(content)}<main>{''.join(sections)}</main>{footer}"
-    return PAGE.format(
-        policy=policy(style, script),
-        title=escape(f"{words.title(content)}: {content.scenario.title}"),
-        style=style,
-        body=body,
-        data=json_text(_data(content, numbers, strips)),
-        script=script,
-    )
-
-
-def policy(style: str, script: str) -> str:
-    """A content policy that lets the page use its own style, script and pictures and nothing else."""
-    css, js = (b64encode(sha256(text.encode()).digest()).decode() for text in (style, script))
-    return (
-        f"default-src 'none'; img-src data:; style-src 'sha256-{css}'; script-src 'sha256-{js}'; "
-        "base-uri 'none'; form-action 'none'"
-    )
-
-
-def json_text(value: Any) -> str:
-    """Strict JSON that no text inside can end early: every '<' is escaped."""
-    text = json.dumps(value, allow_nan=False, ensure_ascii=False, separators=(",", ":"))
-    return text.replace("<", "\\u003c")
+    title = f"{words.title(content)}: {content.scenario.title}"
+    script = (WWW / "handout.js").read_text(encoding="utf-8")
+    return document(title, body, styles(WWW / "handout.css"), script, _data(content, numbers, strips))
 
 
 def _data(content: Content, numbers: Sequence[Line], strips: Strips) -> dict[str, Any]:
     first, last, _ = content.scenario.handwheel_deg
-    lock = content.stops["A"].columns["handwheel_deg"].values.tolist()
+    angles = content.stops["A"].columns["handwheel_deg"].values.tolist()
     return {
         "start": content.straight,
-        "at": [(angle - first) / (last - first) for angle in lock],
-        "says": [words.lock(angle) for angle in lock],
+        "at": [(angle - first) / (last - first) for angle in angles],
+        "says": [lock(angle) for angle in angles],
         "numbers": [list(line.printed.values()) for line in numbers],
         "pictures": strips,
     }
@@ -124,7 +79,7 @@ def _controls(content: Content) -> str:
     """The slider, which stays in sight while the page is scrolled."""
     straight = content.straight
     stops = content.stops["A"].sweep.handwheel.size
-    said = escape(words.lock(content.stops["A"].columns["handwheel_deg"].values[straight]))
+    said = escape(lock(content.stops["A"].columns["handwheel_deg"].values[straight]))
     # The slider runs from left lock on the left, and handwheel angles count to the left: highest index first.
     slider = (
         f'<input type="range" id="lock" min="0" max="{stops - 1}" step="1" value="{stops - 1 - straight}" '

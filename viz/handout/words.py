@@ -1,11 +1,11 @@
-"""What a hand-out says in sentences: titles, cautions, and what its numbers mean."""
+"""What a hand-out says in sentences: titles, and what its numbers mean."""
 
 from __future__ import annotations
 
-from kinematics.figures.kart import HANDWHEEL
+from scenarios.ask.asked import concerning
 from viz.handout.content import Content
 from viz.scene.loads import MM_PER_N
-from viz.words.numbers import number, told
+from viz.words.numbers import number
 
 NO_SCRIPT = (
     "Scripts are switched off, so the picture stays straight ahead. Everything else on this page stands."
@@ -20,20 +20,6 @@ FOOTER = (
     "passed on or kept without a connection."
 )
 
-CAUTIONS = (
-    "The chassis maker's manual comes first: tools, torques, which bushes and spacers the yoke takes, "
-    "and which nuts may be used only once stand there and not here.",
-    "Kart off and cold, on stands that cannot roll, before a hand goes underneath or a nut comes "
-    "undone. Kingpin, tie-rod and wheel nuts keep a wheel on: have someone else look over them "
-    "afterwards.",
-    "After any change of bush set the toe again, then turn from stop to stop by hand and look for "
-    "what touches or binds. Take the first laps slowly.",
-    "The rules of your event may allow less than what fits. Read them before you turn up with it.",
-    "Drive only where your licence and the track allow it, and practise a change in a session made for that.",
-    "All of this is computed from what was measured. Check a figure or two on the kart, with angle "
-    "gauge and scales.",
-)
-
 
 def drawn(content: Content) -> str:
     """How the kart stands in the pictures, and what its arrows mean."""
@@ -41,7 +27,7 @@ def drawn(content: Content) -> str:
     return (
         f"The kart stands in the load case “{case}” on a level road, drawn to scale: nothing is exaggerated. "
         f"An arrow beside each wheel is as long as its load, {number(100.0 / MM_PER_N, 0)} N to a square of "
-        "the road; a wheel off the road is red, with the air under it."
+        "the road; a wheel off the road has a colour of its own, and a post shows the air under it."
     )
 
 
@@ -57,23 +43,9 @@ def setting(content: Content, slot: str) -> str:
     return f"{name}. {note}" if note else name
 
 
-def lock(angle_deg: float) -> str:
-    """A handwheel angle in words."""
-    if abs(angle_deg) < 0.05:
-        return "straight ahead"
-    way = "left" if angle_deg > 0.0 else "right"
-    return f"handwheel {told(HANDWHEEL, abs(angle_deg), sign=False)} to the {way}"
-
-
 def notes(content: Content) -> list[str]:
     """What the numbers mean, and what was computed all the same but should be looked at."""
-    names = content.names.values()
-    concerning = [
-        w
-        for w in content.scenario.warnings
-        if not w.startswith("setting.") or any(w.startswith(f"setting.{n}:") for n in names)
-    ]
-    return [*_MEANINGS, *concerning]
+    return [*_MEANINGS, *concerning(content.scenario, content.names.values())]
 
 
 _MEANINGS = (

@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from scenarios import Scenario
-from viz.canvas.movie import replacing
+from scenarios.files import replacing
+from viz.canvas.strips import SIZE, Progress
 from viz.handout.content import STOPS, solve
 from viz.handout.document import html
-from viz.handout.pictures import SIZE, Progress, strips
+from viz.handout.pictures import pictures
 
 SUFFIXES = ("html",)
 
@@ -27,11 +28,11 @@ def page(
 
     settings are names of the scenario's; stops is the number of lock positions the slider leafs through;
     size is that of a picture in pixels, view one of the scene's cameras; progress is called with pictures
-    done and pictures in all. Raises ScenarioError for an unknown setting, ValueError for a bad number of
+    done and pictures in all. Raises Refusal for an unknown setting, ValueError for a bad number of
     settings or stops or an unknown view, gl.NoGraphics where nothing can draw.
     """
     content = solve(scenario, settings, stops)
-    return html(content, strips(content, size, view, progress, standing=True), size)
+    return html(content, pictures(content, size, view, progress), size)
 
 
 def write(

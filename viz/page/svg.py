@@ -1,9 +1,11 @@
-"""A few SVG elements as text: all that the charts of the page need. Colours come from the page's classes."""
+"""A few SVG elements as text, and bush drawings made of them. Colours come from the page's classes."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from html import escape
+
+from viz.page.drawing import HEIGHT, WIDTH, Circle, Drawing, Path, Stroke
 
 
 def tag(name: str, content: str, /, **attributes: object) -> str:
@@ -32,3 +34,22 @@ def polylines(points: Iterable[tuple[float, float] | None], **attributes: object
         path.append(f"{pen}{point[0]:.1f} {point[1]:.1f}")
         pen = "L"
     return tag("path", "", d="".join(path), fill="none", **attributes)
+
+
+def drawn(drawing: Drawing) -> str:
+    """A bush drawing with its words for those who cannot see it."""
+    box = f"{-WIDTH / 2:g} {-HEIGHT / 2:g} {WIDTH:g} {HEIGHT:g}"
+    inside = "".join(_stroke(s) for s in drawing.strokes)
+    return tag("svg", inside, viewBox=box, role="img", aria_label=drawing.alt, class_="bushes")
+
+
+def _stroke(stroke: Stroke) -> str:
+    """A stroke of a drawing, whose y runs up the page."""
+    if isinstance(stroke, Circle):
+        place = {"cx": f"{stroke.x:.3f}", "cy": f"{-stroke.y:.3f}", "r": f"{stroke.r:.3f}"}
+        return tag("circle", "", class_=stroke.role, **place)
+    if isinstance(stroke, Path):
+        points = " ".join(f"{x:.3f},{-y:.3f}" for x, y in stroke.points)
+        return tag("polygon" if stroke.closed else "polyline", "", class_=stroke.role, points=points)
+    place = {"x": f"{stroke.x:.3f}", "y": f"{-stroke.y:.3f}", "dy": "0.35em"}
+    return tag("text", escape(stroke.text), class_=stroke.role, **place, text_anchor=stroke.anchor)

@@ -12,7 +12,8 @@ from matplotlib.figure import Figure
 from kinematics.change.change import Difference
 from kinematics.figures.figure import Numbers
 from scenarios.ask.compare import WAY_WORDS, Compared, base_columns
-from viz.plots.lock import CASE_PANELS, DARK, LIGHT, PANELS, Columns, Look, Panel, draw_panel, legend
+from viz.look.palette import DARK, LIGHT, Theme
+from viz.plots.lock import CASE_PANELS, PANELS, Columns, Panel, draw_panel, legend
 from viz.tables.grid import shorten
 
 IN_CASE = CASE_PANELS[:3]
@@ -23,11 +24,11 @@ def compare_figure(compared: Compared, way: str, dark: bool = False) -> Figure:
 
     way is how the kart is left. The last two rows show the first load case, when there is one.
     """
-    look = DARK if dark else LIGHT
+    theme = DARK if dark else LIGHT
     case = compared.cases[0] if compared.cases else None
     panels = [PANELS[:3], PANELS[3:], *([IN_CASE] if case is not None else [])]
     figure = Figure(
-        figsize=(12.8, 5.4 * len(panels) + 0.9), dpi=125, facecolor=look.ground, layout="constrained"
+        figsize=(12.8, 5.4 * len(panels) + 0.9), dpi=125, facecolor=theme.plate, layout="constrained"
     )
     FigureCanvasAgg(figure)
     figure.get_layout_engine().set(h_pad=0.1, w_pad=0.08)  # type: ignore[union-attr, call-arg]
@@ -36,21 +37,21 @@ def compare_figure(compared: Compared, way: str, dark: bool = False) -> Figure:
     changes = _settings(compared, way, case, "change")
     for row, some in enumerate(panels):
         for axes, below, panel in zip(grid[2 * row], grid[2 * row + 1], some, strict=True):
-            draw_panel(axes, panel, now, look)
+            draw_panel(axes, panel, now, theme)
             if some is IN_CASE:
-                axes.set_title(f"{panel.title}\n{shorten(str(case), 40)}", color=look.ink, fontsize=11)
-            _draw_changes(below, panel, changes, look, compared.base)
+                axes.set_title(f"{panel.title}\n{shorten(str(case), 40)}", color=theme.ink, fontsize=11)
+            _draw_changes(below, panel, changes, theme, compared.base)
     for axes in grid[-1]:
-        axes.set_xlabel("handwheel angle (deg), + left", color=look.ink)
+        axes.set_xlabel("handwheel angle (deg), + left", color=theme.ink)
     title = f"{shorten(compared.scenario.title, 40)}: against {shorten(compared.base, 30)}, {WAY_WORDS[way]}"
-    figure.suptitle(title, color=look.ink, fontsize=14, fontweight="bold")
-    legend(figure, [compared.base, *(against.name for against in compared.settings)], look)
+    figure.suptitle(title, color=theme.ink, fontsize=14, fontweight="bold")
+    legend(figure, [compared.base, *(against.name for against in compared.settings)], theme)
     return figure
 
 
-def _draw_changes(axes: Axes, panel: Panel, changes: Sequence[Columns], look: Look, base: str) -> None:
-    draw_panel(axes, panel, changes, look, first=1)
-    axes.set_title(f"less {shorten(base, 30)}", color=look.ink, fontsize=9)
+def _draw_changes(axes: Axes, panel: Panel, changes: Sequence[Columns], theme: Theme, base: str) -> None:
+    draw_panel(axes, panel, changes, theme, first=1)
+    axes.set_title(f"less {shorten(base, 30)}", color=theme.ink, fontsize=9)
 
 
 def _base(compared: Compared, case: str | None) -> Columns:

@@ -1,7 +1,7 @@
 """Curves through lock, drawn on a Matplotlib figure that no window knows of.
 
-A corner is told by line style (left solid, right dashed), a setting by colour and marker, and both by name
-in a legend; nothing rests on colour alone. Matplotlib is imported by this module: import it late.
+A side is told by its colour, a setting by its stroke and marker, and both by name in a legend; where left and
+right lie in one panel each curve's side is written at its end. Matplotlib is imported here: import it late.
 """
 
 from __future__ import annotations
@@ -9,6 +9,7 @@ from __future__ import annotations
 import io
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from math import ceil
 from typing import Any
 
 import matplotlib
@@ -20,13 +21,14 @@ from matplotlib.lines import Line2D
 
 from kinematics.figures.figure import Numbers
 from scenarios.ask.run import Run
+from viz.look.palette import DARK, LIGHT, Theme
+from viz.look.rule import SIDES, Stroke, side_colour, stroke
 from viz.tables.grid import shorten
 
 Columns = Mapping[str, Numbers]
 
-LINE_STYLES: dict[str, Any] = {"left": "-", "right": (0, (4, 1.6)), "": (0, (6, 1.2, 1, 1.2))}
 LEAST_SPAN = 2.0  # mm or deg on a panel's upright axis
-MARKERS = ("o", "s", "^", "D", "v", "P", "X", "*")
+SIDE_WORDS = {"left": "left front (L)", "right": "right front (R)", "": "whole kart"}
 
 
 @dataclass(frozen=True)
@@ -60,72 +62,75 @@ CASE_PANELS = (
 )
 
 
-@dataclass(frozen=True)
-class Look:
-    """Colours of a figure: ground, ink, grid, and one for each setting in turn."""
-
-    ground: str
-    ink: str
-    grid: str
-    settings: tuple[str, ...]
-
-
-# Hues after Okabe and Ito, Color Universal Design (2008), from memory: told apart by most colour-blind eyes.
-LIGHT = Look(
-    "#ffffff",
-    "#1b1b1f",
-    "#d9d9de",
-    ("#00579b", "#b84a00", "#00795a", "#8f3f77", "#6b5900", "#3d3d47", "#0086b3", "#a11d1d"),
-)
-DARK = Look(
-    "#15171c",
-    "#ececf1",
-    "#3a3d46",
-    ("#62b5f5", "#ff9e4a", "#3ed1a7", "#e897cb", "#e8d44d", "#c9c9d4", "#7fe0ff", "#ff8c8c"),
-)
-
-
 def lock_figure(title: str, runs: Sequence[Run], dark: bool = False) -> Figure:
     """A figure of every panel with all runs laid over each other; the caller owns it.
 
     The last two rows show the first load case of the runs, when they have one.
     """
-    look = DARK if dark else LIGHT
+    theme = DARK if dark else LIGHT
     case = runs[0].cases[0].name if runs[0].cases else None
     rows = 2 if case is None else 4
-    figure = Figure(figsize=(12.8, 3.3 * rows + 0.8), dpi=125, facecolor=look.ground, layout="constrained")
+    figure = Figure(figsize=(12.8, 3.3 * rows + 0.8), dpi=125, facecolor=theme.plate, layout="constrained")
     FigureCanvasAgg(figure)
     figure.get_layout_engine().set(h_pad=0.1, w_pad=0.08)  # type: ignore[union-attr, call-arg]
     panels = figure.subplots(rows, 3, sharex=True)
     for axes, panel in zip(panels[:2].flat, PANELS, strict=True):
-        draw_panel(axes, panel, [run.columns for run in runs], look)
+        draw_panel(axes, panel, [run.columns for run in runs], theme)
     if case is not None:
         for axes, panel in zip(panels[2:].flat, CASE_PANELS, strict=True):
-            draw_panel(axes, panel, [{**run.columns, **run.cases[0].columns} for run in runs], look)
-            axes.set_title(f"{panel.title}\n{shorten(case, 40)}", color=look.ink, fontsize=11)
+            draw_panel(axes, panel, [{**run.columns, **run.cases[0].columns} for run in runs], theme)
+            axes.set_title(f"{panel.title}\n{shorten(case, 40)}", color=theme.ink, fontsize=11)
     for axes in panels[-1]:
-        axes.set_xlabel("handwheel angle (deg), + left", color=look.ink)
-    figure.suptitle(shorten(title, 90), color=look.ink, fontsize=14, fontweight="bold")
-    legend(figure, [run.name for run in runs], look)
+        axes.set_xlabel("handwheel angle (deg), + left", color=theme.ink)
+    figure.suptitle(shorten(title, 90), color=theme.ink, fontsize=14, fontweight="bold")
+    legend(figure, [run.name for run in runs], theme)
     return figure
 
 
-def draw_panel(axes: Axes, panel: Panel, runs: Sequence[Columns], look: Look, first: int = 0) -> None:
-    """Draw a panel's columns of every run over each other; first is the place of the first run's colour."""
-    axes.set_facecolor(look.ground)
-    axes.set_title(panel.title, color=look.ink, fontsize=11)
-    axes.set_ylabel(panel.unit, color=look.ink)
-    axes.grid(True, color=look.grid, linewidth=0.8)
-    axes.tick_params(colors=look.ink, labelsize=9)
+def draw_panel(axes: Axes, panel: Panel, runs: Sequence[Columns], theme: Theme, first: int = 0) -> None:
+    """Draw a panel's columns of every run over each other; first is the place of the first run's stroke."""
+    axes.set_facecolor(theme.plate)
+    axes.set_title(panel.title, color=theme.ink, fontsize=11)
+    axes.set_ylabel(panel.unit, color=theme.ink)
+    axes.grid(True, color=theme.fine, linewidth=0.8)
+    axes.tick_params(colors=theme.ink, labelsize=9)
     for spine in axes.spines.values():
-        spine.set_color(look.grid)
+        spine.set_color(theme.fine)
     for i, columns in enumerate(runs, first):
         for name in panel.columns:
-            _draw_column(axes, columns, name, i, look)
-    _zero_and_span(axes, look)
+            _draw_column(axes, columns, name, i, theme)
+    _zero_and_span(axes, theme)
+    if runs and len(panel.columns) > 1:
+        _name_sides(axes, panel, runs[0], theme)
 
 
-def _zero_and_span(axes: Axes, look: Look) -> None:
+def _name_sides(axes: Axes, panel: Panel, columns: Columns, theme: Theme) -> None:
+    """A letter for its side at the end of each of a run's curves; letters that would meet are moved apart."""
+    handwheel, low, high = columns["handwheel_deg"].values, *axes.get_ylim()
+    ends = []
+    for name in panel.columns:
+        known = np.flatnonzero(np.broadcast_to(columns[name].known, handwheel.shape))
+        if known.size:
+            last = known[-1]
+            ends.append(
+                (float(columns[name].values[last]), float(handwheel[last]), columns[name].address.side)
+            )
+    meet = len(ends) == 2 and abs(ends[0][0] - ends[1][0]) < 0.08 * (high - low)
+    for place, (value, at, side) in enumerate(sorted(ends)):
+        axes.annotate(
+            side[:1].upper(),
+            (at, value),
+            (4.0, (2.0 * place - 1.0) * 5.0 if meet else 0.0),
+            textcoords="offset points",
+            color=side_colour(theme, side),
+            fontsize=8,
+            fontweight="bold",
+            va="center",
+            annotation_clip=False,
+        ).set_in_layout(False)
+
+
+def _zero_and_span(axes: Axes, theme: Theme) -> None:
     """A line at zero where zero is in sight, and a span that does not magnify next to nothing."""
     low, high = axes.get_ylim()
     if high - low < LEAST_SPAN:
@@ -133,10 +138,10 @@ def _zero_and_span(axes: Axes, look: Look) -> None:
         low, high = middle - 0.5 * LEAST_SPAN, middle + 0.5 * LEAST_SPAN
     axes.set_ylim(low, high)
     if low < 0.0 < high:
-        axes.axhline(0.0, color=look.ink, linewidth=0.6)
+        axes.axhline(0.0, color=theme.ink, linewidth=0.6)
 
 
-def _draw_column(axes: Axes, columns: Columns, name: str, i: int, look: Look) -> None:
+def _draw_column(axes: Axes, columns: Columns, name: str, i: int, theme: Theme) -> None:
     column, handwheel = columns[name], columns["handwheel_deg"].values
     # Matplotlib breaks a line at a NaN; it is made here, at the last step, and goes no further.
     values = np.where(column.known, column.values, np.nan)
@@ -144,36 +149,44 @@ def _draw_column(axes: Axes, columns: Columns, name: str, i: int, look: Look) ->
     axes.plot(
         handwheel,
         values,
-        color=_cyclic(look.settings, i),
-        linestyle=LINE_STYLES[column.address.side],
+        color=side_colour(theme, column.address.side),
+        linestyle=line_style(stroke(i)),
         linewidth=1.8,
-        marker=_cyclic(MARKERS, i),
+        marker=stroke(i).marker,
         markevery=(every // 2 + i * every // 4, every) if len(handwheel) > 12 else 1,
         markersize=5,
     )
 
 
-def _cyclic(things: Sequence[str], i: int) -> str:
-    return things[i % len(things)]
+def line_style(how: Stroke) -> Any:
+    """A stroke as Matplotlib takes it."""
+    return (0, how.dashes) if how.dashes else how.name
 
 
-def legend(figure: Figure, names: Sequence[str], look: Look) -> None:
-    """Name every run and what each line style means, below the panels."""
-    words = {"left": "left front", "right": "right front", "": "whole kart"}
+def legend(figure: Figure, names: Sequence[str], theme: Theme) -> None:
+    """Name every run by its stroke and every side by its colour, below the panels."""
     handles = [
-        Line2D([], [], color=_cyclic(look.settings, i), marker=_cyclic(MARKERS, i), label=shorten(name, 24))
+        Line2D(
+            [],
+            [],
+            color=theme.ink,
+            linestyle=line_style(stroke(i)),
+            linewidth=1.8,
+            marker=stroke(i).marker,
+            label=shorten(name, 24),
+        )
         for i, name in enumerate(names)
     ]
     handles += [
-        Line2D([], [], color=look.ink, linestyle=style, linewidth=1.8, label=words[side])
-        for side, style in LINE_STYLES.items()
+        Line2D([], [], color=side_colour(theme, side), linewidth=4.0, label=SIDE_WORDS[side])
+        for side in SIDES
     ]
     figure.legend(
         handles=handles,
         loc="outside lower center",
-        ncols=min(len(handles), 6),
+        ncols=ceil(len(handles) / ceil(len(handles) / 6)),
         frameon=False,
-        labelcolor=look.ink,
+        labelcolor=theme.ink,
         handlelength=3.6,
     )
 

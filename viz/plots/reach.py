@@ -23,7 +23,7 @@ from matplotlib.transforms import Bbox
 
 from kinematics.frames import Array
 from scenarios.ask.reach import Mapped, Mark
-from viz.plots.lock import DARK, LIGHT, Look
+from viz.look.palette import DARK, LIGHT, Theme
 from viz.tables.grid import shorten
 
 STEPS = 9
@@ -42,15 +42,15 @@ HIDES = 12.0
 
 def map_figure(mapped: Mapped, dark: bool = False) -> Figure:
     """The map as a figure; the caller owns it."""
-    look = DARK if dark else LIGHT
-    figure = Figure(figsize=(11.5, 8.2), dpi=125, facecolor=look.ground, layout="constrained")
+    theme = DARK if dark else LIGHT
+    figure = Figure(figsize=(11.5, 8.2), dpi=125, facecolor=theme.plate, layout="constrained")
     FigureCanvasAgg(figure)
     axes = figure.add_subplot()
-    _dress(axes, mapped, look)
-    points = _points(axes, mapped, look, dark)
+    _dress(axes, mapped, theme)
+    points = _points(axes, mapped, theme, dark)
     if points is not None:
-        _colour_bar(figure, axes, points, mapped, look)
-    _marks(axes, mapped.marks, look)
+        _colour_bar(figure, axes, points, mapped, theme)
+    _marks(axes, mapped.marks, theme)
     handles, words = axes.get_legend_handles_labels()
     figure.legend(
         handles,
@@ -58,33 +58,33 @@ def map_figure(mapped: Mapped, dark: bool = False) -> Figure:
         loc="outside lower center",
         ncols=len(handles),
         frameon=False,
-        labelcolor=look.ink,
+        labelcolor=theme.ink,
         markerscale=0.7,
     )
-    _names(figure, axes, mapped.marks, look)
+    _names(figure, axes, mapped.marks, theme)
     return figure
 
 
-def _dress(axes: Axes, mapped: Mapped, look: Look) -> None:
-    axes.set_facecolor(look.ground)
+def _dress(axes: Axes, mapped: Mapped, theme: Theme) -> None:
+    axes.set_facecolor(theme.plate)
     title = f"{shorten(mapped.scenario.title, 34)}: what the box can reach, {mapped.fitted}"
-    axes.set_title(title, color=look.ink, fontsize=14, fontweight="bold", pad=12)
-    axes.set_xlabel("caster (deg), + top rearward", color=look.ink, fontsize=11)
-    axes.set_ylabel("camber straight ahead (deg), + top outward", color=look.ink, fontsize=11)
-    axes.grid(True, color=look.grid, linewidth=0.8)
+    axes.set_title(title, color=theme.ink, fontsize=14, fontweight="bold", pad=12)
+    axes.set_xlabel("caster (deg), + top rearward", color=theme.ink, fontsize=11)
+    axes.set_ylabel("camber straight ahead (deg), + top outward", color=theme.ink, fontsize=11)
+    axes.grid(True, color=theme.fine, linewidth=0.8)
     axes.set_axisbelow(True)
-    axes.tick_params(colors=look.ink, labelsize=10)
+    axes.tick_params(colors=theme.ink, labelsize=10)
     axes.margins(0.09)
     for spine in axes.spines.values():
-        spine.set_color(look.grid)
+        spine.set_color(theme.fine)
 
 
-def _points(axes: Axes, mapped: Mapped, look: Look, dark: bool) -> PathCollection | None:
+def _points(axes: Axes, mapped: Mapped, theme: Theme, dark: bool) -> PathCollection | None:
     spots = mapped.spots
     without = spots.stands & ~spots.known
     if without.any():
         x, y = spots.caster[without], spots.camber[without]
-        axes.scatter(x, y, s=18, marker="x", color=look.ink, alpha=0.5, linewidths=0.8, label="no value")
+        axes.scatter(x, y, s=18, marker="x", color=theme.ink, alpha=0.5, linewidths=0.8, label="no value")
     shown = spots.stands & spots.known
     if not shown.any():
         return None
@@ -93,9 +93,9 @@ def _points(axes: Axes, mapped: Mapped, look: Look, dark: bool) -> PathCollectio
     colours = colours_of(len(levels) - 1, dark)
     size = float(np.clip(60000.0 / shown.sum(), 16.0, 60.0))
     x, y, values = spots.caster[shown], spots.camber[shown], spots.value[shown]
-    _contours(axes, *cell_means(x, y, values), levels[1:-1], look)
+    _contours(axes, *cell_means(x, y, values), levels[1:-1], theme)
     return axes.scatter(
-        x, y, c=values, s=size, cmap=colours, norm=norm, edgecolors=look.ink, linewidths=EDGE_LINE
+        x, y, c=values, s=size, cmap=colours, norm=norm, edgecolors=theme.ink, linewidths=EDGE_LINE
     )
 
 
@@ -110,14 +110,14 @@ def cell_means(x: Array, y: Array, values: Array) -> tuple[Array, Array, Array]:
     return mean_x, mean_y, mean
 
 
-def _contours(axes: Axes, x: Array, y: Array, means: Array, levels: Array, look: Look) -> None:
+def _contours(axes: Axes, x: Array, y: Array, means: Array, levels: Array, theme: Theme) -> None:
     """Lines of equal mean value, labelled; none where too few cells are filled to draw them through."""
     if len(means) < FEWEST_CELLS:
         return
-    lines = axes.tricontour(x, y, means, levels=levels, colors=look.ink, linewidths=1.1, zorder=3)
-    halo: list[AbstractPathEffect] = [withStroke(linewidth=3.0, foreground=look.ground)]
+    lines = axes.tricontour(x, y, means, levels=levels, colors=theme.ink, linewidths=1.1, zorder=3)
+    halo: list[AbstractPathEffect] = [withStroke(linewidth=3.0, foreground=theme.plate)]
     lines.set_path_effects(halo)
-    for text in axes.clabel(lines, fontsize=9, fmt="%g", colors=look.ink, zorder=3):
+    for text in axes.clabel(lines, fontsize=9, fmt="%g", colors=theme.ink, zorder=3):
         text.set_path_effects(halo)
 
 
@@ -146,14 +146,14 @@ def figure_words(mapped: Mapped) -> str:
     return words if address.case is None else f"{words} in {shorten(address.case, 40)}"
 
 
-def _colour_bar(figure: Figure, axes: Axes, points: PathCollection, mapped: Mapped, look: Look) -> None:
+def _colour_bar(figure: Figure, axes: Axes, points: PathCollection, mapped: Mapped, theme: Theme) -> None:
     bar = figure.colorbar(points, ax=axes, spacing="proportional", pad=0.02, aspect=32)
-    bar.set_label(figure_words(mapped), color=look.ink, fontsize=11)
-    bar.ax.tick_params(colors=look.ink, labelsize=10)
-    bar.outline.set_edgecolor(look.grid)
+    bar.set_label(figure_words(mapped), color=theme.ink, fontsize=11)
+    bar.ax.tick_params(colors=theme.ink, labelsize=10)
+    bar.outline.set_edgecolor(theme.fine)
 
 
-def _marks(axes: Axes, marks: Sequence[Mark], look: Look) -> None:
+def _marks(axes: Axes, marks: Sequence[Mark], theme: Theme) -> None:
     for kind, (shape, size) in SHAPES.items():
         some = [mark for mark in marks if mark.kind == kind]
         if some:
@@ -163,8 +163,8 @@ def _marks(axes: Axes, marks: Sequence[Mark], look: Look) -> None:
                 y,
                 s=size,
                 marker=shape,
-                facecolor=look.ground,
-                edgecolor=look.ink,
+                facecolor=theme.plate,
+                edgecolor=theme.ink,
                 linewidth=1.8,
                 label=KIND_WORDS[kind],
                 zorder=4,
@@ -190,13 +190,13 @@ def _joined(names: Sequence[str]) -> str:
     return shorten(", ".join(shorten(name, NAME_LENGTH) for name in names), 2 * NAME_LENGTH)
 
 
-def _names(figure: Figure, axes: Axes, marks: Sequence[Mark], look: Look) -> None:
+def _names(figure: Figure, axes: Axes, marks: Sequence[Mark], theme: Theme) -> None:
     """Name each mark beside it, where the name hides no mark and no other name."""
     figure.draw_without_rendering()
     places = axes.transData.transform([[mark.caster, mark.camber] for mark in marks])
     taken = [Bbox.from_bounds(x - 14.0, y - 14.0, 28.0, 28.0) for x, y in places]
     for place, words in together(places, marks):
-        name = _name(axes, words, place, look)
+        name = _name(axes, words, place, theme)
         extent = name.get_window_extent()
         size = np.array([extent.width, extent.height]) + 2.0 * NAME_PAD
         box = _free(place, size, taken, axes.get_window_extent())
@@ -204,17 +204,17 @@ def _names(figure: Figure, axes: Axes, marks: Sequence[Mark], look: Look) -> Non
         middle = 0.5 * (np.array(box.min) + np.array(box.max))
         name.set_position(tuple(axes.transData.inverted().transform(middle)))
         ends = axes.transData.inverted().transform([place, middle])
-        axes.plot(*ends.T, color=look.ink, linewidth=0.9, zorder=3.5, scalex=False, scaley=False)
+        axes.plot(*ends.T, color=theme.ink, linewidth=0.9, zorder=3.5, scalex=False, scaley=False)
 
 
-def _name(axes: Axes, words: str, place: Array, look: Look) -> Text:
-    box = {"boxstyle": "round,pad=0.25", "facecolor": look.ground, "edgecolor": look.ink, "lw": 0.6}
+def _name(axes: Axes, words: str, place: Array, theme: Theme) -> Text:
+    box = {"boxstyle": "round,pad=0.25", "facecolor": theme.plate, "edgecolor": theme.ink, "lw": 0.6}
     x, y = axes.transData.inverted().transform(place)
     name = axes.text(
         x,
         y,
         words,
-        color=look.ink,
+        color=theme.ink,
         fontsize=NAME_FONT,
         ha="center",
         va="center",

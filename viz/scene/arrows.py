@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from kinematics.frames import Array
+from kinematics.frames import Array, Mask
 from kinematics.parts import Kart
 from viz.scene import attitude as pose
 from viz.scene import ladder as meshes
@@ -23,23 +23,27 @@ def arrows(kart: Kart, drawn: Poses) -> list[Body]:
     stand, tall = feet(kart, drawn), lengths(drawn)
     for i, wheel in enumerate(WHEELS):
         name, ground = wheel.replace(" ", "_"), drawn.supports[i] * [1.0, 1.0, 0.0]
-        stands, head = tall[i] > 0.0, np.minimum(tall[i], meshes.HEAD)
+        head, air = np.minimum(tall[i], meshes.HEAD), drawn.in_the_air[i]
         up = stand[i] + np.stack([0.0 * head, 0.0 * head, tall[i] - head], axis=-1)
         reach = float(stand[i][0, 1] - ground[0, 1])
-        shaft = pose.standing_up(stand[i], np.maximum(tall[i] - head, pose.AWAY))
-        tip, post = pose.standing_up(up, head), pose.standing_up(ground, drawn.supports[i][:, 2])
         shapes = [
-            ("foot", meshes.foot(reach), scene_pose.at_points(ground), stands),
-            ("shaft", meshes.shaft(), shaft, stands),
-            ("head", meshes.head(), tip, stands),
-            ("gap", meshes.gap(), post, drawn.in_the_air[i]),
+            ("foot", "load", meshes.foot(reach), scene_pose.at_points(ground), tall[i] > 0.0),
+            ("shaft", "load", meshes.shaft(), *_stretched(stand[i], tall[i] - head)),
+            ("head", "load", meshes.head(), *_stretched(up, head)),
+            ("gap", "air", meshes.gap(), *_stretched(ground, np.where(air, drawn.supports[i][:, 2], 0.0))),
         ]
         made += [
-            Body(f"{kind}_{name}", mesh, pose.shown_where(visible, moves, ground), "mark")
-            for kind, mesh, moves, visible in shapes
+            Body(f"{kind}_{name}", mesh, moves, role, visible=visible)
+            for kind, role, mesh, moves, visible in shapes
             if visible.any()
         ]
     return made
+
+
+def _stretched(points: Array, height: Array) -> tuple[Array, Mask]:
+    """A body of unit height stood on points (N, 3) and stretched to a height (N,), mm; seen where above 0."""
+    visible: Mask = height > 0.0
+    return pose.standing_up(points, np.where(visible, height, 1.0)), visible
 
 
 def feet(kart: Kart, drawn: Poses) -> Array:

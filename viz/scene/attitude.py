@@ -25,8 +25,6 @@ TIPPED = np.radians(14.0)
 """How far a kart that tips is drawn over, rad: plainly not standing."""
 FLATTEST = 0.6
 """A tyre is not drawn flatter than this share of its height."""
-AWAY = 1e-3
-"""A body that is not to be seen is drawn this small."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -179,12 +177,6 @@ def flattened(carried: Array, centre: Array, squash: Array) -> Array:
     out[:, 2, :] *= squash[:, None]
     out[:, 2, 3] += (1.0 - squash) * centre[:, 2]
     return out
-
-
-def shown_where(visible: Mask, moves: Array, place: Array) -> Array:
-    """The matrices, but where it is not visible the body all but vanishes at a place (N, 3)."""
-    away = matrices(AWAY * np.eye(3), place)
-    return np.where(visible[:, None, None], moves, away)
 
 
 def standing_up(points: Array, height: Array) -> Array:

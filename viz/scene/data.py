@@ -6,12 +6,17 @@ Any canvas (window, file, browser, notebook) can draw it; nothing here knows one
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from kinematics.frames import Array
+from kinematics.frames import Array, Mask
 from viz.scene.meshes import Mesh
+
+PARTS = ("frame", "column", "axle", "yoke", "bushes", "kingpin", "stub", "wheel", "tyre", "rod")
+MARKS = ("axis", "contact", "axis_point", "load", "air")
+ROLES = (*PARTS, *MARKS, "road", "second")
+"""What a body is: a part of the kart, a mark, the road, or any part of a second kart drawn over the first."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -25,9 +30,16 @@ class Body:
     name: str
     mesh: Mesh
     matrices: Array
-    moves_with: str
-    """Group: frame, road, column, stub_left, rod_left, mark, ... What carries a group carries its bodies."""
+    role: str
+    """What it is, one of ROLES; for a surface's colour see its mesh."""
     opacity: float = 1.0
+    visible: Mask = field(default_factory=lambda: np.array(True))
+    """Whether it is to be seen at each lock position (N,); every canvas leaves it out where it is not."""
+
+    def __post_init__(self) -> None:
+        if self.role not in ROLES:
+            raise ValueError(f"{self.name}: {self.role!r} is no role of a body")
+        object.__setattr__(self, "visible", np.broadcast_to(self.visible, len(self.matrices)))
 
 
 @dataclass(frozen=True, eq=False)

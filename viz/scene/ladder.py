@@ -103,18 +103,6 @@ def rear_axle(kart: Kart, height: float) -> Mesh:
     return merge(axle, *(bodies.rim(kart.rear_tyre, c, s * y, role, AXLE + 0.3) for c, s, role in sides))
 
 
-def in_role(mesh: Mesh, role: str) -> Mesh:
-    """The same mesh in one role throughout."""
-    return _in_role(mesh, role)
-
-
-@lru_cache(maxsize=64)
-def _in_role(mesh: Mesh, role: str) -> Mesh:
-    from viz.scene.meshes import ROLES
-
-    return Mesh(mesh.vertices, mesh.faces, np.full_like(mesh.roles, ROLES.index(role)))
-
-
 @lru_cache(maxsize=1)
 def shaft() -> Mesh:
     """An arrow's shaft of unit height, stood on the origin."""
@@ -138,4 +126,4 @@ def foot(reach: float) -> Mesh:
 @lru_cache(maxsize=1)
 def gap() -> Mesh:
     """A post of unit height on the origin: the air under a wheel."""
-    return paint("air", rod((0.0, 0.0, 0.0), (0.0, 0.0, 1.0), 5.0))
+    return paint("scale", rod((0.0, 0.0, 0.0), (0.0, 0.0, 1.0), 5.0))

@@ -39,7 +39,7 @@ def legend() -> str:
     """What arrows and marks mean."""
     return (
         f"arrow: load on a wheel, {number(100.0 / MM_PER_N, 0)} N a grid square     level road, grid 100 mm\n"
-        "cross: contact centre     diamond: kingpin axis meets the road     red post: wheel off the road\n"
+        "cross: contact centre     diamond: kingpin axis meets the road     post: wheel off the road\n"
         "+ steer to the left, + camber top outward, both to the road"
     )
 

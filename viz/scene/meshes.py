@@ -16,35 +16,11 @@ import numpy as np
 import numpy.typing as npt
 
 from kinematics.frames import Array, cross, unit
+from viz.look.palette import ROLES
 
 Solid = Any
 """A trimesh.Trimesh."""
 Point = npt.ArrayLike
-
-ROLES = (
-    "tyre",
-    "rim",
-    "steel",
-    "yoke",
-    "frame",
-    "bush",
-    "mark",
-    "kingpin",
-    "left",
-    "right",
-    "column",
-    "handwheel",
-    "road",
-    "grid",
-    "axis",
-    "contact",
-    "axis_point",
-    "scale",
-    "load",
-    "air",
-    "pale",
-)
-"""What a surface stands for; a theme gives each role its colour."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -83,6 +59,12 @@ def merge(*meshes: Mesh) -> Mesh:
 def mirrored(mesh: Mesh) -> Mesh:
     """The mirror image in the mid-plane, its faces turned so that they still look outward."""
     return Mesh(mesh.vertices * [1.0, -1.0, 1.0], mesh.faces[:, ::-1], mesh.roles)
+
+
+@lru_cache(maxsize=64)
+def in_role(mesh: Mesh, role: str) -> Mesh:
+    """The same mesh in one role throughout."""
+    return Mesh(mesh.vertices, mesh.faces, np.full_like(mesh.roles, ROLES.index(role)))
 
 
 def axes_along(axis: Point, across: Point | None = None) -> Array:

@@ -53,14 +53,14 @@ def corner_bodies(side: str, corner: CornerSweep, kart: Kart, bare: bool = False
     rod = bodies.tie_rod(outer, inner, (seat_axes(part.yoke)[0], column_axis(kart.column)), side)
     fixed = scene_pose.still(len(corner.delta))
     made = [
-        ("yoke", yoke, fixed, "frame"),
-        ("bushes", bodies.bushes(part, setting, seated, radius), fixed, "frame"),
-        ("kingpin", bodies.kingpin(part, setting, seated), fixed, "frame"),
-        ("stub", stub, scene_pose.stub_moves(corner), f"stub_{side}"),
-        ("wheel", wheel, scene_pose.wheel_moves(corner), f"stub_{side}"),
-        ("rod", rod, scene_pose.rod_moves(corner), f"rod_{side}"),
+        ("yoke", yoke, fixed),
+        ("bushes", bodies.bushes(part, setting, seated, radius), fixed),
+        ("kingpin", bodies.kingpin(part, setting, seated), fixed),
+        ("stub", stub, scene_pose.stub_moves(corner)),
+        ("wheel", wheel, scene_pose.wheel_moves(corner)),
+        ("rod", rod, scene_pose.rod_moves(corner)),
     ]
-    return [sided(side, Body(f"{name}_{side}", mesh, moves, group)) for name, mesh, moves, group in made]
+    return [sided(side, Body(f"{role}_{side}", mesh, moves, role)) for role, mesh, moves in made]
 
 
 @lru_cache(maxsize=16)
@@ -113,7 +113,7 @@ def marks(sweep: Sweep) -> list[Body]:
             ("contact", bodies_kart.contact_mark(), scene_pose.contact_moves(corner, road)),
             ("axis_point", bodies_kart.axis_point_mark(), scene_pose.at_points(corner.axis_road_point)),
         ]
-        made += [sided(side, Body(f"{name}_{side}", mesh, moves, "mark")) for name, mesh, moves in shapes]
+        made += [sided(side, Body(f"{role}_{side}", mesh, moves, role)) for role, mesh, moves in shapes]
     return made
 
 

@@ -1,7 +1,6 @@
 """Build the scene of a sweep: every part where the solver has it, at every lock position.
 
-build makes plain data, add_to draws it on a plotter that the caller owns; between lock positions only
-matrices change.
+build makes plain data, a canvas draws it; between lock positions only matrices change.
 """
 
 from __future__ import annotations
@@ -14,16 +13,13 @@ from kinematics.frames import Array
 from kinematics.lock import Sweep, rear_wheel_centres
 from kinematics.parts import Kart
 from kinematics.stance.equilibrium import Stance
-from viz.canvas.draw import Handle, add_to
 from viz.scene import kart as bodies_kart
 from viz.scene import pose as scene_pose
 from viz.scene.camera import presets
-from viz.scene.data import Body, Camera, Label, SceneData
+from viz.scene.data import Body, SceneData
 from viz.scene.meshes import Mesh
 from viz.scene.parts import column_body, corner_bodies, holds, marks, reachable, road_bodies, sides
 from viz.scene.words import captions, labels, legend
-
-__all__ = ["Body", "Camera", "Handle", "Label", "SceneData", "add_to", "build", "reachable"]
 
 FRONT_END = 560.0
 """How far the ladder runs behind the front axle when only the front end is drawn, mm."""
@@ -79,7 +75,7 @@ def _kart_bodies(sweep: Sweep, whole: bool) -> list[Body]:
     made = [Body("frame", _frame_mesh(kart, _key(held), behind), fixed, "frame"), column_body(sweep)]
     if whole:
         centres = rear_wheel_centres(kart, sweep.setting)
-        made.append(Body("rear", bodies_kart.rear_end(kart, centres, held, behind), fixed, "frame"))
+        made.append(Body("rear", bodies_kart.rear_end(kart, centres, held, behind), fixed, "axle"))
     return made
 
 

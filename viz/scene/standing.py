@@ -28,8 +28,8 @@ from viz.scene import pose as scene_pose
 from viz.scene.arrows import arrows, feet, lengths
 from viz.scene.attitude import WHEELS, Poses
 from viz.scene.camera import standing_presets
-from viz.scene.data import Body, Label, SceneData
-from viz.scene.meshes import Mesh, axes_along, mirrored
+from viz.scene.data import PARTS, Body, Label, SceneData
+from viz.scene.meshes import Mesh, axes_along, in_role, mirrored
 
 MOST = 20.0
 """Largest exaggeration."""
@@ -79,7 +79,7 @@ def _corners(sweep: Sweep, drawn: Poses) -> list[Body]:
         inner, outer = place(corner.inner_joint), place(corner.arm_end)
         for body in scene_parts.corner_bodies(side, corner, sweep.kart, bare=True):
             moves = carrier
-            if body.name.startswith("rod"):
+            if body.role == "rod":
                 moves = pose.bridged(carrier, outer, inner, pose.moved(drawn.front, inner))
             made.append(replace(body, matrices=moves @ body.matrices))
     return made
@@ -93,18 +93,18 @@ def _frame(sweep: Sweep, drawn: Poses) -> list[Body]:
     parts, column = meshes.ladder(kart, key, height), scene_parts.column_body(sweep)
     made = [
         Body("frame", parts.front, drawn.front, "frame"),
-        Body("frame_seat", parts.seat, drawn.seat, "frame_seat"),
-        Body("frame_rear", parts.rear, drawn.rear, "frame_rear"),
-        Body("rear", meshes.rear_axle(kart, height), drawn.rear, "frame_rear"),
+        Body("frame_seat", parts.seat, drawn.seat, "frame"),
+        Body("frame_rear", parts.rear, drawn.rear, "frame"),
+        Body("rear", meshes.rear_axle(kart, height), drawn.rear, "axle"),
         replace(column, matrices=drawn.front @ column.matrices),
     ]
     for name, (mesh, start, end) in parts.pieces.items():
         back, ahead = (drawn.rear, drawn.seat) if "rear" in name else (drawn.seat, drawn.front)
         moves = pose.bridged(back, start, end, pose.moved(ahead, end))
-        made.append(Body(name, mesh, moves, name))
+        made.append(Body(name, mesh, moves, "frame"))
     for (side, (mesh, start, end)), carrier in zip(parts.arms.items(), drawn.corners, strict=True):
         moves = pose.bridged(drawn.front, start, end, pose.moved(carrier, end))
-        made.append(Body(f"arm_{side}", mesh, moves, f"arm_{side}"))
+        made.append(Body(f"arm_{side}", mesh, moves, "frame"))
     return made
 
 
@@ -120,11 +120,9 @@ def _tyres(sweep: Sweep, drawn: Poses) -> list[Body]:
     for i, mesh in enumerate(_tyre_meshes(sweep.kart, height)):
         name = WHEELS[i].replace(" ", "_")
         moves, off = pose.flattened(carried[i], drawn.centres[i], drawn.squash[i]), drawn.in_the_air[i]
-        group = f"stub_{WHEELS[i].split()[1]}" if i < 2 else "frame_rear"
-        made.append(Body(f"tyre_{name}", mesh, pose.shown_where(~off, moves, drawn.centres[i]), group))
+        made.append(Body(f"tyre_{name}", mesh, moves, "tyre", visible=~off))
         if off.any():
-            red = meshes.in_role(mesh, "air")
-            made.append(Body(f"air_{name}", red, pose.shown_where(off, moves, drawn.centres[i]), group))
+            made.append(Body(f"air_{name}", in_role(mesh, "air"), moves, "tyre", visible=off))
     return made
 
 
@@ -159,8 +157,8 @@ def _marks(sweep: Sweep, drawn: Poses) -> list[Body]:
             ("axis_point", bodies_kart.axis_point_mark(), scene_pose.at_points(meets), stands),
         ]
         made += [
-            Body(f"{kind}_{side}", mesh, pose.shown_where(visible, moves, drawn.centres[i]), "mark")
-            for kind, mesh, moves, visible in shapes
+            Body(f"{role}_{side}", mesh, moves, role, visible=visible)
+            for role, mesh, moves, visible in shapes
         ]
     return made
 
@@ -197,17 +195,17 @@ def against(first: SceneData, second: SceneData) -> SceneData:
     """
     index = np.array([second.nearest(angle) for angle in first.handwheel_deg])
     there = np.abs(second.handwheel_deg[index] - first.handwheel_deg) < 1e-6
-    nowhere = np.zeros((first.count, 3))
     pale = [
         Body(
             f"B {body.name}",
-            meshes.in_role(body.mesh, "pale"),
-            pose.shown_where(there, body.matrices[index], nowhere),
-            "pale",
+            in_role(body.mesh, "second"),
+            body.matrices[index],
+            "second",
             FAINT,
+            body.visible[index] & there,
         )
         for body in second.bodies
-        if body.moves_with not in ("mark", "road")
+        if body.role in PARTS
     ]
     told = [second.notes[i] if t else "a tie rod binds here" for i, t in zip(index, there, strict=True)]
     captions = [

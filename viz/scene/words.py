@@ -18,6 +18,14 @@ _ABOVE = np.array([0.0, 0.0, 165.0])
 _RIGHT_100 = np.array([0.0, -100.0, 0.0])
 
 
+def lock(angle_deg: float) -> str:
+    """A handwheel angle in words."""
+    if abs(angle_deg) < 0.05:
+        return "straight ahead"
+    way = "left" if angle_deg > 0.0 else "right"
+    return f"handwheel {told(HANDWHEEL, abs(angle_deg), sign=False)} to the {way}"
+
+
 def captions(sweep: Sweep, name: str) -> tuple[str, ...]:
     """Setting, handwheel angle, steer and camber of both wheels, one text per lock position (N)."""
     left, right = sweep.left, sweep.right

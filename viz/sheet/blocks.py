@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from kinematics.figures.figure import Figure
-from viz.sheet.drawing import Drawing
+from viz.page.drawing import Drawing
 from viz.words import numbers
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import degrees, radians
 
-from kinematics.parts import CornerSetting
 from scenarios.ask.fitting import counted
 from scenarios.ask.worksheet import Figures
 from scenarios.errors import exact
@@ -22,17 +21,11 @@ from scenarios.kit import (
     stock,
     work,
 )
+from viz.page.drawing import Drawing, Hole, bush_drawing, enlargement_for, hole_of, shorter_turn, where
 from viz.sheet import words
 from viz.sheet.blocks import BLANK, BushView, Corners, CornerView, Line, Number, Para, Table, number, size
-from viz.sheet.drawing import Drawing, Hole, bush_drawing, enlargement_for, shorter_turn
 
 ACTIONS: dict[Work, str] = {"leave": "Leave it", "turn": "Turn it", "swap": "Swap it"}
-
-
-def hole_of(corner: CornerSetting, place: str) -> Hole:
-    """The hole of the 'top' or 'bottom' bush; its clock in 0..360 deg."""
-    offset, clock = getattr(corner, f"{place}_offset"), getattr(corner, f"{place}_clock")
-    return Hole(float(offset), float(clock))
 
 
 def corners(found: Figures) -> Corners:
@@ -108,11 +101,6 @@ def _drawn(side: str, before: Hole, after: Hole, times: float) -> Drawing:
         f"hole before {where(before)}, after {where(after)}"
     )
     return bush_drawing(side, before, after, times, words)
-
-
-def where(hole: Hole) -> str:
-    """Where a hole is, in words for who cannot see the drawing."""
-    return "in the middle" if hole.centred else f"off centre towards clock {degrees(hole.clock) % 360.0:.4g}"
 
 
 def explained(found: Figures) -> Para:

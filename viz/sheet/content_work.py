@@ -12,6 +12,7 @@ from scenarios.ask.worksheet import Figures
 from scenarios.kit import SIDES
 from viz.sheet import words
 from viz.sheet.blocks import BLANK, NONE, Line, Para, Piece, Steps, Table, Ticks, number, reading, size
+from viz.words.cautions import BEFORE_WORK
 
 LEAST_TURN = 0.005
 FASTENERS = (
@@ -25,7 +26,7 @@ FASTENERS = (
 
 def cautions() -> Para:
     """What stands before anything else."""
-    return Para((words.CAUTION,), "caution")
+    return Para((" ".join(BEFORE_WORK),), "caution")
 
 
 def tools(found: Figures) -> Table:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from base64 import b64encode
 from collections.abc import Callable
-from hashlib import sha256
 from html import escape
+from pathlib import Path
 
+from viz.page.shell import document, styles
+from viz.page.svg import drawn
 from viz.sheet.blocks import (
     Block,
     BushView,
@@ -21,54 +22,23 @@ from viz.sheet.blocks import (
     Table,
     Ticks,
 )
-from viz.sheet.style import STYLE
-from viz.sheet.svg import svg
 
 MANY = 4
 """A table of more columns than this scrolls sideways on a phone."""
 
-PAGE = """<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="{policy}">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<meta name="color-scheme" content="light dark">
-<meta name="referrer" content="no-referrer">
-<title>{title}</title>
-<style>{style}</style>
-</head>
-<body>
-<main>
-<header>
-<h1>{heading}</h1>
-<dl class="facts">
-{facts}
-</dl>
-</header>
-{sections}
-</main>
-<footer>{footer}</footer>
-</body>
-</html>
-"""
+WWW = Path(__file__).parent / "www"
+WIDTHS = "".join(f".w{n}{{width:{n}%}}" for n in range(5, 61))
 
 
 def html(sheet: Sheet) -> str:
     """The whole page as text."""
-    digest = b64encode(sha256(STYLE.encode()).digest()).decode()
-    policy = f"default-src 'none'; style-src 'sha256-{digest}'; base-uri 'none'; form-action 'none'"
     facts = "\n".join(f"<div><dt>{escape(n)}</dt><dd>{_line(v) or _pen()}</dd></div>" for n, v in sheet.facts)
     told = {name: "".join(p for p in line if isinstance(p, str)) for name, line in sheet.facts}
-    return PAGE.format(
-        policy=policy,
-        title=escape(f"{told['To setting']} · {told['Kart']} · {sheet.title}"),
-        style=STYLE,
-        heading=escape(sheet.title),
-        facts=facts,
-        sections="\n".join(_section(s) for s in sheet.sections),
-        footer=escape(sheet.footer),
-    )
+    sections = "\n".join(_section(s) for s in sheet.sections)
+    head = f'<header>\n<h1>{escape(sheet.title)}</h1>\n<dl class="facts">\n{facts}\n</dl>\n</header>'
+    body = f"<main>\n{head}\n{sections}\n</main>\n<footer>{escape(sheet.footer)}</footer>"
+    title = f"{told['To setting']} · {told['Kart']} · {sheet.title}"
+    return document(title, body, styles(WWW / "sheet.css") + WIDTHS, pictures=False)
 
 
 def _line(line: Line) -> str:
@@ -148,7 +118,7 @@ def _bush(bush: BushView) -> str:
     said = (
         f'<div class="said"><h4>{escape(bush.name)}</h4><p class="do">{escape(bush.action)}</p>{lines}</div>'
     )
-    return f'<div class="bush">{svg(bush.drawing)}{said}</div>'
+    return f'<div class="bush">{drawn(bush.drawing)}{said}</div>'
 
 
 _WRITERS: dict[type, Callable[..., str]] = {

@@ -9,7 +9,6 @@ from io import BytesIO
 from pathlib import Path as FilePath
 from typing import Any
 
-from reportlab.lib.colors import HexColor, black, white
 from reportlab.lib.pagesizes import A4, LETTER
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
@@ -31,17 +30,18 @@ from reportlab.platypus import (
 from reportlab.platypus import Table as Grid
 
 from viz.sheet.blocks import Block, Corners, CornerView, Line, Para, Section, Sheet, Steps, Table, Ticks
-from viz.sheet.pdf_drawing import DrawnBush
+from viz.sheet.pdf_drawing import DrawnBush, colour
 
 PAPERS = {"a4": A4, "letter": LETTER}
 MARGIN = 12.0 * mm
 FONT, BOLD = "SheetSans", "SheetSans-Bold"
 SIZE, SMALL = 8.8, 7.9
-GREY, RULE = HexColor("#eeeeee"), HexColor("#888888")
+GREY, RULE, SOFT = colour("paper"), colour("rule"), colour("soft")
+BLACK, WHITE = colour("ink"), colour("plate")
 
 PLAIN = ParagraphStyle("plain", fontName=FONT, fontSize=SIZE, leading=1.28 * SIZE, splitLongWords=1)
 SAID = ParagraphStyle("said", PLAIN, spaceBefore=2.0)
-NOTE = ParagraphStyle("note", PLAIN, fontSize=SMALL, leading=1.28 * SMALL, textColor=HexColor("#333333"))
+NOTE = ParagraphStyle("note", PLAIN, fontSize=SMALL, leading=1.28 * SMALL, textColor=SOFT)
 HEAD = ParagraphStyle("head", PLAIN, fontName=BOLD, fontSize=7.6, leading=9.4)
 STRONG = ParagraphStyle("strong", PLAIN, fontName=BOLD)
 TITLE = ParagraphStyle("title", PLAIN, fontName=BOLD, fontSize=16, leading=20)
@@ -123,7 +123,7 @@ def _opening(sheet: Sheet, width: float) -> list[Flowable]:
     pairs = [(Paragraph(escape(n), NOTE), Paragraph(_markup(v), STRONG)) for n, v in sheet.facts]
     lined = [i for i, (_, line) in enumerate(sheet.facts) if not line]
     grid = Grid(pairs, colWidths=(26.0 * mm, width - 26.0 * mm), hAlign="LEFT")
-    rules = [("LINEBELOW", (1, i), (1, i), 0.4, black) for i in lined]
+    rules = [("LINEBELOW", (1, i), (1, i), 0.4, BLACK) for i in lined]
     grid.setStyle(TableStyle([("VALIGN", (0, 0), (-1, -1), "TOP"), *_padding(0.4 * mm, 0.0), *rules]))
     return [Paragraph(escape(sheet.title), TITLE), grid]
 
@@ -140,7 +140,7 @@ def _padding(across: float, along: float) -> list[tuple[Any, ...]]:
 
 def _section(section: Section, width: float) -> list[Flowable]:
     heading = Grid([[Paragraph(escape(section.title), HEADING)]], colWidths=(width,))
-    heading.setStyle(TableStyle([("LINEBELOW", (0, 0), (-1, -1), 1.2, black), *_padding(0.8 * mm, 0.0)]))
+    heading.setStyle(TableStyle([("LINEBELOW", (0, 0), (-1, -1), 1.2, BLACK), *_padding(0.8 * mm, 0.0)]))
     blocks = [f for block in section.blocks for f in _block(block, width)]
     start: Flowable = PageBreak() if section.new_page else CondPageBreak(40.0 * mm)
     return [start, Spacer(1, 1.5 * mm), heading, Spacer(1, 1.0 * mm), *blocks]
@@ -155,7 +155,7 @@ def _para(block: Para, width: float) -> list[Flowable]:
         return [Paragraph(_markup(block.line), NOTE if block.role == "note" else PLAIN)]
     text = f'<font name="{BOLD}">{block.role.capitalize()}.</font> {_markup(block.line)}'
     box = Grid([[Paragraph(text, PLAIN)]], colWidths=(width,))
-    look = [("BOX", (0, 0), (-1, -1), 1.2, black), ("LINEBEFORE", (0, 0), (0, -1), 5.0, black)]
+    look = [("BOX", (0, 0), (-1, -1), 1.2, BLACK), ("LINEBEFORE", (0, 0), (0, -1), 5.0, BLACK)]
     box.setStyle(TableStyle([*look, *_padding(1.0 * mm, 2.5 * mm)]))
     return [box]
 
@@ -194,7 +194,7 @@ def _table(block: Table, width: float) -> list[Flowable]:
     rows += [[Paragraph(_markup(cell), PLAIN) for cell in row] for row in block.rows]
     grid = Grid(rows, colWidths=[share * w for w in block.widths], repeatRows=1)
     boxes = [
-        ("BOX", (j, i), (j, i), 1.0, black)
+        ("BOX", (j, i), (j, i), 1.0, BLACK)
         for i, row in enumerate(block.rows, 1)
         for j, cell in enumerate(row)
         if not cell
@@ -221,7 +221,7 @@ def _corner(corner: CornerView, width: float) -> Flowable:
     left = corner.side == "left"
     title = f"◀ {corner.title}" if left else f"{corner.title} ▶"
     look = ParagraphStyle(
-        "corner", HEADING, fontSize=10.5, textColor=white if left else black, alignment=0 if left else 2
+        "corner", HEADING, fontSize=10.5, textColor=WHITE if left else BLACK, alignment=0 if left else 2
     )
     drawn = DrawnBush.WIDTH
     rows: list[list[Any]] = [[Paragraph(title, look), ""]]
@@ -231,8 +231,8 @@ def _corner(corner: CornerView, width: float) -> Flowable:
         drawing = DrawnBush(bush.drawing, FONT, BOLD)
         rows.append([drawing, said] if left else [said, drawing])
     grid = Grid(rows, colWidths=(drawn, width - drawn) if left else (width - drawn, drawn))
-    band = [("SPAN", (0, 0), (-1, 0)), ("BACKGROUND", (0, 0), (-1, 0), black if left else GREY)]
-    lines = [("BOX", (0, 0), (-1, -1), 1.2, black), ("LINEBELOW", (0, 0), (-1, -2), 0.6, black)]
+    band = [("SPAN", (0, 0), (-1, 0)), ("BACKGROUND", (0, 0), (-1, 0), BLACK if left else GREY)]
+    lines = [("BOX", (0, 0), (-1, -1), 1.2, BLACK), ("LINEBELOW", (0, 0), (-1, -2), 0.6, BLACK)]
     said_column = 1 if left else 0
     look_rows = [("VALIGN", (0, 0), (-1, -1), "MIDDLE"), *_padding(0.3 * mm, 0.0)]
     inset = [

@@ -2,40 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
-from reportlab.lib.colors import Color, HexColor, black, white
+from reportlab.lib.colors import Color, HexColor
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable
 
-from viz.sheet.drawing import HEIGHT, WIDTH, Circle, Drawing, Path, Text
+from viz.look.palette import PRINT
+from viz.page.drawing import HEIGHT, WIDTH, Circle, Drawing, Path, Text
+from viz.page.looks import LOOKS, PLAIN, TEXT_SIZE
 
 
-@dataclass(frozen=True)
-class Look:
-    """How a role is drawn; widths and dashes in mm of paper."""
-
-    width: float = 0.3
-    stroke: Color | None = black
-    fill: Color | None = None
-    dash: tuple[float, float] | None = None
-
-
-GHOST = HexColor("#444444")
-LOOKS = {
-    "seat": Look(fill=HexColor("#eeeeee")),
-    "bush": Look(fill=HexColor("#dddddd")),
-    "centre": Look(0.2, HexColor("#555555")),
-    "after_hole": Look(0.6, fill=Color(1, 1, 1, alpha=0.75)),
-    "before_hole": Look(0.45, GHOST, dash=(1.2, 0.8)),
-    "after_mark": Look(fill=black),
-    "before_mark": Look(0.35, GHOST, dash=(0.9, 0.5)),
-    "turn": Look(0.7),
-    "turn_head": Look(stroke=None, fill=black),
-    "compass_head": Look(stroke=None, fill=black),
-}
-PLAIN = Look()
-TEXT_SIZE = 2.7  # mm
+def colour(name: str, opacity: float = 1.0) -> Color:
+    """A colour of the palette for paper, by its name."""
+    solid = HexColor(PRINT.named[name])
+    return solid if opacity == 1.0 else Color(solid.red, solid.green, solid.blue, alpha=opacity)
 
 
 class DrawnBush(Flowable):  # type: ignore[misc]
@@ -65,8 +44,8 @@ class DrawnBush(Flowable):  # type: ignore[misc]
         look, canvas = LOOKS.get(stroke.role, PLAIN), self.canv
         canvas.setLineWidth(look.width)
         canvas.setDash(list(look.dash) if look.dash else [])
-        canvas.setStrokeColor(look.stroke or black)
-        canvas.setFillColor(look.fill or white)
+        canvas.setStrokeColor(colour(look.stroke or "ink"))
+        canvas.setFillColor(colour(look.fill or "plate", look.opacity))
         draw = {"stroke": int(look.stroke is not None), "fill": int(look.fill is not None)}
         if isinstance(stroke, Circle):
             canvas.circle(stroke.x, stroke.y, stroke.r, **draw)
@@ -81,7 +60,7 @@ class DrawnBush(Flowable):  # type: ignore[misc]
 
     def _text(self, text: Text) -> None:
         canvas = self.canv
-        canvas.setFillColor(black)
+        canvas.setFillColor(colour("ink"))
         canvas.setFont(self.bold if text.role == "state" else self.font, TEXT_SIZE)
         y = text.y - 0.36 * TEXT_SIZE
         draw = {"start": canvas.drawString, "middle": canvas.drawCentredString, "end": canvas.drawRightString}

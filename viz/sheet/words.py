@@ -1,4 +1,4 @@
-"""What the sheet says in whole sentences: cautions, order of work, checks, and how its tables are read."""
+"""What the sheet says in whole sentences: order of work, checks, and how its tables are read."""
 
 from __future__ import annotations
 
@@ -7,13 +7,6 @@ def _texts(block: str) -> tuple[str, ...]:
     """The paragraphs of a block, each on one line."""
     return tuple(" ".join(part.split()) for part in block.strip().split("\n\n"))
 
-
-CAUTION = _texts("""
-Work on a kart can hurt: it can roll, tip or fall, and springy parts let go at once. Never work under a
-kart that stands on a jack alone. The chassis maker's manual decides on parts, tools, torques and order
-of work, and the event's rules on what may be fitted; where they differ from this sheet, they are right.
-If you are not sure, ask someone who is.
-""")[0]
 
 ORDER = _texts("""
 Driver seated, tyres at running pressure, steering straight: fill in the boxes 'found before'. Then the

@@ -19,6 +19,7 @@ from viz.tables.grid import WIDTH, Grid, GridColumn, layout, shorten, under
 from viz.tables.headline import NAME, fitted_line
 from viz.tables.lock import WHEELS, lock_table, parts_of, shown_positions
 from viz.tables.work import work_lines
+from viz.words.cautions import WITH_WORK
 from viz.words.numbers import number, signed
 
 APART = (standing.RIDE_HEIGHT, kart.FRONT_TRACK, kart.WHEELBASE, standing.LOAD, standing.CROSS_WEIGHT)
@@ -31,10 +32,6 @@ UPSET_LEGEND = (
 )
 POSITIONS = 6
 """Steps through lock in the tables of differences, at most."""
-CAUTION = (
-    "Kart off, cold and on stands before a nut comes undone; tools, torques and which nuts are used",
-    "only once: the chassis maker's manual. Turn from stop to stop by hand before anyone drives.",
-)
 
 
 def report(compared: Compared, way: str) -> list[str]:
@@ -47,7 +44,7 @@ def report(compared: Compared, way: str) -> list[str]:
     lines += ["", *UPSET_LEGEND]
     if compared.cases:
         lines += ["", *case_summary(compared, way), "", *CASE_LEGEND]
-    return [*lines, "", *CAUTION]
+    return [*lines, "", *wrap(" ".join(WITH_WORK), WIDTH)]
 
 
 def headline(compared: Compared, way: str) -> list[str]:

@@ -13,6 +13,7 @@ from kinematics.stance.equilibrium import Stance
 from kinematics.stance.standing import inside_rear_load
 from viz.canvas.text import unit_rgb
 from viz.look.palette import Theme
+from viz.look.rule import side_colour, stroke
 
 SIZE, PLACE = (0.235, 0.25), (0.004, 0.008)
 """Share of the window, and where its lower left corner is."""
@@ -52,17 +53,17 @@ class LoadChart:
         self._curves = {name: c for name, c in curves.items() if len(c.load)}
         self.chart.visible = bool(self._curves)
         self.chart.clear()
-        colours = {"A": self._theme.ink, "B": self._theme.roles["pale"]}
-        for name, c in self._curves.items():
-            style = "-" if name == "A" else "--"
-            self.chart.line(c.handwheel_deg, c.load, color=colours[name], width=2.5, style=style, label=name)
+        ink = side_colour(self._theme, "")
+        for place, (name, c) in enumerate(self._curves.items()):
+            style = stroke(place).name
+            self.chart.line(c.handwheel_deg, c.load, color=ink, width=2.5, style=style, label=name)
         self._top = max((float(c.load.max()) for c in self._curves.values()), default=1.0) * 1.05 + 1.0
         self.chart.y_range = (0.0, self._top)
         ends = [c.handwheel_deg[[0, -1]] for c in self._curves.values()]
         if ends:
             self.chart.x_range = (float(np.min(ends)) - 1.0, float(np.max(ends)) + 1.0)
         at = [handwheel_deg] * 2
-        self._cursor = self.chart.line(at, [0.0, self._top], color=self._theme.roles["air"], width=2.0)
+        self._cursor = self.chart.line(at, [0.0, self._top], color=self._theme.strong, width=2.0)
         self.chart.legend_visible = len(self._curves) > 1
 
     def move(self, handwheel_deg: float) -> None:

@@ -87,7 +87,7 @@ class Controls:
         for actor, role in self._words:
             dress(actor.GetTextProperty(), theme, role)
         for slider in self.sliders.values():
-            _dress_slider(slider, unit_rgb(theme.ink), unit_rgb(theme.roles["bush"]))
+            _dress_slider(slider, unit_rgb(theme.ink), unit_rgb(theme.strong))
 
     def _word(self, text: str, place: tuple[float, float], role: str, size: int) -> Any:
         actor = text_over(self.viewer.handle.theme, role, size)
@@ -141,6 +141,7 @@ class Controls:
 
     def _add_buttons(self) -> None:
         viewer, (width, height) = self.viewer, self.viewer.plotter.window_size
+        theme = viewer.handle.theme
         made = [("play", "play", lambda _: viewer.play())]
         made += [(v, f"{i + 1}  {v}", _looker(viewer, v)) for i, v in enumerate(VIEWS)]
         made += [
@@ -158,8 +159,8 @@ class Controls:
                 position=place,
                 size=BUTTON,
                 border_size=3,
-                color_on="#0d7c74" if key == "play" else "#8d96a1",
-                color_off="#8d96a1",
+                color_on=theme.strong if key == "play" else theme.rule,
+                color_off=theme.rule,
             )
             self._word(label, ((left + BUTTON + 6.0) / width, (place[1] + 4.0) / height), "", 14)
 

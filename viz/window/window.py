@@ -16,7 +16,6 @@ from viz.canvas import draw as scene_draw
 from viz.canvas import gl
 from viz.canvas.inset import add_insets
 from viz.look.palette import DARK, LIGHT, Theme
-from viz.scene import scene
 from viz.scene.data import Camera
 from viz.window.bushes import fitted, linked_bushes
 from viz.window.chart import LoadChart
@@ -75,7 +74,7 @@ class Viewer:
         self.bushes = linked_bushes(sweep)
         self.plotter = pv.Plotter(off_screen=off_screen, window_size=list(size), title="lockarc")
         self.plotter.render_window.SetMultiSamples(0)
-        self.handle = scene.add_to(self.plotter, self.state.data(), theme)
+        self.handle = scene_draw.add_to(self.plotter, self.state.data(), theme)
         self.insets = add_insets(self.handle)
         self.chart = LoadChart(self.plotter, theme)
         self.controls = add_controls(self)

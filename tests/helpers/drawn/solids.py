@@ -4,6 +4,11 @@ from itertools import combinations
 
 import numpy as np
 
+from viz.scene.data import MARKS
+
+WELDED = {"frame", "axle", "yoke", "bushes", "kingpin"}
+"""What is held by the frame."""
+
 
 def moved(body, points):
     """Points (3,) or (P, 3) of a body carried to every lock position (N, ..., 3)."""
@@ -39,12 +44,12 @@ def touching(a, b, index):
 
 def cuts(data, index, known=lambda a, b: False):
     """Pairs of bodies that cut each other, but for pairs known to be fixed to each other."""
-    parts = [b for b in data.bodies if b.moves_with not in ("mark", "road")]
+    parts = [b for b in data.bodies if b.role not in (*MARKS, "road")]
     place, found = boxes(data, index), []
     for a, b in combinations(parts, 2):
         (low_a, high_a), (low_b, high_b) = place[a.name], place[b.name]
         apart = np.any(low_a > high_b) or np.any(low_b > high_a)
-        welded = a.moves_with == b.moves_with == "frame" and "frame" in (a.name, b.name)
+        welded = {a.role, b.role} <= WELDED and "frame" in (a.name, b.name)
         if not apart and not welded and not known(a.name, b.name) and touching(a, b, index):
             found.append((a.name, b.name))
     return found

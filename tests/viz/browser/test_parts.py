@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from functools import lru_cache
 from typing import Any
 
@@ -13,7 +12,7 @@ import scenarios
 from kinematics.lock import sweep
 from scenarios import Scenario
 from tests.helpers import scenario_edit
-from viz.browser import charts, choices, packing, replies
+from viz.browser import choices, packing, replies
 from viz.browser.choices import ChoiceError
 from viz.scene import scene
 
@@ -90,28 +89,6 @@ def test_a_kit_in_mm_is_fitted_and_turned_by_the_page_in_mm() -> None:
     typed = choices.changed(fitted, bush(size_deg=2.5)).a.table
     assert typed["left"]["top_rated_deg"] == 2.5
     assert typed["right"]["top_offset_mm"] == pytest.approx(66.0 * np.tan(np.radians(2.5)), abs=1e-6)
-
-
-def test_ticks_are_round_and_hold_the_range() -> None:
-    assert charts.ticks(-3.4, 5.9) == [-4.0, -2.0, 0.0, 2.0, 4.0, 6.0]
-    assert charts.ticks(0.0, 0.0)[0] <= 0.0 < charts.ticks(0.0, 0.0)[-1]
-    assert charts.ticks(198.0, 203.0) == [198.0, 199.0, 200.0, 201.0, 202.0, 203.0]
-
-
-def test_names_of_curves_do_not_cover_each_other() -> None:
-    heights = [charts.BOTTOM, charts.BOTTOM, 100.0, 101.0, charts.TOP]
-    placed = sorted(charts.spread(heights))
-    assert min(np.diff(placed)) >= charts.LINE_HEIGHT - 1e-9
-    assert placed[0] >= charts.TOP
-    assert placed[-1] <= charts.BOTTOM
-
-
-def test_a_curve_breaks_where_there_is_no_value() -> None:
-    chart = charts.CHARTS[2]
-    table = {"inside_rear_load_n": [1.0, None, 3.0, 2.0]}
-    drawn = charts.draw(chart, [-1.0, 0.0, 1.0, 2.0], {"A": table, "B": table})
-    paths = re.findall(r'<path d="([^"]+)"[^>]*class="curve plain (a|b)"', drawn)
-    assert [(p.count("M"), slot) for p, slot in paths] == [(2, "a"), (2, "b")]
 
 
 def test_matrices_are_sent_column_by_column() -> None:

@@ -110,7 +110,7 @@ def test_an_exaggeration_that_draws_a_tyre_flat_gives_way_and_is_said(
 
 
 def test_an_outline_stays_near_the_edges_it_stands_for() -> None:
-    for body in (b for b in stood().bodies if bundling.TELLING.match(b.name)):
+    for body in (b for b in stood().bodies if b.role in bundling.TELLING):
         sharp = packing.edges(body.mesh)
         packed = packing.outline(body.mesh)
         points = np.frombuffer(packed["points"], "<f4").reshape(-1, 3)

@@ -35,7 +35,7 @@ def canvas():
     solved = sweep(scenarios.load().kart, Setting(FIT, FIT), LOCK)
     plotter = pv.Plotter(off_screen=True, window_size=list(SIZE))
     plotter.render_window.SetMultiSamples(0)
-    handle = scene.add_to(plotter, scene.build(solved, "test"), LIGHT)
+    handle = scene_draw.add_to(plotter, scene.build(solved, "test"), LIGHT)
     plotter.show(auto_close=False)
     yield plotter, handle, solved
     pv.close_all()

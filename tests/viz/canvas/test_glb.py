@@ -2,6 +2,7 @@
 
 import json
 import struct
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -59,7 +60,7 @@ def test_every_body_but_the_road_is_a_node(data, loaded):
 
 def test_vertices_stand_where_the_scene_has_them(data, loaded):
     for body in data.bodies:
-        if body.moves_with == "road":
+        if body.role == "road":
             continue
         matrix = body.matrices[INDEX]
         there = body.mesh.vertices @ matrix[:3, :3].T + matrix[:3, 3]
@@ -109,6 +110,16 @@ def test_the_header_says_gltf_2_and_the_length(file):
 def test_the_road_comes_when_asked_for(data):
     with_road = export_glb.glb(data, INDEX, road=True)
     assert len(with_road) > len(export_glb.glb(data, INDEX))
+
+
+def test_what_is_not_to_be_seen_is_not_in_the_file(data, tmp_path):
+    names = [body.name for body in data.bodies if body.role != "road"]
+    seen = np.arange(data.count) != INDEX
+    bodies = tuple(replace(b, visible=seen) if b.name == names[0] else b for b in data.bodies)
+    path = tmp_path / "part.glb"
+    for index, wanted in ((INDEX, names[1:]), (INDEX - 1, names)):
+        path.write_bytes(export_glb.glb(replace(data, bodies=bodies), index))
+        assert set(trimesh.load_scene(path).graph.nodes_geometry) == set(wanted)
 
 
 def test_a_grey_in_the_middle_is_darker_in_linear_light():

@@ -75,7 +75,7 @@ def test_an_interrupt_is_quiet(capsys, monkeypatch):
     def interrupt(arguments):
         raise KeyboardInterrupt
 
-    monkeypatch.setattr(cli_sweep, "chosen", interrupt)
+    monkeypatch.setattr(cli_sweep, "ask", interrupt)
     assert cli.main(["sweep"]) == 130
     assert capsys.readouterr() == ("", "")
 
@@ -84,7 +84,7 @@ def test_an_error_of_the_program_itself_is_not_hidden(monkeypatch):
     def fault(arguments):
         raise ValueError("a fault")
 
-    monkeypatch.setattr(cli_sweep, "chosen", fault)
+    monkeypatch.setattr(cli_sweep, "ask", fault)
     with pytest.raises(ValueError, match="a fault"):
         cli.main(["sweep"])
 

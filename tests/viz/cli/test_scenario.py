@@ -39,7 +39,7 @@ def test_a_copy_replaces_a_file_only_when_told_to(capsys, tmp_path):
 @pytest.mark.parametrize(
     ("arguments", "said"),
     [
-        (["copy", "trainin-kart", "x.toml"], "did you mean training-kart?"),
+        (["copy", "trainin-kart", "x.toml"], "did you mean 'training-kart'?"),
         (["copy", "training-kart", "none/x.toml"], "none/x.toml: cannot be written"),
         (["copy", "training-kart", "."], "is a folder"),
         (["check", "gone.toml"], "no such file"),

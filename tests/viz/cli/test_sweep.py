@@ -168,7 +168,7 @@ def test_files_are_written_beside_the_table(capsys, tmp_path):
     ("arguments", "said"),
     [
         (["gone.toml"], "gone.toml: no such file"),
-        (["trainin-kart"], "did you mean training-kart?"),
+        (["trainin-kart"], "did you mean 'training-kart'?"),
         (["broken.toml"], "broken.toml: broken TOML"),
         (["unknown.toml"], "unknown.toml: wheelbase: unknown key"),
         (["type.toml"], "type.toml: toe_diameter_mm = 'wide' mm: must be a number"),

@@ -18,11 +18,12 @@ from kinematics.parts import CornerSetting, Setting
 from kinematics.stance.standing import inside_rear_load, stand
 from viz import handout
 from viz.handout.content import difference, solve
-from viz.handout.document import json_text
 from viz.handout.headline import groups
-from viz.handout.pictures import stood, strips
+from viz.handout.pictures import pictures, stood
 from viz.look.palette import LIGHT
+from viz.page.shell import json_text
 from viz.scene.attitude import WHEELS
+from viz.words import cautions
 from viz.words.numbers import PAGE, number
 
 pytestmark = pytest.mark.slow
@@ -152,7 +153,7 @@ def test_bushes_cautions_and_notes_stand_in_it(scenario, page):
     text = unescape(re.sub(r"<[^>]+>", " ", page))
     assert page.count("bush from above, forward up the page") == 4
     assert "B: top 2 deg @ 180, bottom 1 deg @ 0, tie rod re-set to toe −0.1 deg" in text
-    for words in ("chassis maker's manual", "rules of your event", "licence", scenario.notes["more-caster"]):
+    for words in (*cautions.ALL, scenario.notes["more-caster"]):
         assert words in text
 
 
@@ -261,7 +262,7 @@ def test_the_kart_in_the_pictures_stands_in_the_first_load_case(scenario, page, 
         assert [text.split("\n")[1].split(" N")[0] for text in labels[wheel]] == newton
         assert data["numbers"][rows.index(f"Load, {wheel}: {case.name} N")][1] == newton
         assert drawn.body(f"shaft_{wheel.replace(' ', '_')}")
-    drawn_anew = strips(solve(scenario, NAMES, STOPS), SMALL, themes=(LIGHT,), standing=True)["light"]["B"]
+    drawn_anew = pictures(solve(scenario, NAMES, STOPS), SMALL, themes=(LIGHT,))["light"]["B"]
     for shown_there, anew in zip(data["pictures"]["light"]["B"], drawn_anew, strict=True):
         assert np.abs(pixels(shown_there) - pixels(anew)).mean() < 0.5
     text = unescape(re.sub(r"<[^>]+>", " ", page))

@@ -11,7 +11,8 @@ from PIL import Image
 import scenarios
 from scenarios.ask.reach import Mark, map_box
 from tests.helpers.reading import named
-from viz.plots.lock import DARK, LIGHT, figure_bytes
+from viz.look.palette import DARK, LIGHT, rgb
+from viz.plots.lock import figure_bytes
 from viz.plots.reach import cell_means, colours_of, levels_of, map_figure, together
 from viz.tables.grid import shorten
 
@@ -79,7 +80,7 @@ def test_colour_steps_rise_evenly_enough_to_be_told_apart_in_grey(dark, count):
     steps = [luminance(colour) for colour in colours_of(count, dark).colors]
     lightness = np.diff(np.cbrt(steps))
     assert (lightness > 0.5 * lightness.mean()).all()
-    ground = luminance((DARK if dark else LIGHT).ground)
+    ground = luminance((DARK if dark else LIGHT).plate)
     contrast = [(max(s, ground) + 0.05) / (min(s, ground) + 0.05) for s in steps]
     assert min(contrast) > 1.4  # each point has a rim in the ink's colour as well
 
@@ -143,11 +144,10 @@ def test_a_poor_map_is_drawn_all_the_same(scenario, figure):
     assert drawn.axes[0].collections
 
 
-@pytest.mark.parametrize(("dark", "look"), [(False, LIGHT), (True, DARK)])
-def test_a_png_has_its_ground_at_the_edge_and_is_the_same_twice(found, dark, look):
+@pytest.mark.parametrize(("dark", "theme"), [(False, LIGHT), (True, DARK)])
+def test_a_png_has_its_ground_at_the_edge_and_is_the_same_twice(found, dark, theme):
     once, twice = (figure_bytes(map_figure(found, dark), "png") for _ in range(2))
     assert once == twice
     pixels = np.asarray(Image.open(io.BytesIO(once)).convert("RGB"))
-    ground = [int(look.ground[i : i + 2], 16) for i in (1, 3, 5)]
     edges = np.concatenate([pixels[0], pixels[-1], pixels[:, 0], pixels[:, -1]])
-    assert (edges == ground).all()
+    assert (edges == rgb(theme.plate)).all()

@@ -12,10 +12,11 @@ from kinematics.lock import sweep
 from kinematics.parts import GRAVITY, LoadCase
 from kinematics.stance.equilibrium import RL, RR
 from kinematics.stance.standing import inside_rear_load, stand
-from tests.helpers.drawn.standing import LOCK, STOOD, points, solve
+from tests.helpers.drawn.standing import LOCK, STOOD, solve
 from viz.scene import scene
 from viz.scene import standing as stance_scene
 from viz.scene.attitude import WHEELS
+from viz.scene.data import MARKS
 
 
 @pytest.mark.parametrize(("name", "case"), STOOD)
@@ -39,8 +40,7 @@ def test_a_wheel_in_the_air_is_told_in_words_and_colour():
     for i, texts in told.items():
         for text, off, gap in zip(texts, air[:, i], standing.clearance[:, i], strict=True):
             assert text == (f"IN THE AIR +{gap:.1f} mm" if off else "")
-        size = np.ptp(points(data.body(f"air_{WHEELS[i].replace(' ', '_')}")), axis=1)[:, 2]
-        assert np.array_equal(size > 100.0, air[:, i])
+        assert np.array_equal(data.body(f"air_{WHEELS[i].replace(' ', '_')}").visible, air[:, i])
     red = {np.unique(b.mesh.roles).size for b in data.bodies if b.name.startswith("air_")}
     assert red == {1}
     assert "IN THE AIR" in data.captions[-1]
@@ -87,12 +87,12 @@ def test_a_second_setting_is_laid_over_the_first():
     )
     both = stance_scene.against(first, second)
     pale = [b for b in both.bodies if b.name.startswith("B ")]
-    assert {b.name[2:] for b in pale} == {
-        b.name for b in second.bodies if b.moves_with not in ("mark", "road")
-    }
+    assert {b.role for b in pale} == {"second"}
+    assert {b.name[2:] for b in pale} == {b.name for b in second.bodies if b.role not in (*MARKS, "road")}
     for body in pale:
         assert body.opacity < 0.5
         assert np.array_equal(body.matrices, second.body(body.name[2:]).matrices)
+        assert np.array_equal(body.visible, second.body(body.name[2:]).visible)
     assert both.captions[-1] == f"{first.captions[-1]}\nB, see-through: more-caster   {second.notes[-1]}"
 
 
@@ -104,5 +104,4 @@ def test_a_second_setting_that_binds_is_told_so():
     second = scene.build(part, "b", stance=stand(part, book.load_cases[0]))
     both = stance_scene.against(first, second)
     assert both.captions[0].endswith("B, see-through: b   a tie rod binds here")
-    assert np.ptp(points(both.body("B frame")), axis=1)[0].max() < 2.0
-    assert np.ptp(points(both.body("B frame")), axis=1)[2].max() > 400.0
+    assert both.body("B frame").visible.tolist() == [False, False] + [True] * (len(LOCK) - 2)

@@ -12,9 +12,9 @@ from kinematics.corner.contact import support_point
 from kinematics.corner.stub import seat_stub
 from kinematics.frames import FLAT_ROAD
 from kinematics.parts import Corner, CornerSetting, Stub, Tyre, Yoke
+from viz.look.palette import ROLES
 from viz.scene import bodies
 from viz.scene.meshes import (
-    ROLES,
     Mesh,
     axes_along,
     bar,

@@ -15,6 +15,7 @@ from kinematics.stance.standing import stand, standing_corners
 from tests.helpers.drawn.solids import cuts
 from tests.helpers.drawn.standing import STOOD, above_road, axes, points, solve, solver_wheels
 from viz.scene import scene
+from viz.scene import standing as stance_scene
 from viz.scene.attitude import TIPPED, WHEELS
 from viz.scene.loads import MM_PER_N
 
@@ -34,8 +35,8 @@ def tyre_points(data, wheel):
     usual = points(data.body(f"tyre_{wheel}"))
     if f"air_{wheel}" not in {b.name for b in data.bodies}:
         return usual
-    large = np.ptp(usual, axis=1).max(axis=-1) > 50.0
-    return np.where(large[:, None, None], usual, points(data.body(f"air_{wheel}")))
+    seen = data.body(f"tyre_{wheel}").visible
+    return np.where(seen[:, None, None], usual, points(data.body(f"air_{wheel}")))
 
 
 @pytest.fixture(scope="module", params=STOOD, ids=[f"{n}-{c}" for n, c in STOOD])
@@ -77,6 +78,26 @@ def test_at_factor_one_only_tyres_rails_and_arrows_are_not_rigid(true):
         if not body.name.startswith((*STRETCHED, "contact")):
             within = 0.03 if body.name.startswith("rail") else 1e-9  # a rail bends by the twist of the frame
             assert np.allclose(turn @ np.swapaxes(turn, -1, -2), np.eye(3), atol=within), body.name
+
+
+@pytest.mark.parametrize("case", [0, 2, LoadCase("tips", lateral_g=4.0)])
+def test_what_is_not_to_be_seen_says_so_and_is_never_shrunk(case):
+    """On the road, in the air and tipping, with a load and without: every matrix has an inverse."""
+    solved, standing = solve(case=case)
+    first = scene.build(solved, stance=standing, exaggeration=5.0)
+    both = stance_scene.against(first, scene.build(solved, stance=standing))
+    for body in both.bodies:
+        size = np.linalg.svd(body.matrices[:, :3, :3], compute_uv=False)
+        stretched = body.role in ("load", "air")
+        assert np.all(size[~body.visible] > 0.5), body.name
+        assert stretched or np.all(size > 0.5), body.name
+        assert np.all(size > 0.0), body.name
+    told = {b.name: b.visible for b in first.bodies}
+    for i, wheel in enumerate(WHEELS):
+        name, air = wheel.replace(" ", "_"), (standing.clearance[:, i] > 0.0) & ~standing.tips
+        assert np.array_equal(told[f"tyre_{name}"], ~air)
+        assert np.array_equal(told.get(f"gap_{name}", np.zeros_like(air)), air)
+        assert np.array_equal(told.get(f"air_{name}", np.zeros_like(air)), air)
 
 
 def test_larger_heights_and_lift_grow_by_the_factor_and_wheels_stay_on_the_road(large):
@@ -151,8 +172,10 @@ def test_arrows_are_as_long_as_the_loads(true):
     _, standing, data = true
     for i, wheel in enumerate(WHEELS):
         name = wheel.replace(" ", "_")
-        tall = points(data.body(f"head_{name}"))[..., 2].max(axis=1)
-        assert np.allclose(tall, MM_PER_N * standing.loads[:, i], atol=0.01)
+        head, load = data.body(f"head_{name}"), standing.loads[:, i]
+        assert np.array_equal(head.visible, load > 0.0)
+        tall = points(head)[head.visible][..., 2].max(axis=1)
+        assert np.allclose(tall, MM_PER_N * load[head.visible], atol=0.01)
 
 
 @pytest.mark.parametrize("case", [LoadCase("a", lateral_g=4.0), LoadCase("b", longitudinal_g=-5.0)])
@@ -170,7 +193,7 @@ def test_a_kart_that_tips_is_not_drawn_standing(case, times):
     told = {label.text: set(label.texts) for label in data.labels if label.texts}
     assert told == {**{w: {w} for w in WHEELS}, "TIPS OVER": {"TIPS OVER"}}
     for kind in ("contact", "axis_point", "axis"):
-        assert np.abs(data.body(f"{kind}_left").matrices[:, :3, :3]).max() < 0.01, "no contact to mark"
+        assert not data.body(f"{kind}_left").visible.any(), "no contact to mark"
 
 
 def test_a_tipping_kart_falls_to_the_outside():
@@ -185,7 +208,7 @@ def test_a_tipping_kart_falls_to_the_outside():
 def test_no_part_cuts_through_another(times):
     solved, standing = solve(lock=np.radians([60.0]))
     data = scene.build(solved, stance=standing, exaggeration=times)
-    shown = tuple(b for b in data.bodies if np.abs(b.matrices[0, :3, :3]).max() > 0.1)
+    shown = tuple(b for b in data.bodies if b.visible[0])
     assert cuts(replace(data, bodies=shown), 0, fixed) == []
 
 

@@ -50,7 +50,7 @@ def test_full_disk_leaves_the_old_sheet(tmp_path, monkeypatch):
 
 
 def test_unknown_setting_suggests_the_nearest():
-    with pytest.raises(ScenarioError, match="did you mean more-caster"):
+    with pytest.raises(ScenarioError, match="did you mean 'more-caster'"):
         sheet_of(scenarios.load(), "as-delivered", "more-castor")
 
 

@@ -95,7 +95,7 @@ def test_front_end_alone_and_back(standing):
 
 def test_b_can_be_hidden_shown_and_kept_anew(standing):
     def pale():
-        return {b.name for b in standing.handle.data.bodies if b.moves_with == "pale"}
+        return {b.name for b in standing.handle.data.bodies if b.role == "second"}
 
     assert pale()
     assert "B, see-through: less-caster" in standing.handle.data.captions[0]

@@ -25,6 +25,7 @@
       matchMedia("(prefers-color-scheme: dark)").addEventListener("change", (e) => { this.prefersDark = e.matches; });
       const first = await this.trame.trigger("hello");
       this.page = first.page;
+      this.shell = first.saved;
       this.refused = first.refused;
       this.index = this.page.lock_deg.reduce((best, d, i, all) => (Math.abs(d) < Math.abs(all[best]) ? i : best), 0);
       this.take(first.now);
@@ -192,7 +193,7 @@
       savePage() {
         return this.saveWith(async () => {
           const parts = [...this.$el.querySelectorAll(".graph, table.numbers, .safety")].map((e) => e.outerHTML);
-          const text = await save.whole(document.title, await this.picture(), this.captions, parts);
+          const text = await save.whole(this.shell, document.title, await this.picture(), this.captions, parts);
           const address = URL.createObjectURL(new Blob([text], { type: "text/html" }));
           save.download("lockarc.html", address);
           setTimeout(() => URL.revokeObjectURL(address), 10000);
@@ -289,9 +290,7 @@
           </section>
         </main>
         <footer class="safety">
-          <p><strong>A model, not a permission to drive.</strong> The chassis maker's manual comes first. After every change: tighten and secure
-          what was undone, turn the steering from stop to stop with the front wheels off the floor, see that nothing binds or touches, measure
-          the toe, and only then drive, slowly at first.</p>
+          <p v-for="c in page.cautions">{{ c }}</p>
         </footer>
       </div>`,
   };

@@ -38,20 +38,18 @@
     return canvas.toDataURL("image/png");
   }
 
-  function escaped(text) {
-    return text.replace(/[&<>"]/g, (c) => ({ "&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;" }[c]));
-  }
-
-  /** The page as one HTML file: picture, charts, tables and the words that belong to them; it runs no script. */
-  async function whole(title, image, captions, parts) {
-    const style = await (await fetch("/static/lockarc/page.css")).text();
-    const theme = document.documentElement.dataset.theme;
-    return `<!doctype html><html lang="en" data-theme="${theme}"><head><meta charset="utf-8">` +
-      '<meta name="viewport" content="width=device-width, initial-scale=1">' +
-      `<meta http-equiv="Content-Security-Policy" content="default-src 'none'; img-src data:; style-src 'unsafe-inline'">` +
-      `<title>${escaped(title)}</title><style>${style}</style></head><body><main class="saved"><h1>${escaped(title)}</h1>` +
-      captions.map((text) => `<p>${escaped(text)}</p>`).join("") +
-      `<img alt="${escaped(captions.join("; "))}" src="${image}">${parts.join("")}</main></body></html>`;
+  /** The page as one HTML file in the shell that all pages share: picture, charts, tables and the words that belong to them. */
+  function whole(shell, title, image, captions, parts) {
+    const page = new DOMParser().parseFromString(shell, "text/html");
+    const make = (kind, text) => Object.assign(page.createElement(kind), { textContent: text });
+    page.documentElement.dataset.theme = document.documentElement.dataset.theme;
+    page.title = title;
+    const main = Object.assign(page.createElement("main"), { className: "saved" });
+    main.append(make("h1", title), ...captions.map((text) => make("p", text)));
+    main.append(Object.assign(page.createElement("img"), { alt: captions.join("; "), src: image }));
+    main.insertAdjacentHTML("beforeend", parts.join(""));
+    page.body.replaceChildren(main);
+    return "<!doctype html>" + page.documentElement.outerHTML;
   }
 
   window.lockarc.save = { download, picture, whole };

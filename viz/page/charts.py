@@ -1,4 +1,4 @@
-"""The page's charts: a quantity of A and B against lock, A solid and B dashed, each curve named at its end.
+"""Charts of pages: a quantity of A and B against lock, A solid and B dashed, each curve named at its end.
 
 Each chart is one SVG text with a cursor that the page moves. Left and right wheels differ by colour and by
 their labels, A and B by the stroke and by their labels.
@@ -21,7 +21,7 @@ LINE_HEIGHT = 14.0
 
 @dataclass(frozen=True)
 class Chart:
-    """One chart: title, unit, and its columns of figures.THROUGH as (name, what it is, class)."""
+    """One chart: title, unit, and its columns as (name, what it is, class)."""
 
     key: str
     title: str
@@ -29,16 +29,9 @@ class Chart:
     curves: tuple[tuple[str, str, str], ...]
 
 
-def _sides(name: str, unit: str) -> tuple[tuple[str, str, str], ...]:
+def sides(name: str, unit: str) -> tuple[tuple[str, str, str], ...]:
+    """The curves of a quantity at both front wheels."""
     return tuple((f"{name}_{side}_{unit}", side, side) for side in ("left", "right"))
-
-
-CHARTS = (
-    Chart("camber", "Camber to the road", "°", _sides("standing_camber", "deg")),
-    Chart("drop", "Wheel drop from straight ahead", "mm", _sides("wheel_drop", "mm")),
-    Chart("load", "Load on the inside rear wheel", "N", (("inside_rear_load_n", "", "plain"),)),
-    Chart("trail", "Caster trail, frame held still", "mm", _sides("caster_trail", "mm")),
-)
 
 
 @dataclass(frozen=True)

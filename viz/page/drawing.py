@@ -6,10 +6,12 @@ the left of the page and the right corner at the right, as the kart is seen from
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import ceil, cos, degrees, floor, pi, radians, sin
 
 from kinematics.corner.bush import SAME_OFFSET, same_clock, same_size
+from kinematics.parts import CornerSetting
 
 WIDTH, HEIGHT = 62.0, 60.0
 SEAT, BUSH, HOLE = 15.2, 12.6, 4.2  # radii
@@ -73,6 +75,31 @@ class Hole:
         return self.offset < SAME_OFFSET
 
 
+@dataclass(frozen=True)
+class Names:
+    """What the two states of a bush are called on a drawing, and whether the first one is drawn solid."""
+
+    first: str = "before"
+    second: str = "after"
+    same: str = "stays"
+    both: str = "both"
+    """Where both marks stand at nearly the same clock."""
+    first_solid: bool = False
+
+
+BENCH = Names()
+
+
+def where(hole: Hole) -> str:
+    """Where a hole is, in words for who cannot see the drawing."""
+    return "in the middle" if hole.centred else f"off centre towards clock {degrees(hole.clock) % 360.0:.4g}"
+
+
+def hole_of(corner: CornerSetting, place: str) -> Hole:
+    """The hole of a corner's 'top' or 'bottom' bush."""
+    return Hole(float(getattr(corner, f"{place}_offset")), float(getattr(corner, f"{place}_clock")))
+
+
 def enlargement_for(largest_offset: float) -> float:
     """How many times full size offsets are drawn, the same for every bush of a sheet."""
     return next((e for e in ENLARGEMENTS if e * largest_offset <= MOST_OFFSET), ENLARGEMENTS[-1])
@@ -89,16 +116,19 @@ def shorter_turn(before: float, after: float) -> float:
     return (after - before + pi) % (2.0 * pi) - pi
 
 
-def bush_drawing(side: str, before: Hole, after: Hole, enlargement: float, alt: str) -> Drawing:
-    """Both states of one bush: before dashed, after solid, each with its mark and named in words."""
+def bush_drawing(
+    side: str, before: Hole, after: Hole, enlargement: float, alt: str, names: Names = BENCH
+) -> Drawing:
+    """Both states of one bush: one dashed and one solid, each with its mark and named in words."""
     strokes: list[Stroke] = [*_seat(side), *_scale_bar(enlargement), *_compass(side)]
     same_place = after.centred or same_clock(before.clock, after.clock)
     same = bool(same_size(before.offset, after.offset) and same_place)
     if not same:
-        strokes += _hole(side, before, enlargement, "before")
+        strokes += _hole(side, before, enlargement, "solid" if names.first_solid else "dashed")
         strokes += _turn_arrow(side, before, after)
-    strokes += _hole(side, after, enlargement, "after")
-    return Drawing((*strokes, *_words(side, before, after, same)), alt)
+    strokes += _hole(side, after, enlargement, "dashed" if names.first_solid and not same else "solid")
+    words = (word for word in _words(side, before, after, same, names) if word.text)
+    return Drawing((*strokes, *words), alt)
 
 
 def _seat(side: str) -> list[Stroke]:
@@ -142,13 +172,12 @@ def _turn_arrow(side: str, before: Hole, after: Hole) -> list[Stroke]:
     return [Path(arc, "turn"), Path((arc[-1], *barbs), "turn_head", closed=True)]
 
 
-def _words(side: str, before: Hole, after: Hole, same: bool) -> list[Stroke]:
+def _words(side: str, before: Hole, after: Hole, same: bool, names: Names) -> Sequence[Text]:
     if same:
-        return [_word(side, after, after, "stays")]
+        return [_word(side, after, after, names.same)]
     if not (before.centred or after.centred) and abs(shorter_turn(before.clock, after.clock)) < SHORT:
-        return [_word(side, after, after, "both")]
-    words = [_word(side, before, after, "before"), _word(side, after, before, "after")]
-    return list(_apart(*words))
+        return [_word(side, after, after, names.both)]
+    return _apart(_word(side, before, after, names.first), _word(side, after, before, names.second))
 
 
 def _word(side: str, hole: Hole, other: Hole, text: str) -> Text:

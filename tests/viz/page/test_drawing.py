@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from viz.sheet.drawing import (
+from viz.page.drawing import (
     BUSH,
     HEIGHT,
     MOST_OFFSET,
@@ -24,7 +24,7 @@ from viz.sheet.drawing import (
     on_page,
     shorter_turn,
 )
-from viz.sheet.svg import svg
+from viz.page.svg import drawn
 
 SIDES = ("left", "right")
 CLOCKS = range(0, 360, 15)
@@ -44,7 +44,7 @@ def hole(found, role):
 )
 def test_hole_lies_where_the_clock_points(side, clock_deg, x, y):
     """By hand: forward is up the page; outboard is the page's left on the left corner, right on the right."""
-    drawn = hole(strokes(side, Hole(0.0, 0.0), Hole(1.5, radians(clock_deg))), "after_hole")
+    drawn = hole(strokes(side, Hole(0.0, 0.0), Hole(1.5, radians(clock_deg))), "solid_hole")
     assert (drawn.x, drawn.y) == pytest.approx((3.0 * x, 3.0 * y), abs=1e-12)
 
 
@@ -63,7 +63,7 @@ def test_right_is_left_in_a_mirror(one, clock, other, other_clock):
 @given(st.floats(0.01, 16.0))
 def test_enlargement_keeps_the_hole_in_its_bush(offset):
     times = enlargement_for(offset)
-    drawn = hole(strokes("left", Hole(0.0, 0.0), Hole(offset, 1.0), times), "after_hole")
+    drawn = hole(strokes("left", Hole(0.0, 0.0), Hole(offset, 1.0), times), "solid_hole")
     assert hypot(drawn.x, drawn.y) == pytest.approx(times * offset)
     assert hypot(drawn.x, drawn.y) <= MOST_OFFSET < BUSH - drawn.r
     bar = [s for s in strokes("left", Hole(0.0, 0.0), Hole(offset, 1.0), times) if s.role == "scale"]
@@ -85,7 +85,7 @@ def test_a_swapped_bush_has_no_turn_arrow_and_a_kept_one_stays():
     assert not [s for s in strokes("left", Hole(1.0, 0.0), Hole(2.0, pi)) if s.role == "turn"]
     kept = strokes("left", Hole(1.0, 0.5), Hole(1.0, 0.5))
     assert [s.text for s in kept if s.role == "state"] == ["stays"]
-    assert not [s for s in kept if s.role == "before_hole"]
+    assert not [s for s in kept if s.role == "dashed_hole"]
 
 
 def box(text, wide=1.62, high=2.5):
@@ -110,4 +110,4 @@ def test_words_keep_apart_and_on_the_paper_at_every_clock():
 
 
 def test_words_are_escaped_in_svg():
-    assert 'aria-label="&lt;a&gt;"' in svg(bush_drawing("left", Hole(0, 0), Hole(1, 0), 1.0, "<a>"))
+    assert 'aria-label="&lt;a&gt;"' in drawn(bush_drawing("left", Hole(0, 0), Hole(1, 0), 1.0, "<a>"))

@@ -1,0 +1,107 @@
+"""What is asked is looked up in the scenario; an earlier run read back brings its own choice."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+import scenarios
+from scenarios.ask.asked import Question, Typed, asked, concerning, usual
+from scenarios.ask.run import run_setting
+from scenarios.ask.typed import AS_GIVEN, corner_text
+from scenarios.documents.earlier import start
+from scenarios.documents.run import document, json_bytes
+from scenarios.errors import Refusal
+
+
+def look_up(**question):
+    return asked(Question(**question), usual(scenarios.load()))
+
+
+def test_nothing_asked_is_the_default_setting_in_every_case():
+    book = scenarios.load()
+    found = look_up()
+    assert found.scenario.resolved == book.resolved
+    assert tuple(found.settings) == (book.default_setting,)
+    assert list(found.cases) == [case.name for case in book.load_cases]
+
+
+def test_names_come_once_each_and_the_typed_setting_last():
+    names, base = ("more-caster", "less-caster", "more-caster"), "less-caster"
+    found = look_up(settings=names, typed=Typed(left=corner_text("hub=7")), based_on=base)
+    assert tuple(found.settings) == ("more-caster", "less-caster", AS_GIVEN)
+    tables = found.scenario.resolved["setting"]
+    assert tables[AS_GIVEN]["left"] == {**tables[base]["left"], "hub_spacer_mm": 7.0}
+    assert tables[AS_GIVEN]["right"] == tables[base]["right"]
+
+
+def test_a_side_typed_lies_over_what_is_typed_for_both():
+    typed = Typed(corner_text("top=2@180,hub=5"), right=corner_text("hub=1"))
+    table = look_up(typed=typed).scenario.resolved["setting"][AS_GIVEN]
+    assert (table["left"]["hub_spacer_mm"], table["right"]["hub_spacer_mm"]) == (5.0, 1.0)
+    assert table["left"]["top_rated_deg"] == table["right"]["top_rated_deg"] == 2.0
+    assert not Typed()
+    assert Typed(both={}), "a corner typed empty is typed"
+
+
+def test_lock_and_cases_are_those_asked_for():
+    found = look_up(lock_deg=(-20.0, 30.0), positions=11, cases=("fast corner",))
+    assert found.scenario.handwheel_deg == (-20.0, 30.0, 11)
+    assert tuple(found.cases) == ("fast corner",)
+
+
+@pytest.mark.parametrize(
+    ("question", "said"),
+    [
+        (
+            {"settings": ("mor-caster",)},
+            "setting 'mor-caster' is unknown; did you mean 'more-caster'?; there",
+        ),
+        ({"based_on": "nope"}, "setting 'nope' is unknown"),
+        ({"cases": ("fast cornr",)}, "load case 'fast cornr' is unknown; did you mean 'fast corner'?"),
+        ({"typed": Typed({"top_rated_deg": 20.0, "top_clock_deg": 0.0})}, "top_rated_deg = 20 deg: must be"),
+    ],
+)
+def test_what_the_scenario_does_not_have_is_refused(question, said):
+    with pytest.raises(Refusal, match=r"^training-kart: ") as refused:
+        look_up(**question)
+    assert said in str(refused.value)
+
+
+def test_an_earlier_run_brings_its_settings_cases_and_lock(tmp_path):
+    typed = look_up(typed=Typed(corner_text("top=2@180")), positions=5)
+    runs = [run_setting(typed.scenario, AS_GIVEN, ["slow corner"], 25.0)]
+    path = tmp_path / "run.json"
+    path.write_bytes(json_bytes(document(typed.scenario, runs, 25.0)))
+    again = asked(Question(str(path)), start(str(path)))
+    assert again.scenario.resolved == typed.scenario.resolved
+    assert (list(again.settings), list(again.cases), again.at_deg) == ([AS_GIVEN], ["slow corner"], 25.0)
+
+
+@pytest.mark.parametrize(
+    "fault", [{"settings": []}, {"figures_at_lock_deg": None}, {"scenario": {"name": 3}}]
+)
+def test_a_document_that_is_not_a_run_is_refused(tmp_path, fault):
+    book = scenarios.load()
+    whole = document(book, [run_setting(book, book.default_setting)])
+    path = tmp_path / "run.json"
+    path.write_text(json.dumps({**whole, **fault}))
+    with pytest.raises(Refusal, match="is not the JSON of a run"):
+        start(str(path))
+
+
+def test_a_json_that_is_a_scenario_is_read_as_one(tmp_path):
+    path = tmp_path / "kart.json"
+    path.write_text(json.dumps(scenarios.load().resolved))
+    assert start(str(path)).scenario.digest == scenarios.load().digest
+
+
+def test_warnings_of_other_settings_do_not_concern():
+    book = scenarios.load()
+    mapping = {**book.resolved, "setting": dict(book.resolved["setting"])}
+    odd = {**mapping["setting"]["as-delivered"]["left"], "top_rated_deg": 5.9, "top_clock_deg": 0.0}
+    mapping["setting"]["odd"] = {**mapping["setting"]["as-delivered"], "left": odd}
+    book = scenarios.from_mapping(mapping, "test")
+    assert any(w.startswith("setting.odd:") for w in concerning(book, ["odd"]))
+    assert not any(w.startswith("setting.odd:") for w in concerning(book, ["more-caster"]))
