@@ -230,6 +230,7 @@ def sizes_typed(draw, mapping):
     return f"{number!r}{'mm' if key == 'offset_mm' else draw(st.sampled_from(['', 'deg']))}"
 
 
+@pytest.mark.slow
 @given(st.data())
 @settings(phases=[Phase.generate])
 def test_every_line_it_prints_means_an_answers_bushes(folder, data):

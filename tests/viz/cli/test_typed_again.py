@@ -91,6 +91,7 @@ def agrees(scenario, candidate, again, found):
 WANTS = ("--want", "caster_left_deg=now+1", "--limit", "3")
 
 
+@pytest.mark.slow
 @given(karts(steps=(0.0, 90.0), most=2), st.sampled_from(["both", "each", "left", "right"]))
 @settings(max_examples=12, phases=[Phase.generate])  # a search takes long to shrink
 def test_what_choose_prints_is_the_candidate_it_picked(folder, mapping, sides):
