@@ -23,7 +23,7 @@ SAME_PREFIX = {"viz/sheet: content"}
 LONG_BODIES = {"kinematics/corner/pose.py: sweep_corner"}
 LONG_FILES = {"tests/kinematics/choose/test_search.py", "tests/viz/cli/test_choose.py"}
 TWO_CLASSES = {
-    *("Body", "Group", "Look", "Poses", "Scan", "Shown"),
+    *("Body", "Poses", "Scan", "Shown"),
     *("Solved", "State", "Table", "Target", "Turns"),
 }
 

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 import viz.cli
-from tests.viz.cli.test_command import refused
+from tests.helpers.command import refused
 
 READERS = re.compile(r"run(_\w+)?|\w+_of|\w+_question|_one_way|__call__")
 """Functions that may see a Namespace: a command's `run`, and those that make a record of it at once."""

@@ -14,7 +14,7 @@ from kinematics.figures.kart import JACKING_RIGID
 from kinematics.figures.wheel import STRAIGHT_AHEAD
 from scenarios.ask import run as asked
 from scenarios.ask.compare import compare
-from tests.viz.cli.test_sweep import TABLE_WIDTH, printed
+from tests.helpers.command import TABLE_WIDTH, printed
 from viz.cli import main as cli
 from viz.tables import compare as compare_tables
 from viz.tables.cases import case_summary

@@ -72,7 +72,7 @@ def test_the_page_shows_every_figure_with_the_decimals_and_the_name_of_its_row()
 
 HANDS = re.compile(r":[ +<>^]?[<>^]?[0-9]*,?\.\{?\w*\}?[fe]\}|\.[rl]just\(|\.center\(|:[<>^][{0-9]")
 VIZ = Path(__file__).parents[3] / "viz"
-PRINTERS = {"words/numbers.py", "tables/grid.py", "page/svg.py", "sheet/svg.py"}  # the last two write places
+PRINTERS = {"words/numbers.py", "tables/grid.py", "page/svg.py"}  # the last one writes places
 
 
 def test_nothing_else_formats_a_number_or_pads_a_cell_by_hand():
