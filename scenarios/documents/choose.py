@@ -5,7 +5,6 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Sequence
-from importlib.metadata import version
 from math import degrees, isfinite
 from typing import Any
 
@@ -13,10 +12,9 @@ from kinematics.choose.box import row_of
 from kinematics.choose.search import Candidate, verdict
 from kinematics.choose.targets import Target
 from kinematics.choose.words import work_words
-from scenarios import Scenario
 from scenarios.ask.choose import Told
 from scenarios.ask.fitting import parts, setting_table, work_steps
-from scenarios.documents.run import DISTRIBUTION, FORMAT
+from scenarios.documents.head import head
 from scenarios.kit import PLACES, SIDES, clean_deg
 
 
@@ -24,10 +22,7 @@ def document(told: Told, now: Sequence[float | None]) -> dict[str, Any]:
     """The JSON document of a search; null where there is no value, or where a range is open."""
     found, scenario = told.found, told.scenario
     return {
-        "program": DISTRIBUTION,
-        "version": version(DISTRIBUTION),
-        "format": FORMAT,
-        **scenario_head(scenario),
+        **head(scenario),
         "from": told.present,
         "sides": told.sides,
         "tie_rods": told.rods,
@@ -48,11 +43,6 @@ def document(told: Told, now: Sequence[float | None]) -> dict[str, Any]:
         "warnings": list(scenario.warnings),
         "inputs": scenario.resolved,
     }
-
-
-def scenario_head(scenario: Scenario) -> dict[str, Any]:
-    """Which scenario it was."""
-    return {"scenario": {"name": scenario.name, "title": scenario.title, "inputs_sha256": scenario.digest}}
 
 
 def finite_or_none(value: float) -> float | None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Iterator, Mapping
-from importlib.metadata import version
 from typing import Any
 
 import numpy as np
@@ -13,7 +12,8 @@ import numpy as np
 from kinematics.change.change import BothRods, Difference, Differences
 from kinematics.change.rods import RodTurns
 from scenarios.ask.compare import WAY_WORDS, WAYS, Against, Compared, Left, base_columns, one
-from scenarios.documents.run import DISTRIBUTION, FORMAT, column_values
+from scenarios.documents.head import head
+from scenarios.documents.run import column_values
 
 DIRECTIONS = {1.0: "lengthen", -1.0: "shorten", 0.0: "leave"}
 
@@ -23,10 +23,7 @@ def document(compared: Compared) -> dict[str, Any]:
     scenario = compared.scenario
     first, last, positions = scenario.handwheel_deg
     return {
-        "program": DISTRIBUTION,
-        "version": version(DISTRIBUTION),
-        "format": FORMAT,
-        "scenario": {"name": scenario.name, "title": scenario.title, "inputs_sha256": scenario.digest},
+        **head(scenario),
         "lock": {"handwheel_from_deg": first, "handwheel_to_deg": last, "positions": positions},
         "figures_at_lock_deg": compared.at_deg,
         "base": compared.base,

@@ -5,14 +5,12 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Iterator
-from importlib.metadata import version
 from typing import Any
 
 import numpy as np
 
 from scenarios.ask.reach import Mapped
-from scenarios.documents.choose import scenario_head
-from scenarios.documents.run import DISTRIBUTION, FORMAT
+from scenarios.documents.head import head
 from scenarios.kit import clean_deg
 
 HEADS = (
@@ -30,10 +28,7 @@ def document(mapped: Mapped) -> dict[str, Any]:
     """The JSON document of a map: a list for each heading, a point that cannot stand left out."""
     address, points = mapped.address, list(zip(*_points(mapped), strict=True))
     return {
-        "program": DISTRIBUTION,
-        "version": version(DISTRIBUTION),
-        "format": FORMAT,
-        **scenario_head(mapped.scenario),
+        **head(mapped.scenario),
         "corner": mapped.corner,
         "sides": mapped.sides,
         "tie_rods": mapped.rods,

@@ -8,9 +8,7 @@ from __future__ import annotations
 
 import csv
 import io
-import json
-from collections.abc import Mapping, Sequence
-from importlib.metadata import version
+from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
@@ -19,9 +17,7 @@ from kinematics.figures.figure import Numbers
 from scenarios import Scenario
 from scenarios.ask.run import CaseRun, Run, lock_read_at
 from scenarios.documents.glossary import glossary
-
-FORMAT = 1
-DISTRIBUTION = "lockarc"
+from scenarios.documents.head import head
 
 
 def column_values(column: Numbers) -> list[float | None]:
@@ -44,10 +40,7 @@ def document(scenario: Scenario, runs: Sequence[Run], at_deg: float | None = Non
     """
     first, last, positions = scenario.handwheel_deg
     return {
-        "program": DISTRIBUTION,
-        "version": version(DISTRIBUTION),
-        "format": FORMAT,
-        "scenario": {"name": scenario.name, "title": scenario.title, "inputs_sha256": scenario.digest},
+        **head(scenario),
         "lock": {"handwheel_from_deg": first, "handwheel_to_deg": last, "positions": positions},
         "figures_at_lock_deg": lock_read_at(scenario, at_deg),
         **glossary(scenario.given),
@@ -71,11 +64,6 @@ def _values(run: Run | CaseRun) -> dict[str, Any]:
         "headline": {name: figure_value(figure) for name, figure in run.headline.items()},
         "columns": {name: column_values(column) for name, column in run.columns.items()},
     }
-
-
-def json_bytes(payload: Mapping[str, Any]) -> bytes:
-    """Strict JSON text in UTF-8, ending in a line feed."""
-    return (json.dumps(payload, indent=1, allow_nan=False, ensure_ascii=False) + "\n").encode()
 
 
 def csv_bytes(runs: Sequence[Run]) -> bytes:

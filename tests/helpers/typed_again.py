@@ -11,10 +11,10 @@ from functools import cache
 from kinematics.corner.bush import same_clock, same_size
 from kinematics.parts import Setting
 from scenarios import Scenario
+from scenarios.ask.asked import Question
 from scenarios.ask.typed import AS_GIVEN
-from viz.cli.asked import chosen
+from viz.cli.asked import ask, run_question, typed_of
 from viz.cli.main import main, parser
-from viz.cli.present import ask
 
 
 def said(*arguments: str) -> tuple[str, str]:
@@ -47,10 +47,11 @@ def meant(words: list[str]) -> Meant:
     """The setting that a printed `sheet` or `sweep` asks for, read by the program's own parser."""
     arguments = _parser().parse_args(words)
     if words[0] == "sheet":
-        scenario = ask(arguments, [arguments.present], arguments.present).scenario
+        question = Question(arguments.scenario, [arguments.present], typed_of(arguments), arguments.present)
+        scenario = ask(question).scenario
         return Meant(scenario, arguments.present, scenario.settings[AS_GIVEN])
     assert words[0] == "sweep"
-    scenario = chosen(arguments).scenario
+    scenario = ask(run_question(arguments)).scenario
     return Meant(scenario, arguments.based_on, scenario.settings[AS_GIVEN])
 
 

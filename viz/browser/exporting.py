@@ -7,6 +7,7 @@ from typing import Any
 
 from scenarios import Scenario
 from scenarios.ask.run import Run, run
+from scenarios.documents import head
 from scenarios.documents import run as payload
 from viz.browser.choices import SLOTS, Choices, compared
 
@@ -20,7 +21,7 @@ def json_bytes(chosen: Choices) -> bytes:
     """The JSON document of A and B in the load case, and which settings they came from."""
     scenario, runs = _runs(chosen)
     document: dict[str, Any] = payload.document(scenario, runs)
-    return payload.json_bytes({**document, "titles": {name: chosen.slot(name).title for name in SLOTS}})
+    return head.json_bytes({**document, "titles": {name: chosen.slot(name).title for name in SLOTS}})
 
 
 def csv_bytes(chosen: Choices) -> bytes:

@@ -109,7 +109,7 @@ def run(arguments: argparse.Namespace) -> int:
     targets = targets_of(wanted.wants, scenario, name)
     from scenarios.ask.choose import run_search
     from scenarios.documents.choose import csv_bytes, document
-    from scenarios.documents.run import json_bytes
+    from scenarios.documents.head import json_bytes
 
     with progress_bar("bush pairs") as progress:
         told = run_search(scenario, name, targets, wanted.sides, wanted.rods, wanted.limit, progress)

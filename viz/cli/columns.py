@@ -34,7 +34,7 @@ def run(arguments: argparse.Namespace) -> int:
     outputs = outputs_of(arguments)
     import scenarios
     from scenarios.documents.glossary import glossary
-    from scenarios.documents.run import json_bytes
+    from scenarios.documents.head import json_bytes
 
     lists = glossary(scenarios.load().given)
     if outputs.targets:

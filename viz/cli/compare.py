@@ -66,7 +66,7 @@ def run(arguments: argparse.Namespace) -> int:
     check_at(asked.scenario, at_deg)
     from scenarios.ask.compare import compare
     from scenarios.documents.compare import csv_bytes, document
-    from scenarios.documents.run import json_bytes
+    from scenarios.documents.head import json_bytes
     from viz.tables.compare import report
 
     compared = compare(asked.scenario, base, names, asked.cases, at_deg)

@@ -79,8 +79,8 @@ def run(arguments: argparse.Namespace) -> int:
     figure, marks = _figure(colour, scenario), _marks(named, scenario, name)
     targets = targets_of(wanted.wants, scenario, name) if wanted.wants else ()
     from scenarios.ask.reach import map_box
+    from scenarios.documents.head import json_bytes
     from scenarios.documents.reach import csv_bytes, document
-    from scenarios.documents.run import json_bytes
     from viz.tables.reach import summary
 
     how = (wanted.sides, wanted.rods, wanted.limit)

@@ -73,7 +73,7 @@ def run_copy(arguments: argparse.Namespace) -> int:
 def run_schema(arguments: argparse.Namespace) -> int:
     """Print or write the JSON Schema."""
     import scenarios
-    from scenarios.documents.run import json_bytes
+    from scenarios.documents.head import json_bytes
 
     target = Target("--out", arguments.out)
     check_targets([target])

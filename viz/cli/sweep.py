@@ -50,7 +50,8 @@ def run(arguments: argparse.Namespace) -> int:
     scenario, at_deg = asked.scenario, asked.at_deg if at_deg is None else abs(at_deg)
     check_at(scenario, at_deg)
     from scenarios.ask import run as solved
-    from scenarios.documents.run import csv_bytes, document, json_bytes
+    from scenarios.documents.head import json_bytes
+    from scenarios.documents.run import csv_bytes, document
 
     runs = [solved.run(scenario, name, asked.cases, at_deg) for name in asked.settings]
     contents: dict[str, Content] = {

@@ -8,10 +8,11 @@ import pytest
 
 import scenarios
 from scenarios.ask.asked import Question, Typed, asked, concerning, usual
-from scenarios.ask.run import run_setting
+from scenarios.ask.run import run
 from scenarios.ask.typed import AS_GIVEN, corner_text
 from scenarios.documents.earlier import start
-from scenarios.documents.run import document, json_bytes
+from scenarios.documents.head import json_bytes
+from scenarios.documents.run import document
 from scenarios.errors import Refusal
 
 
@@ -71,7 +72,7 @@ def test_what_the_scenario_does_not_have_is_refused(question, said):
 
 def test_an_earlier_run_brings_its_settings_cases_and_lock(tmp_path):
     typed = look_up(typed=Typed(corner_text("top=2@180")), positions=5)
-    runs = [run_setting(typed.scenario, AS_GIVEN, ["slow corner"], 25.0)]
+    runs = [run(typed.scenario, AS_GIVEN, ["slow corner"], 25.0)]
     path = tmp_path / "run.json"
     path.write_bytes(json_bytes(document(typed.scenario, runs, 25.0)))
     again = asked(Question(str(path)), start(str(path)))
@@ -84,7 +85,7 @@ def test_an_earlier_run_brings_its_settings_cases_and_lock(tmp_path):
 )
 def test_a_document_that_is_not_a_run_is_refused(tmp_path, fault):
     book = scenarios.load()
-    whole = document(book, [run_setting(book, book.default_setting)])
+    whole = document(book, [run(book, book.default_setting)])
     path = tmp_path / "run.json"
     path.write_text(json.dumps({**whole, **fault}))
     with pytest.raises(Refusal, match="is not the JSON of a run"):
