@@ -21,13 +21,13 @@ Thickness = Annotated[float, Field(gt=0.0, le=100.0)]
 Thicknesses = Annotated[tuple[Thickness, ...], Field(strict=False, max_length=40)]
 
 
-class Table(BaseModel):
+class FileTable(BaseModel):
     """A table that knows its keys: strict types, no unknown key, no NaN or infinity."""
 
     model_config = ConfigDict(extra="forbid", strict=True, frozen=True, allow_inf_nan=False, defer_build=True)
 
 
-class KartTable(Table):
+class KartTable(FileTable):
     """[kart]: the whole, with the driver seated. Four scale readings, or mass and centre of gravity."""
 
     wheelbase_mm: float = Field(ge=500.0, le=2000.0, description="Front to rear wheel centres")
@@ -41,7 +41,7 @@ class KartTable(Table):
     cog_height_mm: float = Field(ge=20.0, le=800.0, description="Above the floor, with driver")
 
 
-class FrameTable(Table):
+class FrameTable(FileTable):
     """[frame]: the frame as a torsion spring between the axles."""
 
     torsional_stiffness_nm_per_deg: float = Field(ge=5.0, le=1e6, description="Between the axles")
@@ -49,7 +49,7 @@ class FrameTable(Table):
     torsion_axis_height_mm: float = Field(ge=-200.0, le=600.0, description="Above the floor")
 
 
-class WheelTable(Table):
+class WheelTable(FileTable):
     """[front] and [rear]: both wheels of an axle."""
 
     track_mm: float = Field(ge=300.0, le=2500.0, description="Between the wheel centres")
@@ -61,7 +61,7 @@ class WheelTable(Table):
     stiffness_n_per_mm: float = Field(ge=5.0, le=1e6, description="Vertical stiffness")
 
 
-class YokeTable(Table):
+class YokeTable(FileTable):
     """[yoke]: the yoke with its two bush seats, described for the left corner."""
 
     centre_mm: Point = Field(description="Mid-point between the two seats [x, y, z]")
@@ -70,7 +70,7 @@ class YokeTable(Table):
     span_mm: float = Field(ge=10.0, le=400.0, description="Between the two seats, along the kingpin")
 
 
-class StubTable(Table):
+class StubTable(FileTable):
     """[stub]: the stub axle with concentric bushes, described for the left corner."""
 
     camber_deg: float = Field(ge=-20.0, le=20.0, description="+ top leans outward")
@@ -84,13 +84,13 @@ class StubTable(Table):
     )
 
 
-class TieRodTable(Table):
+class TieRodTable(FileTable):
     """[tie_rod]: where the tie rod meets the spade, described for the left corner."""
 
     inner_joint_mm: Point = Field(description="Inner joint on the spade, straight ahead [x, y, z]")
 
 
-class ColumnTable(Table):
+class ColumnTable(FileTable):
     """[column]: the steering column."""
 
     foot_mm: Point = Field(description="A point on the column's axis [x, 0, z]")
@@ -98,7 +98,7 @@ class ColumnTable(Table):
     stop_deg: float = Field(ge=5.0, le=180.0, description="Mechanical stop, plus and minus, at the handwheel")
 
 
-def _override(model: type[Table]) -> Any:
+def _override(model: type[FileTable]) -> Any:
     """The same table with every key optional and no default: what a bent corner may say anew."""
     keys: dict[str, Any] = {
         name: (
@@ -107,10 +107,10 @@ def _override(model: type[Table]) -> Any:
         )
         for name, field in model.model_fields.items()
     }
-    return create_model(model.__name__ + "Override", __base__=Table, __doc__=model.__doc__, **keys)
+    return create_model(model.__name__ + "Override", __base__=FileTable, __doc__=model.__doc__, **keys)
 
 
-class SideTable(Table):
+class SideTable(FileTable):
     """[left] and [right]: single keys of a corner said anew, still in the left-hand convention."""
 
     yoke: _override(YokeTable) | None = None  # type: ignore[valid-type]
@@ -118,7 +118,7 @@ class SideTable(Table):
     tie_rod: _override(TieRodTable) | None = None  # type: ignore[valid-type]
 
 
-class KitBushTable(Table):
+class KitBushTable(FileTable):
     """[[kit.bush]]: one size in the box."""
 
     rated_deg: float | None = Field(None, ge=0.0, lt=15.0, description="Rated size")
@@ -126,14 +126,14 @@ class KitBushTable(Table):
     count: int | None = Field(None, ge=0, le=1000, description="How many; left out: enough")
 
 
-class KitTable(Table):
+class KitTable(FileTable):
     """[kit]: the bushes on hand."""
 
     bush: Annotated[tuple[KitBushTable, ...], Field(strict=False, max_length=100)] = ()
     clock_step_deg: float = Field(0.0, ge=0.0, le=180.0, description="Clock step; 0 is any clock")
 
 
-class CornerSettingTable(Table):
+class CornerSettingTable(FileTable):
     """[setting.NAME.both], .left, .right: what is fitted at a corner."""
 
     top_rated_deg: float | None = Field(None, ge=0.0, lt=15.0, description="Top bush, rated")
@@ -148,7 +148,7 @@ class CornerSettingTable(Table):
     tie_rod_toe_deg: float | None = Field(None, ge=-10.0, le=10.0, description="Re-set to; + toe-in")
 
 
-class SettingTable(Table):
+class SettingTable(FileTable):
     """[setting.NAME]: one way to set the kart up."""
 
     note: Text = ""
@@ -158,7 +158,7 @@ class SettingTable(Table):
     right: CornerSettingTable | None = None
 
 
-class LoadCaseTable(Table):
+class LoadCaseTable(FileTable):
     """[[load_case]]: how hard the kart corners and brakes."""
 
     name: Name
@@ -168,7 +168,7 @@ class LoadCaseTable(Table):
     grip_limit_g: float | None = Field(None, gt=0.0, le=5.0, description="Largest lateral g a speed may ask")
 
 
-class SweepTable(Table):
+class SweepTable(FileTable):
     """[sweep]: the handwheel positions to look at."""
 
     handwheel_from_deg: float = Field(-60.0, ge=-180.0, le=180.0)
@@ -176,7 +176,7 @@ class SweepTable(Table):
     positions: int = Field(61, ge=2, le=20001)
 
 
-class WorkshopTable(Table):
+class WorkshopTable(FileTable):
     """[workshop]: tool sizes, torques and spacers for the bench sheet; left out: left blank there."""
 
     kingpin_nut_tool_mm: float | None = Field(None, gt=0.0, le=100.0)
@@ -193,7 +193,7 @@ class WorkshopTable(Table):
     hub_spacers_mm: Thicknesses = ()
 
 
-class LimitsTable(Table):
+class LimitsTable(FileTable):
     """[limits]: what the event's rules allow. They warn and never refuse; rules differ, so change them."""
 
     wheelbase_min_mm: float = Field(1010.0, ge=0.0, le=3000.0)
@@ -203,7 +203,7 @@ class LimitsTable(Table):
     source: Text = "CIK-FIA technical drawing 2.1a; national and club rules differ"
 
 
-class RearAxleTable(Table):
+class RearAxleTable(FileTable):
     """[rear_axle]: the rear tyres lengthwise, for the yaw moment of the one-piece axle."""
 
     longitudinal_stiffness_n_per_n: float = Field(
@@ -212,7 +212,7 @@ class RearAxleTable(Table):
     friction_ratio: float = Field(1.2, gt=0.0, le=5.0, description="Largest force over wheel load")
 
 
-class ScenarioFile(Table):
+class ScenarioFile(FileTable):
     """A kart, what may be fitted to it and what to look at: one scenario file."""
 
     title: Line

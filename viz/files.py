@@ -16,7 +16,7 @@ STDOUT = "-"
 
 
 @dataclass(frozen=True)
-class Target:
+class Destination:
     """Where an output goes: a file, or '-' for stdout."""
 
     option: str
@@ -33,11 +33,11 @@ class Target:
 class Output:
     """A target with what is to be written there."""
 
-    target: Target
+    target: Destination
     content: bytes
 
 
-def check_suffix(target: Target, suffixes: Sequence[str]) -> str:
+def check_suffix(target: Destination, suffixes: Sequence[str]) -> str:
     """The target's suffix in lower case without its dot; refused unless it is one of suffixes."""
     suffix = Path(target.path).suffix.lower().lstrip(".")
     if suffix not in suffixes:
@@ -46,7 +46,7 @@ def check_suffix(target: Target, suffixes: Sequence[str]) -> str:
     return suffix
 
 
-def check_targets(targets: Sequence[Target], inputs: Sequence[str] = ()) -> None:
+def check_targets(targets: Sequence[Destination], inputs: Sequence[str] = ()) -> None:
     """Refuse, before any work is done, targets that cannot be written or that would lose something.
 
     Two outputs may not share a place, none may overwrite a file the run reads (inputs), and every folder
@@ -69,7 +69,7 @@ def _real(path: str) -> str:
         raise Refusal(f"{path}: {error}") from None
 
 
-def _check_file(target: Target, place: str) -> None:
+def _check_file(target: Destination, place: str) -> None:
     folder = os.path.dirname(place)
     if os.path.isdir(place) or not os.path.basename(target.path):
         raise Refusal(f"{target.option} {target.path}: is a folder, a file is needed")

@@ -22,7 +22,7 @@ from kinematics.figures.turning import (
     REFINE_STEPS,
     SCAN_STEPS,
     LiftOff,
-    Scan,
+    ScannedTurn,
     Turn,
     at,
     lift_offs,
@@ -89,7 +89,7 @@ class Turns:
     def lift_offs(self) -> dict[tuple[LoadCase, str], LiftOff]:
         """Where the inside rear leaves the road, by case and way, where that is asked for."""
         scans = {
-            (case, way): Scan(case, WAYS[way], one)
+            (case, way): ScannedTurn(case, WAYS[way], one)
             for (case, (of, way)), one in self.read.items()
             if of is Of.SCAN
         }

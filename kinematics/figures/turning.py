@@ -94,7 +94,7 @@ def _up(scan: Turn) -> tuple[Mask, npt.NDArray[np.intp]]:
 
 
 @dataclass(frozen=True)
-class Scan:
+class ScannedTurn:
     """A turn of a load case scanned from straight ahead to the stop, way = 1 to the left, -1 to the right."""
 
     case: LoadCase
@@ -103,7 +103,7 @@ class Scan:
 
 
 def lift_offs(
-    kart: Kart, setting: Setting, scans: Sequence[Scan], steps: int = REFINE_STEPS
+    kart: Kart, setting: Setting, scans: Sequence[ScannedTurn], steps: int = REFINE_STEPS
 ) -> list[LiftOff]:
     """Where the inside rear leaves the road in each scan of the setting, or of a batch of settings.
 
@@ -144,7 +144,7 @@ def _ends(scan: Turn, after: npt.NDArray[np.intp]) -> Array:
     return np.stack([scan.handwheel[after - 1], scan.handwheel[after]], axis=-1)
 
 
-def _stood(fine: Sweep, scans: Sequence[Scan], counts: Sequence[int]) -> Turn:
+def _stood(fine: Sweep, scans: Sequence[ScannedTurn], counts: Sequence[int]) -> Turn:
     """Settings (n,) swept each at its own positions, stood in the case of their scan and read as its turn."""
     of_scan = np.repeat(np.arange(len(scans)), counts)
     lateral = np.stack([lateral_g(fine, scan.case) for scan in scans])[of_scan, np.arange(of_scan.size)]

@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from kinematics.frames import Array
-from kinematics.stance.slopes import Turns
+from kinematics.stance.slopes import Rotations
 from kinematics.stance.springs import Springs
 
 
-class Body(NamedTuple):
+class Inertia(NamedTuple):
     """Slope and curvature of weight, inertia and side forces by height, pitch and roll of the three parts."""
 
     g_z: float
@@ -22,7 +22,7 @@ class Body(NamedTuple):
     h_rr: Array
 
 
-def body(springs: Springs, t: Turns, lateral: Array, forward: Array) -> Body:
+def body(springs: Springs, t: Rotations, lateral: Array, forward: Array) -> Inertia:
     """Weight and inertia at the centre of gravity, side and drive forces at the floor (accelerations in g).
 
     Side forces act at the mid-plane, at the reference floor level of the front and rear parts, shared so
@@ -34,7 +34,7 @@ def body(springs: Springs, t: Turns, lateral: Array, forward: Array) -> Body:
     up, across = t.sin_roll * y + t.cos_roll * zeta, t.cos_roll * y - t.sin_roll * zeta
     front_side, drive = x / springs.wheelbase * floor * lateral, floor * forward
     rear_side = floor * lateral - front_side
-    return Body(
+    return Inertia(
         weight,
         weight * (forward * (cp * up - sp * x) - cp * x - sp * up + drive * cp * t.cos_rear),
         weight * ((cp + forward * sp) * across - lateral * up),

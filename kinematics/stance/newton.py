@@ -17,7 +17,7 @@ from kinematics.stance.inertia import body
 from kinematics.stance.slopes import (
     Attitude,
     Axle,
-    Turns,
+    Rotations,
     Wheels,
     front_axle,
     rear_axle,
@@ -130,7 +130,7 @@ def moved(at: Attitude, change: Attitude, share: Array | float = 1.0) -> Attitud
 
 
 def _solve(
-    springs: Springs, t: Turns, at: Attitude, front: Axle, rear: Axle, states: States
+    springs: Springs, t: Rotations, at: Attitude, front: Axle, rear: Axle, states: States
 ) -> tuple[Attitude, Mask]:
     b = body(springs, t, states.lateral, states.forward)
     f = _part(front, b.g_front, at.twist_front, springs.compliance[0], springs.preload[0])

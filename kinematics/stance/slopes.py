@@ -26,7 +26,7 @@ class Attitude(NamedTuple):
     twist_rear: Array
 
 
-class Turns(NamedTuple):
+class Rotations(NamedTuple):
     """Height, and sine and cosine of pitch, of the seat station's roll and of the rolls of both parts."""
 
     height: Array
@@ -40,7 +40,7 @@ class Turns(NamedTuple):
     cos_rear: Array
 
 
-def turns(at: Attitude) -> Turns:
+def turns(at: Attitude) -> Rotations:
     """The turns of an attitude; angles stay within a right angle, so a cosine is a root."""
     pitch, roll = np.sin(at.pitch), np.sin(at.roll)
     front, rear = np.sin(at.roll + at.twist_front), np.sin(at.roll + at.twist_rear)
@@ -49,7 +49,7 @@ def turns(at: Attitude) -> Turns:
         root: Array = np.sqrt(1.0 - sine * sine)
         return root
 
-    return Turns(
+    return Rotations(
         at.height, pitch, cosine(pitch), roll, cosine(roll), front, cosine(front), rear, cosine(rear)
     )
 
@@ -158,7 +158,7 @@ def _both(wheels: Array) -> Array:
     return total
 
 
-def front_axle(springs: Springs, wheels: Wheels, t: Turns, held: Mask | None = None) -> Axle:
+def front_axle(springs: Springs, wheels: Wheels, t: Rotations, held: Mask | None = None) -> Axle:
     """The front axle's share; held (2, n) says which tyres press on the road, whatever their compression."""
     x, y, zeta, ux, uy, uz = wheels
     up, across = t.sin_front * y + t.cos_front * zeta, t.cos_front * y - t.sin_front * zeta
@@ -172,7 +172,7 @@ def front_axle(springs: Springs, wheels: Wheels, t: Turns, held: Mask | None = N
     return _axle(springs.front, p, gap, (h_p, h_a, up), (sine, sine_p, sine_a), held)
 
 
-def rear_axle(springs: Springs, zeta: Array, t: Turns, held: Mask | None = None) -> Axle:
+def rear_axle(springs: Springs, zeta: Array, t: Rotations, held: Mask | None = None) -> Axle:
     """The rear axle's share: one level axle at x = 0, its centre zeta (n,) above the torsion axis."""
     y = np.array([[springs.half_rear_track], [-springs.half_rear_track]])
     sine, sine_a = t.cos_pitch * t.sin_rear, t.cos_pitch * t.cos_rear

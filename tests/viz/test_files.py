@@ -7,11 +7,11 @@ import pytest
 
 from scenarios import files
 from scenarios.errors import Refusal
-from viz.files import Output, Target, check_suffix, check_targets, write_all
+from viz.files import Destination, Output, check_suffix, check_targets, write_all
 
 
 def target(path, option="--csv"):
-    return Target(option, str(path))
+    return Destination(option, str(path))
 
 
 def test_every_file_is_written_with_usual_permissions(tmp_path):

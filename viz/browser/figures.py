@@ -16,12 +16,12 @@ from kinematics.figures.figure import DEG, Figure, Given
 from kinematics.figures.read import headline
 from kinematics.frames import Array
 from kinematics.stance.standing import StandingCorner, inside_rear_clearance, inside_rear_load
-from viz.browser.solving import Solved
+from viz.browser.solving import Stood
 from viz.page.charts import Chart, sides
 
 
 @dataclass(frozen=True)
-class Shown:
+class Quantity:
     """How a quantity is shown: its name as in exports, label, unit as printed, decimals."""
 
     name: str
@@ -34,13 +34,13 @@ class Shown:
 class Through:
     """A quantity through lock: how it is shown and where it is read, in the unit shown."""
 
-    shown: Shown
-    of: Callable[[Solved], Array]
+    shown: Quantity
+    of: Callable[[Stood], Array]
 
 
-def _shown(figure: Figure, label: str, side: str = "") -> Shown:
+def _shown(figure: Figure, label: str, side: str = "") -> Quantity:
     unit = "°" if figure.unit is DEG else figure.unit.text
-    return Shown(
+    return Quantity(
         figure.name(side), f"{label}, {side.replace('_', ' ')}" if side else label, unit, figure.digits
     )
 
@@ -63,11 +63,11 @@ HEADLINE = (
 
 def _of_corner(
     index: int, read: Callable[[StandingCorner], Array], sign: float = 1.0
-) -> Callable[[Solved], Array]:
+) -> Callable[[Stood], Array]:
     return lambda solved: sign * read(solved.corners[index])
 
 
-def _load(wheel: int) -> Callable[[Solved], Array]:
+def _load(wheel: int) -> Callable[[Stood], Array]:
     return lambda solved: solved.standing.loads[..., wheel]
 
 
@@ -108,13 +108,13 @@ CHARTS = (
 """What is drawn against lock; every column is one of THROUGH."""
 
 
-def headline_values(solved: Solved) -> dict[str, float | None]:
+def headline_values(solved: Stood) -> dict[str, float | None]:
     """The headline figures by name."""
     figures = headline(solved.ahead, Given(solved.toe_diameter_mm))
     return {s.name: float(figures[s.name].values) if figures[s.name].known else None for s in HEADLINE}
 
 
-def through_values(solved: Solved) -> dict[str, list[float | None]]:
+def through_values(solved: Stood) -> dict[str, list[float | None]]:
     """Every column through lock by name, one value for each lock position."""
     shown = solved.shown.tolist()
     return {

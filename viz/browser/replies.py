@@ -12,7 +12,7 @@ from scenarios.kit import PLACES, SIDES, called, in_deg, size_in
 from viz.browser import bundling, choices, figures, packing, solving
 from viz.browser.bundling import Bundle
 from viz.browser.choices import Choices, Slot
-from viz.browser.solving import Solved
+from viz.browser.solving import Stood
 from viz.look.palette import THEMES
 from viz.page import charts
 from viz.scene import loads as stance_scene_words
@@ -63,7 +63,7 @@ class Memory:
         """The page was loaded again and has nothing."""
         self.sent.clear()
 
-    def scene(self, name: str, slot: Slot, solved: Solved, case: str, times: int) -> SceneData:
+    def scene(self, name: str, slot: Slot, solved: Stood, case: str, times: int) -> SceneData:
         """The scene of a slot in a load case, built again only when either has changed."""
         kept = self._scenes.get((name, times))
         if kept is None or kept[:2] != (slot, case):
@@ -75,7 +75,7 @@ class Memory:
         return kept[2]
 
 
-def solve_both(chosen: Choices) -> tuple[Scenario, dict[str, Solved]]:
+def solve_both(chosen: Choices) -> tuple[Scenario, dict[str, Stood]]:
     """The scenario with settings A and B as chosen, and both solved."""
     compared, case = choices.compared(chosen), chosen.scenario.load_cases[chosen.case]
     solved = {
@@ -111,7 +111,7 @@ def reply(chosen: Choices, memory: Memory) -> Reply:
 
 
 def _scenes(
-    chosen: Choices, solved: Mapping[str, Solved], memory: Memory
+    chosen: Choices, solved: Mapping[str, Stood], memory: Memory
 ) -> tuple[int, dict[str, SceneData | None]]:
     """How large twist and air are drawn, and the scenes of A and B, None for one that reaches no lock.
 
@@ -160,7 +160,7 @@ def _bush(scenario: Scenario, side: str, seat: str, table: Mapping[str, Any]) ->
 
 
 def _kart(
-    name: str, solved: Solved, data: SceneData | None, memory: Memory, meshes: dict[str, Reply]
+    name: str, solved: Stood, data: SceneData | None, memory: Memory, meshes: dict[str, Reply]
 ) -> Reply:
     """One kart as bodies with matrices; `at` leads from a lock position to its matrix, -1 for none."""
     at = np.full(len(solved.sweep.handwheel), -1)
@@ -207,7 +207,7 @@ def _label(label: Label, count: int) -> Reply:
 
 
 def _notices(
-    solved: Mapping[str, Solved], scenes: Mapping[str, SceneData | None], wanted: int, times: int
+    solved: Mapping[str, Stood], scenes: Mapping[str, SceneData | None], wanted: int, times: int
 ) -> list[str]:
     lines = []
     if times != wanted:

@@ -15,7 +15,7 @@ from scenarios import Scenario
 
 
 @dataclass(frozen=True, eq=False)
-class Solved:
+class Stood:
     """A setting at every lock position (N) of the scenario, under one load case."""
 
     title: str
@@ -38,11 +38,11 @@ def lock_deg(scenario: Scenario) -> Array:
     return np.linspace(*scenario.handwheel_deg)
 
 
-def solve(scenario: Scenario, title: str, setting: Setting, case: LoadCase) -> Solved:
+def solve(scenario: Scenario, title: str, setting: Setting, case: LoadCase) -> Stood:
     """Sweep a setting of the scenario and find how the kart stands in the load case."""
     swept = sweep(scenario.kart, setting, np.radians(lock_deg(scenario)))
     standing = stand(swept, case)
-    return Solved(
+    return Stood(
         title,
         swept,
         sweep(scenario.kart, setting, 0.0),

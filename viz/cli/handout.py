@@ -11,7 +11,7 @@ from scenarios.ask.typed import HELP
 from scenarios.errors import Refusal
 from viz.cli.asked import add_run_arguments, ask, run_question
 from viz.cli.parser import whole
-from viz.cli.picture import check_out, refusing
+from viz.cli.viewing.picture import check_out, refusing
 from viz.words.numbers import number
 from viz.words.progress import progress_bar
 from viz.words.terminal import warn

@@ -9,16 +9,7 @@ import sys
 from collections.abc import Callable, Sequence
 
 from scenarios.errors import Refusal
-from viz.cli import choose as cli_choose
-from viz.cli import clocks as cli_clocks
-from viz.cli import columns as cli_columns
-from viz.cli import compare as cli_compare
-from viz.cli import handout as cli_handout
-from viz.cli import map as cli_map
-from viz.cli import scenario as cli_scenario
-from viz.cli import sheet as cli_sheet
-from viz.cli import sweep as cli_sweep
-from viz.cli import view as cli_view
+from viz.cli import choose, clocks, columns, compare, handout, map, scenario, sheet, sweep, view
 from viz.cli.parser import Parser
 from viz.words.cautions import BRIEF
 from viz.words.terminal import (
@@ -39,16 +30,16 @@ Left and right are the kart's; a positive handwheel angle turns left. Toe-in is 
 {BRIEF}"""
 
 MODULES = (
-    cli_sweep,
-    cli_compare,
-    cli_choose,
-    cli_clocks,
-    cli_map,
-    cli_sheet,
-    cli_view,
-    cli_handout,
-    cli_columns,
-    cli_scenario,
+    sweep,
+    compare,
+    choose,
+    clocks,
+    map,
+    sheet,
+    view,
+    handout,
+    columns,
+    scenario,
 )
 """The commands, in the order in which help tells them."""
 

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from scenarios.errors import Refusal
 from viz.cli.parser import finite
-from viz.files import Output, Target, check_suffix, check_targets, write_all
+from viz.files import Destination, Output, check_suffix, check_targets, write_all
 from viz.words.terminal import warn
 
 if TYPE_CHECKING:
@@ -25,7 +25,7 @@ PLOT_SUFFIXES = ("png", "svg", "pdf")
 class Outputs:
     """The files asked for, checked, and the looks of a plot."""
 
-    targets: Sequence[Target]
+    targets: Sequence[Destination]
     dark: bool = False
 
     @property
@@ -47,7 +47,7 @@ def add_output_arguments(group: argparse._ArgumentGroup, json: str, csv: str, pl
 def outputs_of(arguments: argparse.Namespace) -> Outputs:
     """The files of --json, --csv and --plot; refused where one cannot be written or has a wrong suffix."""
     given = {option: getattr(arguments, option, None) for option in ("json", "csv", "plot")}
-    targets = [Target(f"--{option}", path) for option, path in given.items() if path is not None]
+    targets = [Destination(f"--{option}", path) for option, path in given.items() if path is not None]
     for target in targets:
         if target.option == "--plot":
             check_suffix(target, PLOT_SUFFIXES)
@@ -78,7 +78,7 @@ def deliver(
         print("\n".join(lines))
 
 
-def _bytes(made: bytes | Figure, target: Target) -> bytes:
+def _bytes(made: bytes | Figure, target: Destination) -> bytes:
     if isinstance(made, bytes):
         return made
     from viz.plots.lock import figure_bytes

@@ -6,7 +6,7 @@ import argparse
 from typing import Any
 
 from viz.cli.lines import command
-from viz.files import Output, Target, check_targets, write_all
+from viz.files import Destination, Output, check_targets, write_all
 from viz.words.terminal import warn
 
 DESCRIPTION = """\
@@ -75,7 +75,7 @@ def run_schema(arguments: argparse.Namespace) -> int:
     import scenarios
     from scenarios.documents.head import json_bytes
 
-    target = Target("--out", arguments.out)
+    target = Destination("--out", arguments.out)
     check_targets([target])
     write_all([Output(target, json_bytes(scenarios.json_schema()))])
     return 0

@@ -9,7 +9,7 @@ from scenarios.ask.asked import Question, concerning
 from scenarios.ask.typed import AS_GIVEN, HELP
 from scenarios.errors import Refusal
 from viz.cli.asked import add_scenario_argument, add_typed_arguments, ask, typed_of
-from viz.files import Target, check_suffix, check_targets
+from viz.files import Destination, check_suffix, check_targets
 from viz.words.cautions import BRIEF
 from viz.words.terminal import warn
 
@@ -43,7 +43,7 @@ def add_to(commands: Any) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Work out the change and write its sheet."""
-    target, paper = Target("--out", arguments.out), str(arguments.paper)
+    target, paper = Destination("--out", arguments.out), str(arguments.paper)
     source, present, to, typed = arguments.scenario, arguments.present, arguments.to, typed_of(arguments)
     check_suffix(target, SUFFIXES)
     check_targets([target], [source] if source else [])

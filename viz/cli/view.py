@@ -9,9 +9,22 @@ from scenarios.ask.asked import Asked, concerning
 from scenarios.ask.typed import HELP
 from scenarios.errors import Refusal
 from viz.cli.asked import add_run_arguments, ask, run_question
-from viz.cli.browser import add_browser_arguments, check_page, page_of, serve_page
-from viz.cli.picture import Picture, add_picture_arguments, picture_of, refusing, swept_setting, write_picture
-from viz.cli.standing import Subject, add_standing_arguments, settings_shown, subject_of, window_options
+from viz.cli.viewing.browser import add_browser_arguments, check_page, page_of, serve_page
+from viz.cli.viewing.picture import (
+    Picture,
+    add_picture_arguments,
+    picture_of,
+    refusing,
+    swept_setting,
+    write_picture,
+)
+from viz.cli.viewing.standing import (
+    Subject,
+    add_standing_arguments,
+    settings_shown,
+    subject_of,
+    window_options,
+)
 from viz.words.terminal import warn
 
 if TYPE_CHECKING:

@@ -9,7 +9,7 @@ from kinematics.parts import Kart
 from viz.scene import attitude as pose
 from viz.scene import ladder as meshes
 from viz.scene import pose as scene_pose
-from viz.scene.attitude import WHEELS, Poses
+from viz.scene.attitude import WHEELS, PartMatrices
 from viz.scene.data import Body
 from viz.scene.loads import MM_PER_N
 
@@ -17,7 +17,7 @@ BESIDE = 75.0
 """How far outboard of the tread a load arrow stands, mm."""
 
 
-def arrows(kart: Kart, drawn: Poses) -> list[Body]:
+def arrows(kart: Kart, drawn: PartMatrices) -> list[Body]:
     """At each support point a foot on the road, an arrow as long as the load, a post in the air below."""
     made = []
     stand, tall = feet(kart, drawn), lengths(drawn)
@@ -46,7 +46,7 @@ def _stretched(points: Array, height: Array) -> tuple[Array, Mask]:
     return pose.standing_up(points, np.where(visible, height, 1.0)), visible
 
 
-def feet(kart: Kart, drawn: Poses) -> Array:
+def feet(kart: Kart, drawn: PartMatrices) -> Array:
     """Where the arrows stand (4, N, 3): on the road outboard of each support point."""
     reach = np.array([0.5 * t.tread_width + BESIDE for t in (kart.front_tyre, kart.rear_tyre)])
     offset = np.zeros((4, 1, 3))
@@ -55,6 +55,6 @@ def feet(kart: Kart, drawn: Poses) -> Array:
     return stand
 
 
-def lengths(drawn: Poses) -> Array:
+def lengths(drawn: PartMatrices) -> Array:
     """Length of each arrow (4, N), mm; 0 where there is none."""
     return np.where(drawn.tips, 0.0, MM_PER_N * drawn.loads)

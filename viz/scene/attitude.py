@@ -28,7 +28,7 @@ FLATTEST = 0.6
 
 
 @dataclass(frozen=True, eq=False)
-class Poses:
+class PartMatrices:
     """A standing kart as drawn at every lock position (N); wheels in the order FL FR RL RR."""
 
     front: Array
@@ -84,7 +84,7 @@ def moved(moves: Array, points: Array) -> Array:
     return carried + moves[:, :3, 3]
 
 
-def poses(sweep: Sweep, standing: Stance, times: float) -> Poses:
+def poses(sweep: Sweep, standing: Stance, times: float) -> PartMatrices:
     """How a sweep's kart is drawn in a stance of its lock positions (N).
 
     Raises ValueError where so large an exaggeration would draw a tyre flat.
@@ -109,7 +109,7 @@ def poses(sweep: Sweep, standing: Stance, times: float) -> Poses:
     if np.min(squash) < FLATTEST:
         raise ValueError(f"drawn x{times:g} a tyre would lie flat: choose a smaller exaggeration")
     supports[..., 2] = centres[..., 2] - squash * (centres - supports)[..., 2]
-    return Poses(
+    return PartMatrices(
         front=parts[0],
         seat=parts[1],
         rear=parts[2],

@@ -18,7 +18,7 @@ from kinematics.lock import Sweep
 from kinematics.parts import GRAVITY
 from kinematics.stance.equilibrium import RL, RR, Stance
 from kinematics.stance.standing import StandingCorner, standing_corners
-from viz.scene.attitude import WHEELS, Poses
+from viz.scene.attitude import WHEELS, PartMatrices
 from viz.scene.data import Label
 from viz.scene.words import heading, wheels
 from viz.words.numbers import number, told
@@ -74,7 +74,7 @@ def _case(name: str, lateral: float, longitudinal: float) -> str:
     return f"load case {name}: {said}" if name else said
 
 
-def notes(standing: Stance, drawn: Poses) -> tuple[str, ...]:
+def notes(standing: Stance, drawn: PartMatrices) -> tuple[str, ...]:
     """Inside rear, cross weight and twist in a line for each lock position (N)."""
     inside = np.where(drawn.inside_left, RL, RR)
     across = np.arange(len(inside))
@@ -103,7 +103,7 @@ def _air(clearance: float) -> str:
     return f"IN THE AIR {told(INSIDE_REAR_CLEARANCE, clearance)}"
 
 
-def wheel_labels(drawn: Poses, tips: Array) -> list[Label]:
+def wheel_labels(drawn: PartMatrices, tips: Array) -> list[Label]:
     """Load in N and kg above each arrow's tip (4, N, 3), and the air under a wheel that is off the road."""
     made = []
     for i, name in enumerate(WHEELS):
@@ -117,7 +117,7 @@ def wheel_labels(drawn: Poses, tips: Array) -> list[Label]:
     return made
 
 
-def tipping_labels(drawn: Poses) -> list[Label]:
+def tipping_labels(drawn: PartMatrices) -> list[Label]:
     """A word in the middle of a kart that tips; nothing where it stands."""
     if not drawn.tips.any():
         return []

@@ -26,7 +26,7 @@ from viz.scene import loads as words
 from viz.scene import parts as scene_parts
 from viz.scene import pose as scene_pose
 from viz.scene.arrows import arrows, feet, lengths
-from viz.scene.attitude import WHEELS, Poses
+from viz.scene.attitude import WHEELS, PartMatrices
 from viz.scene.camera import standing_presets
 from viz.scene.data import PARTS, Body, Label, SceneData
 from viz.scene.meshes import Mesh, axes_along, in_role, mirrored
@@ -71,7 +71,7 @@ def road_extent(kart: Kart) -> tuple[tuple[float, float], tuple[float, float]]:
     return (-300.0, -half), (kart.wheelbase + 400.0, half)
 
 
-def _corners(sweep: Sweep, drawn: Poses) -> list[Body]:
+def _corners(sweep: Sweep, drawn: PartMatrices) -> list[Body]:
     """Both corners as the front part carries them; each tie rod reaches to the spade."""
     made = []
     for (side, corner), carrier in zip(scene_parts.sides(sweep), drawn.corners, strict=True):
@@ -85,7 +85,7 @@ def _corners(sweep: Sweep, drawn: Poses) -> list[Body]:
     return made
 
 
-def _frame(sweep: Sweep, drawn: Poses) -> list[Body]:
+def _frame(sweep: Sweep, drawn: PartMatrices) -> list[Body]:
     """Ladder, column and rear axle."""
     kart, held = sweep.kart, scene_parts.holds(sweep)
     height = float(rear_wheel_centres(kart, sweep.setting)[0][2])
@@ -108,7 +108,7 @@ def _frame(sweep: Sweep, drawn: Poses) -> list[Body]:
     return made
 
 
-def _tyres(sweep: Sweep, drawn: Poses) -> list[Body]:
+def _tyres(sweep: Sweep, drawn: PartMatrices) -> list[Body]:
     """Four tyres, each with a second one of another colour that takes its place in the air."""
     carried = []
     for side, corner in scene_parts.sides(sweep):
@@ -138,7 +138,7 @@ def _tyre_meshes(kart: Kart, height: float) -> tuple[Mesh, ...]:
     return (made[0], mirrored(made[1]), rear, mirrored(rear))
 
 
-def _marks(sweep: Sweep, drawn: Poses) -> list[Body]:
+def _marks(sweep: Sweep, drawn: PartMatrices) -> list[Body]:
     """Kingpin axis, where it meets the road, and contact centre, of each corner that touches the road."""
     made, up = [], np.array([0.0, 0.0, 1.0])
     for i, (side, corner) in enumerate(scene_parts.sides(sweep)):
@@ -170,7 +170,7 @@ def _down_to_road(point: Array, along: Array) -> Array:
 
 
 def _labels(
-    sweep: Sweep, drawn: Poses, low: tuple[float, float], high: tuple[float, float]
+    sweep: Sweep, drawn: PartMatrices, low: tuple[float, float], high: tuple[float, float]
 ) -> tuple[Label, ...]:
     tips = feet(sweep.kart, drawn)
     tips[..., 2] = np.maximum(lengths(drawn), 60.0)

@@ -8,10 +8,8 @@ from importlib.metadata import PackageNotFoundError, version
 from kinematics.parts import Setting
 from scenarios import Scenario
 from scenarios.ask.worksheet import Figures, figures
-from viz.sheet import content_bushes as bushes
-from viz.sheet import content_readings as read
-from viz.sheet import content_work as work
-from viz.sheet import words
+from viz.sheet import bushes, words, work
+from viz.sheet import readings as read
 from viz.sheet.blocks import BLANK, Line, Para, Section, Sheet
 
 PROGRAM = "lockarc"

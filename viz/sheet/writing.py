@@ -7,7 +7,7 @@ from pathlib import Path
 
 from kinematics.parts import Setting
 from scenarios import Scenario
-from viz.files import Output, Target, check_suffix, check_targets, write_all
+from viz.files import Destination, Output, check_suffix, check_targets, write_all
 from viz.sheet.blocks import Sheet
 from viz.sheet.content import sheet_of
 
@@ -45,7 +45,7 @@ def write(
     """
     if paper not in PAPERS:
         raise ValueError(f"paper must be one of {', '.join(PAPERS)}, not {paper}")
-    target = Target(option, str(path))
+    target = Destination(option, str(path))
     suffix = check_suffix(target, SUFFIXES)
     check_targets([target], [scenario.source])
     sheet = sheet_of(scenario, base, new, on)

@@ -21,7 +21,7 @@ USUAL = 5.0
 
 
 @dataclass(frozen=True)
-class Shown:
+class Drawn:
     """A setting as it is shown: its sweep and its title."""
 
     sweep: Sweep
@@ -29,11 +29,11 @@ class Shown:
 
 
 @dataclass(frozen=True)
-class State:
+class WindowState:
     """Everything that decides what is drawn; without load cases only the front end can be."""
 
-    first: Shown
-    second: Shown | None = None
+    first: Drawn
+    second: Drawn | None = None
     cases: Sequence[LoadCase] = ()
     case: int = 0
     exaggeration: float = USUAL
@@ -49,7 +49,7 @@ class State:
         """Name of the load case shown."""
         return self.cases[self.case].name if self.whole else ""
 
-    def next_case(self, by: int = 1) -> State:
+    def next_case(self, by: int = 1) -> WindowState:
         """The load case after this one, round and round; whole from then on."""
         if not self.cases:
             return self
@@ -57,7 +57,7 @@ class State:
             return replace(self, front_only=False)
         return replace(self, case=(self.case + by) % len(self.cases))
 
-    def exaggerated(self, by: int) -> State:
+    def exaggerated(self, by: int) -> WindowState:
         """The next exaggeration up or down, as far as there is one."""
         if by > 0:
             larger = [f for f in FACTORS if f > self.exaggeration]
@@ -79,10 +79,10 @@ class State:
         both = {"A": self.first, "B": self.second}
         return {name: curve(s.sweep, self._stance(s)) for name, s in both.items() if s is not None}
 
-    def _stance(self, shown: Shown) -> Stance:
+    def _stance(self, shown: Drawn) -> Stance:
         return stand(shown.sweep, self.cases[self.case])
 
-    def _scene(self, shown: Shown) -> SceneData:
+    def _scene(self, shown: Drawn) -> SceneData:
         if not self.whole:
             return scene.build(shown.sweep, shown.title)
         return scene.build(

@@ -20,7 +20,7 @@ from viz.scene.data import Camera
 from viz.window.bushes import fitted, linked_bushes
 from viz.window.chart import LoadChart
 from viz.window.controls import add_controls
-from viz.window.state import USUAL, Shown, State
+from viz.window.state import USUAL, Drawn, WindowState
 from viz.words.numbers import number
 
 Resweep = Callable[[Setting], Sweep]
@@ -36,13 +36,13 @@ class Options:
 
     cases: Sequence[LoadCase] = ()
     case: int = 0
-    second: Shown | None = None
+    second: Drawn | None = None
     exaggeration: float = USUAL
     front_only: bool = False
 
-    def state(self, first: Shown) -> State:
+    def state(self, first: Drawn) -> WindowState:
         """The state to start from."""
-        return State(first, self.second, self.cases, self.case, self.exaggeration, self.front_only)
+        return WindowState(first, self.second, self.cases, self.case, self.exaggeration, self.front_only)
 
 
 PLAIN = Options()
@@ -67,7 +67,7 @@ class Viewer:
         import pyvista as pv
 
         self.resweep, self.view = resweep, "overview"
-        self.state = options.state(Shown(sweep, name))
+        self.state = options.state(Drawn(sweep, name))
         self.message = ""
         self.playing, self.ghosted, self.worded = False, False, True
         self._step, self._kept = 1, self.state.second
@@ -137,11 +137,11 @@ class Viewer:
         except ValueError as error:
             self._tell(str(error))
             return
-        if self._change(replace(self.state, first=Shown(sweep, self._title(wanted)))):
+        if self._change(replace(self.state, first=Drawn(sweep, self._title(wanted)))):
             self.bushes = wanted
             self._tell("")
 
-    def _change(self, state: State) -> bool:
+    def _change(self, state: WindowState) -> bool:
         """Show another state; one that cannot be drawn is told on screen and the old scene stays."""
         try:
             data, curves = state.data(), state.curves()

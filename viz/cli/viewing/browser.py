@@ -10,8 +10,8 @@ from scenarios.ask.asked import Asked, Question
 from scenarios.errors import Refusal
 from viz.cli.asked import ask
 from viz.cli.parser import whole
-from viz.cli.picture import OVERVIEW, Picture
-from viz.cli.standing import Subject
+from viz.cli.viewing.picture import OVERVIEW, Picture
+from viz.cli.viewing.standing import Subject
 from viz.words.terminal import warn
 
 

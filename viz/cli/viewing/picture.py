@@ -13,8 +13,8 @@ from scenarios.ask.asked import Asked
 from scenarios.errors import Refusal, suggestion
 from viz.cli.outputs import check_at
 from viz.cli.parser import finite
-from viz.cli.standing import Subject, build
-from viz.files import Target, check_suffix, check_targets
+from viz.cli.viewing.standing import Subject, build
+from viz.files import Destination, check_suffix, check_targets
 from viz.words.numbers import number
 from viz.words.progress import progress_bar
 
@@ -30,7 +30,7 @@ STILLS = (".png", ".glb")
 
 def check_out(out: str, suffixes: tuple[str, ...], scenario: str | None) -> None:
     """Refuse a file that cannot be written, or whose suffix is none of these, before anything is solved."""
-    target = Target("--out", out)
+    target = Destination("--out", out)
     check_suffix(target, suffixes)
     check_targets([target], [scenario] if scenario else [])
 

@@ -1,0 +1,1 @@
+"""How `lockarc view` and its kin show the kart: to a file, standing, in the browser."""
