@@ -21,7 +21,7 @@ USUAL = 5.0
 
 
 @dataclass(frozen=True)
-class Drawn:
+class OnScreen:
     """A setting as it is shown: its sweep and its title."""
 
     sweep: Sweep
@@ -32,8 +32,8 @@ class Drawn:
 class WindowState:
     """Everything that decides what is drawn; without load cases only the front end can be."""
 
-    first: Drawn
-    second: Drawn | None = None
+    first: OnScreen
+    second: OnScreen | None = None
     cases: Sequence[LoadCase] = ()
     case: int = 0
     exaggeration: float = USUAL
@@ -79,10 +79,10 @@ class WindowState:
         both = {"A": self.first, "B": self.second}
         return {name: curve(s.sweep, self._stance(s)) for name, s in both.items() if s is not None}
 
-    def _stance(self, shown: Drawn) -> Stance:
+    def _stance(self, shown: OnScreen) -> Stance:
         return stand(shown.sweep, self.cases[self.case])
 
-    def _scene(self, shown: Drawn) -> SceneData:
+    def _scene(self, shown: OnScreen) -> SceneData:
         if not self.whole:
             return scene.build(shown.sweep, shown.title)
         return scene.build(

@@ -20,7 +20,7 @@ from viz.scene.data import Camera
 from viz.window.bushes import fitted, linked_bushes
 from viz.window.chart import LoadChart
 from viz.window.controls import add_controls
-from viz.window.state import USUAL, Drawn, WindowState
+from viz.window.state import USUAL, OnScreen, WindowState
 from viz.words.numbers import number
 
 Resweep = Callable[[Setting], Sweep]
@@ -36,11 +36,11 @@ class Options:
 
     cases: Sequence[LoadCase] = ()
     case: int = 0
-    second: Drawn | None = None
+    second: OnScreen | None = None
     exaggeration: float = USUAL
     front_only: bool = False
 
-    def state(self, first: Drawn) -> WindowState:
+    def state(self, first: OnScreen) -> WindowState:
         """The state to start from."""
         return WindowState(first, self.second, self.cases, self.case, self.exaggeration, self.front_only)
 
@@ -67,7 +67,7 @@ class Viewer:
         import pyvista as pv
 
         self.resweep, self.view = resweep, "overview"
-        self.state = options.state(Drawn(sweep, name))
+        self.state = options.state(OnScreen(sweep, name))
         self.message = ""
         self.playing, self.ghosted, self.worded = False, False, True
         self._step, self._kept = 1, self.state.second
@@ -137,7 +137,7 @@ class Viewer:
         except ValueError as error:
             self._tell(str(error))
             return
-        if self._change(replace(self.state, first=Drawn(sweep, self._title(wanted)))):
+        if self._change(replace(self.state, first=OnScreen(sweep, self._title(wanted)))):
             self.bushes = wanted
             self._tell("")
 

@@ -12,7 +12,7 @@ import scenarios
 from kinematics.lock import sweep
 from tests.helpers.drawn.viewer import LOCK, SIZE, drag, opened, put_back, require
 from viz.window import window
-from viz.window.state import FACTORS, Drawn
+from viz.window.state import FACTORS, OnScreen
 
 
 @pytest.fixture(scope="module")
@@ -20,7 +20,7 @@ def whole():
     """One window with load cases and a second setting."""
     require()
     book = scenarios.load()
-    second = Drawn(sweep(book.kart, book.settings["less-caster"], LOCK), "less-caster")
+    second = OnScreen(sweep(book.kart, book.settings["less-caster"], LOCK), "less-caster")
     made = opened(window.Options(book.load_cases, 2, second))
     yield made
     made.close()
@@ -137,7 +137,7 @@ def test_too_large_an_exaggeration_is_told_and_the_scene_stays(standing):
     soft = replace(standing.sweep.kart, rear_tyre=replace(standing.sweep.kart.rear_tyre, stiffness=25.0))
     swept = sweep(soft, standing.sweep.setting, LOCK)
     before = standing.handle.data
-    assert not standing._change(replace(kept, first=Drawn(swept, "soft"), exaggeration=20.0))
+    assert not standing._change(replace(kept, first=OnScreen(swept, "soft"), exaggeration=20.0))
     assert "smaller exaggeration" in standing.message
     assert standing.handle.data is before
     assert standing.state is kept

@@ -135,14 +135,14 @@ def _case(asked: Asked) -> LoadCase:
 
 def window_options(asked: Asked, subject: Subject, swept: Swept) -> Options:
     """With what the window starts."""
-    from viz.window.state import Drawn
+    from viz.window.state import OnScreen
     from viz.window.window import Options
 
     cases, against = asked.scenario.load_cases, subject.against
     return Options(
         cases=cases,
         case=cases.index(_case(asked)),
-        second=None if against is None else Drawn(swept(against), against),
+        second=None if against is None else OnScreen(swept(against), against),
         exaggeration=subject.times,
         front_only=subject.front_only,
     )
