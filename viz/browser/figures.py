@@ -1,28 +1,21 @@
 """The numbers on the page: headline figures straight ahead, and columns through lock as the kart stands.
 
-Every number comes from the solver; here it gets a name, a label, a unit and a number of decimals. None
-stands where there is no value.
+Here a figure gets its label on the page; all else its row says. None stands where there is no value.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
-import numpy as np
-
 from kinematics.figures import kart, standing, wheel
-from kinematics.figures.figure import DEG, Figure, Given
-from kinematics.figures.read import headline
-from kinematics.frames import Array
-from kinematics.stance.standing import StandingCorner, inside_rear_clearance, inside_rear_load
+from kinematics.figures.figure import DEG, Figure
 from viz.browser.solving import Stood
-from viz.page.charts import Chart, sides
+from viz.page.charts import Chart, curves
 
 
 @dataclass(frozen=True)
 class Quantity:
-    """How a quantity is shown: its name as in exports, label, unit as printed, decimals."""
+    """How a figure is shown: its name as in exports, label, unit as printed, decimals."""
 
     name: str
     label: str
@@ -30,96 +23,58 @@ class Quantity:
     decimals: int
 
 
-@dataclass(frozen=True)
-class Through:
-    """A quantity through lock: how it is shown and where it is read, in the unit shown."""
-
-    shown: Quantity
-    of: Callable[[Stood], Array]
-
-
-def _shown(figure: Figure, label: str, side: str = "") -> Quantity:
+def _shown(figure: Figure, label: str) -> tuple[Quantity, ...]:
+    """A figure with each of its sides."""
     unit = "°" if figure.unit is DEG else figure.unit.text
-    return Quantity(
-        figure.name(side), f"{label}, {side.replace('_', ' ')}" if side else label, unit, figure.digits
-    )
+    named = ((figure.name(s), f"{label}, {s.replace('_', ' ')}" if s else label) for s in figure.sides)
+    return tuple(Quantity(name, said, unit, figure.digits) for name, said in named)
 
 
-_HEADLINE = (
-    (wheel.CASTER, "Caster"),
-    (wheel.KINGPIN_INCLINATION, "Kingpin inclination"),
-    (wheel.CAMBER, "Camber"),
-    (wheel.TOE, "Toe (+ in)"),
-    (wheel.CASTER_TRAIL, "Caster trail"),
-    (wheel.SCRUB, "Scrub radius"),
-    (wheel.ROD_LENGTH, "Tie rod"),
-)
 HEADLINE = (
-    *(_shown(figure, label, side) for figure, label in _HEADLINE for side in figure.sides),
-    _shown(kart.TOE_TOTAL_MM, "Toe of both (+ in)"),
+    *_shown(wheel.CASTER, "Caster"),
+    *_shown(wheel.KINGPIN_INCLINATION, "Kingpin inclination"),
+    *_shown(wheel.CAMBER, "Camber"),
+    *_shown(wheel.TOE, "Toe (+ in)"),
+    *_shown(wheel.CASTER_TRAIL, "Caster trail"),
+    *_shown(wheel.SCRUB, "Scrub radius"),
+    *_shown(wheel.ROD_LENGTH, "Tie rod"),
+    *_shown(kart.TOE_TOTAL_MM, "Toe of both (+ in)"),
 )
-"""Straight ahead, the frame held still: names of kinematics.figures.read.headline."""
-
-
-def _of_corner(
-    index: int, read: Callable[[StandingCorner], Array], sign: float = 1.0
-) -> Callable[[Stood], Array]:
-    return lambda solved: sign * read(solved.corners[index])
-
-
-def _load(wheel: int) -> Callable[[Stood], Array]:
-    return lambda solved: solved.standing.loads[..., wheel]
-
-
-def _both(
-    figure: Figure, label: str, read: Callable[[StandingCorner], Array], mirrored: bool = False
-) -> Iterator[Through]:
-    """The same angle, read in deg, at both front wheels."""
-    for i, side in enumerate(figure.sides):
-        yield Through(_shown(figure, label, side), _of_corner(i, read, -1.0 if mirrored and i else 1.0))
-
-
+"""Straight ahead, the frame held still."""
 THROUGH = (
-    *_both(standing.STANDING_STEER, "Steer (+ left)", lambda c: np.degrees(c.steer), mirrored=True),
-    *_both(standing.STANDING_CAMBER, "Camber", lambda c: np.degrees(c.camber)),
-    Through(_shown(wheel.WHEEL_DROP, "Wheel drop", "left"), lambda s: s.sweep.left.wheel_drop),
-    Through(_shown(wheel.WHEEL_DROP, "Wheel drop", "right"), lambda s: s.sweep.right.wheel_drop),
-    Through(_shown(wheel.CASTER_TRAIL, "Caster trail", "left"), lambda s: s.sweep.left.trail),
-    Through(_shown(wheel.CASTER_TRAIL, "Caster trail", "right"), lambda s: s.sweep.right.trail),
-    *(Through(_shown(standing.LOAD, "Load", side), _load(i)) for i, side in enumerate(standing.LOAD.sides)),
-    Through(
-        _shown(standing.INSIDE_REAR_LOAD, "Load, inside rear"),
-        lambda s: inside_rear_load(s.sweep, s.standing),
-    ),
-    Through(
-        _shown(standing.INSIDE_REAR_CLEARANCE, "Inside rear off the road"),
-        lambda s: inside_rear_clearance(s.sweep, s.standing),
-    ),
-    Through(_shown(standing.TWIST, "Frame twist"), lambda s: np.degrees(s.standing.twist)),
+    *_shown(standing.STANDING_STEER, "Steer (+ left)"),
+    *_shown(standing.STANDING_CAMBER, "Camber"),
+    *_shown(wheel.WHEEL_DROP, "Wheel drop"),
+    *_shown(wheel.CASTER_TRAIL, "Caster trail"),
+    *_shown(standing.LOAD, "Load"),
+    *_shown(standing.INSIDE_REAR_LOAD, "Load, inside rear"),
+    *_shown(standing.INSIDE_REAR_CLEARANCE, "Inside rear off the road"),
+    *_shown(standing.TWIST, "Frame twist"),
 )
 """Through lock, as the kart stands in the load case; drop and trail with the frame held still."""
 
 CHARTS = (
-    Chart("camber", "Camber to the road", "°", sides("standing_camber", "deg")),
-    Chart("drop", "Wheel drop from straight ahead", "mm", sides("wheel_drop", "mm")),
-    Chart("load", "Load on the inside rear wheel", "N", (("inside_rear_load_n", "", "plain"),)),
-    Chart("trail", "Caster trail, frame held still", "mm", sides("caster_trail", "mm")),
+    Chart("camber", "Camber to the road", "°", curves(standing.STANDING_CAMBER)),
+    Chart("drop", "Wheel drop from straight ahead", "mm", curves(wheel.WHEEL_DROP)),
+    Chart("load", "Load on the inside rear wheel", "N", curves(standing.INSIDE_REAR_LOAD)),
+    Chart("trail", "Caster trail, frame held still", "mm", curves(wheel.CASTER_TRAIL)),
 )
 """What is drawn against lock; every column is one of THROUGH."""
 
 
-def headline_values(solved: Stood) -> dict[str, float | None]:
+def headline_values(stood: Stood) -> dict[str, float | None]:
     """The headline figures by name."""
-    figures = headline(solved.ahead, Given(solved.toe_diameter_mm))
-    return {s.name: float(figures[s.name].values) if figures[s.name].known else None for s in HEADLINE}
+    found = stood.solved.headline
+    return {q.name: float(found[q.name].values) if found[q.name].known else None for q in HEADLINE}
 
 
-def through_values(solved: Stood) -> dict[str, list[float | None]]:
+def through_values(stood: Stood) -> dict[str, list[float | None]]:
     """Every column through lock by name, one value for each lock position."""
-    shown = solved.shown.tolist()
+    columns = {**stood.solved.columns, **stood.solved.case_columns[stood.case.name]}
+    shown = stood.shown.tolist()
     return {
-        through.shown.name: [
-            value if known else None for value, known in zip(through.of(solved).tolist(), shown, strict=True)
+        q.name: [
+            value if ok else None for value, ok in zip(columns[q.name].values.tolist(), shown, strict=True)
         ]
-        for through in THROUGH
+        for q in THROUGH
     }

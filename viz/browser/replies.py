@@ -37,7 +37,7 @@ def page(scenario: Scenario) -> Reply:
         "twists": list(choices.TWISTS),
         "legend": stance_scene_words.legend().split("\n"),
         "headline": [vars(shown) for shown in figures.HEADLINE],
-        "through": [vars(through.shown) for through in figures.THROUGH],
+        "through": [vars(shown) for shown in figures.THROUGH],
         "charts": [
             {"key": c.key, "title": c.title, "unit": c.unit, "names": [name for name, _, _ in c.curves]}
             for c in figures.CHARTS

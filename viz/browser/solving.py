@@ -6,11 +6,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from kinematics.figures.solved import Solved
 from kinematics.frames import Array, Mask
-from kinematics.lock import Sweep, sweep
+from kinematics.lock import Sweep
 from kinematics.parts import LoadCase, Setting
 from kinematics.stance.equilibrium import Stance
-from kinematics.stance.standing import StandingCorner, stand, standing_corners
 from scenarios import Scenario
 
 
@@ -19,18 +19,23 @@ class Stood:
     """A setting at every lock position (N) of the scenario, under one load case."""
 
     title: str
-    sweep: Sweep
-    ahead: Sweep
-    """The same at the single handwheel angle 0."""
-    standing: Stance
-    corners: tuple[StandingCorner, StandingCorner]
-    toe_diameter_mm: float
+    solved: Solved
+    case: LoadCase
+
+    @property
+    def sweep(self) -> Sweep:
+        """Through lock."""
+        return self.solved.sweep
+
+    @property
+    def standing(self) -> Stance:
+        """How it stands there."""
+        return self.solved.standing[self.case].stance
 
     @property
     def shown(self) -> Mask:
         """Where there is something to show (N): the linkage reaches and the kart does not fall over."""
-        mask: Mask = self.sweep.reach & ~self.standing.tips
-        return mask
+        return self.solved.standing[self.case].known()
 
 
 def lock_deg(scenario: Scenario) -> Array:
@@ -39,14 +44,6 @@ def lock_deg(scenario: Scenario) -> Array:
 
 
 def solve(scenario: Scenario, title: str, setting: Setting, case: LoadCase) -> Stood:
-    """Sweep a setting of the scenario and find how the kart stands in the load case."""
-    swept = sweep(scenario.kart, setting, np.radians(lock_deg(scenario)))
-    standing = stand(swept, case)
-    return Stood(
-        title,
-        swept,
-        sweep(scenario.kart, setting, 0.0),
-        standing,
-        standing_corners(swept, standing),
-        scenario.toe_diameter_mm,
-    )
+    """A setting of the scenario in the load case; each thing is solved when it is asked for."""
+    handwheel = np.radians(lock_deg(scenario))
+    return Stood(title, Solved(scenario.kart, setting, handwheel, (case,), given=scenario.given), case)

@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from kinematics.figures import standing, wheel
 from kinematics.figures.figure import Numbers
 from scenarios.ask.run import Run
 from scenarios.documents.run import column_values
 from viz.handout.content import Content
-from viz.page.charts import Chart, draw, sides
+from viz.page.charts import Chart, curves, draw
 
 GEOMETRY = (
-    Chart("camber", "Camber, + top outward", "°", sides("camber", "deg")),
-    Chart("drop", "Wheel drop from straight ahead, + down", "mm", sides("wheel_drop", "mm")),
-    Chart("trail", "Caster trail", "mm", sides("caster_trail", "mm")),
+    Chart("camber", "Camber, + top outward", "°", curves(wheel.CAMBER)),
+    Chart("drop", "Wheel drop from straight ahead, + down", "mm", curves(wheel.WHEEL_DROP)),
+    Chart("trail", "Caster trail", "mm", curves(wheel.CASTER_TRAIL)),
 )
 
 
@@ -34,7 +35,7 @@ def charts(content: Content) -> list[Drawn]:
 
 
 def _load_chart(i: int, case: str) -> Chart:
-    return Chart(f"load{i}", f"Inside rear load: {case}", "N", (("inside_rear_load_n", "", "plain"),))
+    return Chart(f"load{i}", f"Inside rear load: {case}", "N", curves(standing.INSIDE_REAR_LOAD))
 
 
 def _drawn(chart: Chart, lock: list[float], content: Content, case: int | None) -> Drawn:

@@ -10,6 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import ceil, floor, log10
 
+from kinematics.figures.figure import Figure
 from viz.page import svg
 from viz.words.numbers import PAGE, short
 
@@ -29,9 +30,9 @@ class Chart:
     curves: tuple[tuple[str, str, str], ...]
 
 
-def sides(name: str, unit: str) -> tuple[tuple[str, str, str], ...]:
-    """The curves of a quantity at both front wheels."""
-    return tuple((f"{name}_{side}_{unit}", side, side) for side in ("left", "right"))
+def curves(figure: Figure) -> tuple[tuple[str, str, str], ...]:
+    """The curves of a figure: one a side, or a plain one."""
+    return tuple((figure.name(side), side, side or "plain") for side in figure.sides)
 
 
 @dataclass(frozen=True)

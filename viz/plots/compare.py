@@ -13,7 +13,7 @@ from kinematics.change.change import Difference
 from kinematics.figures.figure import Numbers
 from scenarios.ask.compare import WAY_WORDS, Compared, base_columns
 from viz.look.palette import DARK, LIGHT, Theme
-from viz.plots.lock import CASE_PANELS, PANELS, Columns, Panel, draw_panel, legend
+from viz.plots.lock import CASE_PANELS, HANDWHEEL, PANELS, Columns, Panel, draw_panel, legend
 from viz.tables.grid import shorten
 
 IN_CASE = CASE_PANELS[:3]
@@ -75,5 +75,5 @@ def _settings(compared: Compared, way: str, case: str | None, which: str) -> Seq
 
 def _columns(curves: Mapping[str, Difference], which: str) -> Columns:
     columns = {name: Numbers(c.address, c.meaning, getattr(c, which), c.known) for name, c in curves.items()}
-    handwheel = curves["handwheel_deg"]
-    return {**columns, "handwheel_deg": replace(columns["handwheel_deg"], values=handwheel.now)}
+    handwheel = curves[HANDWHEEL]
+    return {**columns, HANDWHEEL: replace(columns[HANDWHEEL], values=handwheel.now)}

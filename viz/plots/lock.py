@@ -16,10 +16,11 @@ import matplotlib
 import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
-from matplotlib.figure import Figure
+from matplotlib.figure import Figure as Picture
 from matplotlib.lines import Line2D
 
-from kinematics.figures.figure import Numbers
+from kinematics.figures import kart, standing, wheel
+from kinematics.figures.figure import Figure, Numbers
 from scenarios.ask.run import Run
 from viz.look.palette import DARK, LIGHT, Theme
 from viz.look.rule import SIDES, Stroke, side_colour, stroke
@@ -40,29 +41,30 @@ class Panel:
     columns: tuple[str, ...]
 
 
-def _sides(title: str, quantity: str, unit: str) -> Panel:
-    return Panel(title, unit, tuple(f"{quantity}_{side}_{unit}" for side in ("left", "right")))
+def _panel(title: str, figure: Figure) -> Panel:
+    return Panel(title, figure.unit.text, tuple(figure.name(side) for side in figure.sides))
 
 
 PANELS = (
-    _sides("Camber, + top outward", "camber", "deg"),
-    _sides("Wheel drop since straight, + down", "wheel_drop", "mm"),
-    Panel("Inside rear lift of a rigid kart, + up", "mm", ("rigid_inside_rear_lift_mm",)),
-    _sides("Steer of the road wheel, + left", "steer", "deg"),
-    _sides("Caster trail, + axis ahead", "caster_trail", "mm"),
-    _sides("Scrub, + axis inboard", "scrub", "mm"),
+    _panel("Camber, + top outward", wheel.CAMBER),
+    _panel("Wheel drop since straight, + down", wheel.WHEEL_DROP),
+    _panel("Inside rear lift of a rigid kart, + up", kart.RIGID_LIFT),
+    _panel("Steer of the road wheel, + left", wheel.STEER),
+    _panel("Caster trail, + axis ahead", wheel.CASTER_TRAIL),
+    _panel("Scrub, + axis inboard", wheel.SCRUB),
 )
 CASE_PANELS = (
-    Panel("Inside rear load", "N", ("inside_rear_load_n",)),
-    Panel("Inside rear above the road", "mm", ("inside_rear_clearance_mm",)),
-    _sides("Camber to the road", "standing_camber", "deg"),
-    Panel("Handwheel torque, + left", "N·m", ("handwheel_torque_nm",)),
-    Panel("Yaw moment of the rear axle, + left", "N·m", ("axle_yaw_moment_nm",)),
-    Panel("Frame twist, + front left up", "deg", ("twist_deg",)),
+    _panel("Inside rear load", standing.INSIDE_REAR_LOAD),
+    _panel("Inside rear above the road", standing.INSIDE_REAR_CLEARANCE),
+    _panel("Camber to the road", standing.STANDING_CAMBER),
+    _panel("Handwheel torque, + left", standing.HANDWHEEL_TORQUE),
+    _panel("Yaw moment of the rear axle, + left", standing.AXLE_YAW_MOMENT),
+    _panel("Frame twist, + front left up", standing.TWIST),
 )
+HANDWHEEL = kart.HANDWHEEL.name()
 
 
-def lock_figure(title: str, runs: Sequence[Run], dark: bool = False) -> Figure:
+def lock_figure(title: str, runs: Sequence[Run], dark: bool = False) -> Picture:
     """A figure of every panel with all runs laid over each other; the caller owns it.
 
     The last two rows show the first load case of the runs, when they have one.
@@ -70,7 +72,7 @@ def lock_figure(title: str, runs: Sequence[Run], dark: bool = False) -> Figure:
     theme = DARK if dark else LIGHT
     case = runs[0].cases[0].name if runs[0].cases else None
     rows = 2 if case is None else 4
-    figure = Figure(figsize=(12.8, 3.3 * rows + 0.8), dpi=125, facecolor=theme.plate, layout="constrained")
+    figure = Picture(figsize=(12.8, 3.3 * rows + 0.8), dpi=125, facecolor=theme.plate, layout="constrained")
     FigureCanvasAgg(figure)
     figure.get_layout_engine().set(h_pad=0.1, w_pad=0.08)  # type: ignore[union-attr, call-arg]
     panels = figure.subplots(rows, 3, sharex=True)
@@ -106,7 +108,7 @@ def draw_panel(axes: Axes, panel: Panel, runs: Sequence[Columns], theme: Theme, 
 
 def _name_sides(axes: Axes, panel: Panel, columns: Columns, theme: Theme) -> None:
     """A letter for its side at the end of each of a run's curves; letters that would meet are moved apart."""
-    handwheel, low, high = columns["handwheel_deg"].values, *axes.get_ylim()
+    handwheel, low, high = columns[HANDWHEEL].values, *axes.get_ylim()
     ends = []
     for name in panel.columns:
         known = np.flatnonzero(np.broadcast_to(columns[name].known, handwheel.shape))
@@ -142,7 +144,7 @@ def _zero_and_span(axes: Axes, theme: Theme) -> None:
 
 
 def _draw_column(axes: Axes, columns: Columns, name: str, i: int, theme: Theme) -> None:
-    column, handwheel = columns[name], columns["handwheel_deg"].values
+    column, handwheel = columns[name], columns[HANDWHEEL].values
     # Matplotlib breaks a line at a NaN; it is made here, at the last step, and goes no further.
     values = np.where(column.known, column.values, np.nan)
     every = max(1, len(handwheel) // 6)
@@ -163,7 +165,7 @@ def line_style(how: Stroke) -> Any:
     return (0, how.dashes) if how.dashes else how.name
 
 
-def legend(figure: Figure, names: Sequence[str], theme: Theme) -> None:
+def legend(figure: Picture, names: Sequence[str], theme: Theme) -> None:
     """Name every run by its stroke and every side by its colour, below the panels."""
     handles = [
         Line2D(
@@ -191,7 +193,7 @@ def legend(figure: Figure, names: Sequence[str], theme: Theme) -> None:
     )
 
 
-def figure_bytes(figure: Figure, suffix: str) -> bytes:
+def figure_bytes(figure: Picture, suffix: str) -> bytes:
     """The figure as the bytes of a PNG, SVG or PDF file; the same figure gives the same bytes."""
     undated = {"svg": {"Date": None}, "pdf": {"CreationDate": None}}
     content = io.BytesIO()

@@ -16,7 +16,7 @@ from kinematics.parts import LoadCase
 from kinematics.stance.equilibrium import Stance
 from kinematics.stance.standing import stand
 from scenarios import Scenario
-from viz.browser import bundling, choices, packing, replies, solving
+from viz.browser import bundling, choices, packing, replies
 from viz.scene import loads as stance_scene_words
 from viz.scene import scene
 from viz.scene import standing as stance_scene
@@ -140,7 +140,7 @@ def test_a_kart_that_falls_over_is_drawn_lying_and_said_to(monkeypatch: pytest.M
         standing = stand(swept, case)
         return replace(standing, tips=np.arange(standing.tips.size) > 50)
 
-    monkeypatch.setattr(solving, "stand", tipping)
+    monkeypatch.setattr("kinematics.figures.standing.stand", tipping)
     answer = replies.reply(choices.start(scenario()), replies.Memory())
     assert any("falls over" in line for line in answer["notices"])
     kart = answer["karts"]["A"]

@@ -6,6 +6,7 @@ import re
 
 import numpy as np
 
+from kinematics.figures.standing import INSIDE_REAR_LOAD
 from viz.page import charts
 
 
@@ -24,7 +25,7 @@ def test_names_of_curves_do_not_cover_each_other() -> None:
 
 
 def test_a_curve_breaks_where_there_is_no_value() -> None:
-    chart = charts.Chart("load", "Load", "N", (("inside_rear_load_n", "", "plain"),))
+    chart = charts.Chart("load", "Load", "N", charts.curves(INSIDE_REAR_LOAD))
     table = {"inside_rear_load_n": [1.0, None, 3.0, 2.0]}
     drawn = charts.draw(chart, [-1.0, 0.0, 1.0, 2.0], {"A": table, "B": table})
     paths = re.findall(r'<path d="([^"]+)"[^>]*class="curve plain (a|b)"', drawn)

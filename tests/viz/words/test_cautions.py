@@ -44,5 +44,5 @@ def test_no_other_file_has_a_caution_of_its_own():
     root = Path(viz.__file__).parent
     files = [f for kind in ("*.py", "*.js", "*.html") for f in root.rglob(kind)]
     found = {f.relative_to(root).as_posix() for f in files if own.search(f.read_text(encoding="utf-8"))}
-    allowed = {"words/cautions.py", "sheet/content_work.py"}  # 'take it from the maker's manual' in a blank
+    allowed = {"words/cautions.py", "sheet/work.py"}  # 'take it from the maker's manual' in a blank
     assert found <= allowed

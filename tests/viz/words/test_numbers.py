@@ -66,7 +66,7 @@ def test_a_size_has_no_trailing_zeros(value, text):
 
 def test_the_page_shows_every_figure_with_the_decimals_and_the_name_of_its_row():
     known = every()
-    for shown in (*page_figures.HEADLINE, *(through.shown for through in page_figures.THROUGH)):
+    for shown in (*page_figures.HEADLINE, *page_figures.THROUGH):
         assert shown.decimals == known[shown.name].figure.digits, shown.name
 
 
