@@ -1,7 +1,7 @@
 """Three speeds of tests, one Hypothesis profile for the house, and how many processes run them.
 
 A test is `quick` (`pytest -m quick` runs those), `slow` (it draws, or works long) or `browser` (it serves a
-page or opens one). Its own mark says which, else its folder's below, else it is quick.
+page or opens one). Its own mark says which, else its module or folder below, else it is quick.
 """
 
 from __future__ import annotations
@@ -14,7 +14,18 @@ from hypothesis import HealthCheck, settings
 
 TESTS = Path(__file__).parent
 SPEEDS = ("quick", "slow", "browser")
-FOLDERS = {"viz/browser": "browser", "viz/canvas": "slow", "viz/plots": "slow", "viz/window": "slow"}
+ROOMS = {
+    "kinematics/stance/test_twin.py": "slow",
+    "viz/browser": "browser",
+    "viz/browser/test_parts.py": "quick",
+    "viz/browser/test_scene.py": "quick",
+    "viz/canvas": "slow",
+    "viz/handout": "slow",
+    "viz/handout/test_opened.py": "browser",
+    "viz/plots": "slow",
+    "viz/sheet": "slow",
+    "viz/window": "slow",
+}
 
 if "PYTEST_XDIST_WORKER" in os.environ:  # a process a core: NumPy keeps to its own
     os.environ["OMP_NUM_THREADS"] = "1"
@@ -34,8 +45,9 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Give a speed to each test that has none of its own."""
     for item in items:
         if not any(item.get_closest_marker(speed) for speed in SPEEDS):
-            folder = item.path.parent.relative_to(TESTS).as_posix()
-            item.add_marker(FOLDERS.get(folder, "quick"))
+            module = item.path.relative_to(TESTS)
+            homes = (ROOMS.get(home.as_posix()) for home in (module, module.parent))
+            item.add_marker(next((speed for speed in homes if speed), "quick"))
 
 
 @pytest.hookimpl(optionalhook=True)

@@ -7,11 +7,12 @@ no longer needed.
 import ast
 from collections import Counter, defaultdict
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
 
-from tests.conftest import FOLDERS
+from tests.conftest import ROOMS
 
 ROOT = Path(__file__).parents[2]
 PACKAGES = ("kinematics", "scenarios", "viz")
@@ -56,12 +57,18 @@ def long_files(top: Path) -> set[str]:
     return {here(file, top) for file in files if len(file.read_text("utf-8").splitlines()) > MOST_LINES}
 
 
+@cache
+def nodes(file: Path) -> list[ast.AST]:
+    """Everything in a module, as Python reads it."""
+    return list(ast.walk(ast.parse(file.read_text("utf-8"))))
+
+
 def long_bodies(top: Path) -> set[str]:
     """Functions whose body, without its docstring, has too many lines."""
     return {
         f"{here(file, top)}: {node.name}"
         for file in top.rglob("*.py")
-        for node in ast.walk(ast.parse(file.read_text("utf-8")))
+        for node in nodes(file)
         if isinstance(node, (ast.FunctionDef, ast.AsyncFunctionDef)) and body_lines(node) > LONGEST_BODY
     }
 
@@ -77,7 +84,7 @@ def two_classes(tops: list[Path]) -> set[str]:
     """Names that more than one class has."""
     homes = defaultdict(list)
     for file in (file for top in tops for file in top.rglob("*.py")):
-        for node in ast.walk(ast.parse(file.read_text("utf-8"))):
+        for node in nodes(file):
             if isinstance(node, ast.ClassDef):
                 homes[node.name].append(file)
     return {name for name, files in homes.items() if len(files) > 1}
@@ -95,7 +102,7 @@ def borrowing(tests: Path) -> set[str]:
     imports = (
         (file, node)
         for file in tests.rglob("*.py")
-        for node in ast.walk(ast.parse(file.read_text("utf-8")))
+        for node in nodes(file)
         if isinstance(node, ast.ImportFrom)
     )
     return {here(file, tests) for file, node in imports if ".test_" in f".{node.module}"}
@@ -129,7 +136,7 @@ def test_a_class_has_a_name_of_its_own():
 def test_the_tests_mirror_the_packages_and_take_nothing_from_each_other():
     assert homeless(ROOT / "tests", ROOT) == set()
     assert borrowing(ROOT / "tests") == set()
-    assert [folder for folder in FOLDERS if not (ROOT / "tests" / folder).is_dir()] == []
+    assert [room for room in ROOMS if not (ROOT / "tests" / room).exists()] == []
 
 
 LONG_BODY = "def long():\n    '''Told.'''\n" + "    x = 1\n" * 41

@@ -58,6 +58,7 @@ def toe(kart, setting):
     return np.degrees([ahead.left.ahead[..., 2], ahead.right.ahead[..., 2]])
 
 
+@pytest.mark.slow
 @given(karts(), settings_of(), settings_of())
 def test_turns_applied_give_back_the_toe(kart, base, setting):
     setting = replace(setting, rear_axle_shift=base.rear_axle_shift)

@@ -130,6 +130,7 @@ def test_every_address_can_be_asked_for_and_no_two_are_alike():
     assert len({str(one) for one, _, _ in ASKED}) == len(ASKED)
 
 
+@pytest.mark.slow
 def test_a_figure_asked_for_alone_is_the_groups_own_and_takes_one_sweep(monkeypatch):
     """Besides it only the fine positions about a lift-off are swept."""
     calls = counted_sweeps(monkeypatch)

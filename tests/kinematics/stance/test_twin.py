@@ -7,8 +7,6 @@ from kinematics.stance.equilibrium import Stance, equilibrium
 from tests.helpers.random_karts import front_wheels, random_sweep
 from tests.twins.stance import ARM, Twin
 
-pytestmark = pytest.mark.slow
-
 STATES = 200
 
 

@@ -16,8 +16,6 @@ from viz.browser import choices, packing, replies
 from viz.browser.choices import ChoiceError
 from viz.scene import scene
 
-pytestmark = pytest.mark.quick
-
 
 @lru_cache
 def scenario() -> Scenario:

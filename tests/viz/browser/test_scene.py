@@ -22,8 +22,6 @@ from viz.scene import scene
 from viz.scene import standing as stance_scene
 from viz.scene.data import SceneData
 
-pytestmark = pytest.mark.quick
-
 
 @lru_cache
 def scenario() -> Scenario:
@@ -109,6 +107,7 @@ def test_an_exaggeration_that_draws_a_tyre_flat_gives_way_and_is_said(
     )
 
 
+@pytest.mark.slow
 def test_an_outline_stays_near_the_edges_it_stands_for() -> None:
     for body in (b for b in stood().bodies if b.role in bundling.TELLING):
         sharp = packing.edges(body.mesh)

@@ -51,6 +51,7 @@ def in_file(folder: Path, mapping) -> str:
     return str(folder / "a kart.json")
 
 
+@pytest.mark.slow
 @given(candidates())
 @settings(max_examples=150)
 def test_a_sheet_command_means_the_candidates_bushes(folder, made):
@@ -62,6 +63,7 @@ def test_a_sheet_command_means_the_candidates_bushes(folder, made):
     agrees(scenario, candidate, found.scenario, found.setting)
 
 
+@pytest.mark.slow
 @given(candidates())
 @settings(max_examples=150)
 def test_a_setting_to_paste_is_the_candidate_and_checks_alike(made):

@@ -26,8 +26,6 @@ from viz.scene.attitude import WHEELS
 from viz.words import cautions
 from viz.words.numbers import PAGE, number
 
-pytestmark = pytest.mark.slow
-
 NAMES = ("as-delivered", "more-caster")
 STOPS = 5
 SMALL = (320, 192)

@@ -14,8 +14,6 @@ from tests.helpers.browsing import launched
 from viz import handout
 from viz.handout.content import STOPS as DEFAULT_STOPS
 
-pytestmark = pytest.mark.browser
-
 NAMES = ("as-delivered", "more-caster")
 LIMIT = 4_000_000
 STOPS = 7  # fewer than by default, to be drawn quickly: one every 20 degrees of handwheel

@@ -15,8 +15,6 @@ from tests.helpers.sheet.pages import Page, numbers_in, numbers_of, pdf_pages
 from viz.sheet import render, sheet_of
 from viz.sheet.blocks import Corners
 
-pytestmark = pytest.mark.slow
-
 
 @pytest.fixture(scope="module", params=CASES)
 def case(request):

@@ -10,8 +10,6 @@ from tests.helpers.sheet.cases import CASES, ON, changed, long_sheet, made
 from tests.helpers.sheet.pages import Page, pdf_pages
 from viz.sheet import render, sheet_of
 
-pytestmark = pytest.mark.slow
-
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 @pytest.mark.parametrize("kind", ["long", "awkward"])

@@ -13,8 +13,6 @@ from scenarios.errors import Refusal
 from tests.helpers.sheet.cases import CASES, ON
 from viz.sheet import render, sheet_of, write
 
-pytestmark = pytest.mark.slow
-
 
 @pytest.mark.parametrize("name", ["sheet.html", "sheet.pdf"])
 def test_written_whole(tmp_path, name):
