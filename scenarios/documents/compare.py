@@ -11,6 +11,7 @@ import numpy as np
 
 from kinematics.change.change import BothRods, Difference, Differences
 from kinematics.change.rods import RodTurns
+from kinematics.figures.kart import HANDWHEEL
 from scenarios.ask.compare import WAY_WORDS, WAYS, Against, Compared, Left, base_columns, one
 from scenarios.documents.head import head
 from scenarios.documents.run import column_values
@@ -86,7 +87,7 @@ def _curves(curves: Differences) -> dict[str, Any]:
     return {
         name: {"now": _values(curve, "now"), "change": _values(curve, "change")}
         for name, curve in curves.items()
-        if name != "handwheel_deg"
+        if name != HANDWHEEL.name()
     }
 
 
@@ -103,7 +104,7 @@ def csv_bytes(compared: Compared) -> bytes:
     """
     text = io.StringIO(newline="")
     rows = csv.writer(text, lineterminator="\n")
-    base = {name: column for name, column in base_columns(compared).items() if name != "handwheel_deg"}
+    base = {name: column for name, column in base_columns(compared).items() if name != HANDWHEEL.name()}
     rows.writerow(
         ["setting", "left_as", "handwheel_deg", *(part for name in base for part in (name, f"{name}.change"))]
     )

@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 
+from kinematics.figures import catalog
 from tests.conftest import ROOMS
 
 ROOT = Path(__file__).parents[2]
@@ -166,3 +167,38 @@ def test_what_just_fits_is_let_be(tmp_path):
     (room / "one_a.py").write_text(LONG_BODY.replace("    x = 1\n", "", 1))
     (room / "one_b.py").write_text("x\n" * 300)
     assert not crowded(room) | same_prefix(room) | long_files(room) | long_bodies(room)
+
+
+def figure_names() -> tuple[set[str], set[str]]:
+    """Names of the registry, and those with a star for their side, as an f-string would spell them."""
+    every = catalog.every().values()
+    spelled = {f"{one.figure.stem.replace('{side}', '*')}_{one.figure.unit.ending}" for one in every}
+    return {one.name for one in every}, {name for name in spelled if "*" in name}
+
+
+def spelled_by_hand(top: Path) -> set[str]:
+    """Where a figure's name is a literal outside the registry; documents have keys of their own."""
+    (names, starred), found = figure_names(), set()
+    for file in (file for package in PACKAGES for file in (top / package).rglob("*.py")):
+        place = here(file, top)
+        if place.startswith(("kinematics/figures/", "scenarios/documents/")):
+            continue
+        for node in ast.walk(ast.parse(file.read_text("utf-8"))):
+            if isinstance(node, ast.Constant) and node.value in names:
+                found.add(f"{place}: {node.value}")
+            if isinstance(node, ast.JoinedStr):
+                text = "".join(str(v.value) if isinstance(v, ast.Constant) else "*" for v in node.values)
+                found |= {f"{place}: {text}"} & {f"{place}: {name}" for name in starred}
+    return found
+
+
+def test_a_figure_is_spelled_in_the_registry_alone():
+    own_keys = {"viz/sheet/readings.py: steer_*_deg"}  # a place on the turn plates, not the figure
+    assert spelled_by_hand(ROOT) == own_keys
+
+
+def test_a_name_spelled_elsewhere_is_seen(tmp_path):
+    file = tmp_path / "viz" / "odd.py"
+    file.parent.mkdir()
+    file.write_text('LIST = ("camber_left_deg", "camber")\nname = f"scrub_{side}_mm"\n')
+    assert spelled_by_hand(tmp_path) == {"viz/odd.py: camber_left_deg", "viz/odd.py: scrub_*_mm"}

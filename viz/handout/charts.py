@@ -28,7 +28,7 @@ class Drawn:
 
 def charts(content: Content) -> list[Drawn]:
     """Camber, wheel drop and trail, then the load on the inside rear wheel in every load case."""
-    lock = content.through["A"].columns["handwheel_deg"].values.tolist()
+    lock = list(content.through["A"].handwheel_deg)
     geometry = [_drawn(chart, lock, content, None) for chart in GEOMETRY]
     cases = enumerate(content.scenario.load_cases)
     return geometry + [_drawn(_load_chart(i, case.name), lock, content, i) for i, case in cases]

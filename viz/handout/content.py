@@ -8,8 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from kinematics.figures import wheel
 from kinematics.figures.figure import Numbers
-from kinematics.figures.standing import INSIDE_REAR_CLEARANCE
+from kinematics.figures.standing import INSIDE_REAR_CLEARANCE, INSIDE_REAR_LOAD, LOAD
 from scenarios import Scenario
 from scenarios.ask.asked import check_named
 from scenarios.ask.run import Run, run
@@ -37,8 +38,12 @@ class Content:
     @property
     def straight(self) -> int:
         """The stop nearest to straight ahead."""
-        lock = self.stops["A"].columns["handwheel_deg"].values
-        return int(abs(lock).argmin())
+        return min(range(len(self.lock_deg)), key=lambda stop: abs(self.lock_deg[stop]))
+
+    @property
+    def lock_deg(self) -> Sequence[float]:
+        """Handwheel angles of the stops, deg."""
+        return self.stops["A"].handwheel_deg
 
 
 def solve(scenario: Scenario, settings: Sequence[str], stops: int = STOPS) -> Content:
@@ -74,11 +79,11 @@ class Line:
 
 
 _GEOMETRY = (
-    ("steer", "deg", "Steer, + left", "°"),
-    ("camber", "deg", "Camber", "°"),
-    ("wheel_drop", "mm", "Wheel drop, + down", "mm"),
-    ("caster_trail", "mm", "Caster trail", "mm"),
-    ("scrub", "mm", "Scrub radius", "mm"),
+    (wheel.STEER, "Steer, + left"),
+    (wheel.CAMBER, "Camber"),
+    (wheel.WHEEL_DROP, "Wheel drop, + down"),
+    (wheel.CASTER_TRAIL, "Caster trail"),
+    (wheel.SCRUB, "Scrub radius"),
 )
 DIFFERENCE = "B − A"
 
@@ -89,31 +94,30 @@ def lines(content: Content) -> list[Line]:
 
 
 def _wheel_lines(content: Content) -> Iterator[Line]:
-    for name, unit, label, printed in _GEOMETRY:
-        for side in ("left", "right"):
-            columns = {s: run.columns[f"{name}_{side}_{unit}"] for s, run in content.stops.items()}
-            yield Line(f"{label}, {side} front", printed, _printed(columns))
+    for figure, label in _GEOMETRY:
+        for side in figure.sides:
+            columns = {s: run.columns[figure.name(side)] for s, run in content.stops.items()}
+            yield Line(f"{label}, {side} front", figure.unit.text.replace("deg", "°"), _printed(columns))
 
 
 def _load_lines(content: Content) -> Iterator[Line]:
     """The load on each wheel in the first load case, that of the pictures."""
     case = content.scenario.load_cases[0].name
-    for wheel in ("front left", "front right", "rear left", "rear right"):
-        name = f"load_{wheel.replace(' ', '_')}_n"
-        columns = {s: run.cases[0].columns[name] for s, run in content.stops.items()}
-        yield Line(f"Load, {wheel}: {case}", "N", _printed(columns))
+    for place in LOAD.sides:
+        columns = {s: run.cases[0].columns[LOAD.name(place)] for s, run in content.stops.items()}
+        yield Line(f"Load, {place.replace('_', ' ')}: {case}", "N", _printed(columns))
 
 
 def _case_lines(content: Content) -> Iterator[Line]:
     for i, case in enumerate(content.scenario.load_cases):
-        for name, label, unit in (
-            ("inside_rear_load_n", "Inside rear load", "N"),
-            ("inside_rear_clearance_mm", "Inside rear off the road", "mm"),
+        for figure, label in (
+            (INSIDE_REAR_LOAD, "Inside rear load"),
+            (INSIDE_REAR_CLEARANCE, "Inside rear off the road"),
         ):
-            columns = {s: run.cases[i].columns[name] for s, run in content.stops.items()}
+            columns = {s: run.cases[i].columns[figure.name()] for s, run in content.stops.items()}
             printed = _printed(columns)
-            if name == "inside_rear_load_n" or _ever(printed):
-                yield Line(f"{label}: {case.name}", unit, printed)
+            if figure is INSIDE_REAR_LOAD or _ever(printed):
+                yield Line(f"{label}: {case.name}", figure.unit.text, printed)
 
 
 def _ever(printed: Mapping[str, Sequence[str]]) -> bool:

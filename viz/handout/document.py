@@ -45,7 +45,7 @@ def html(content: Content, strips: Strips, size: tuple[int, int] = SIZE) -> str:
 
 def _data(content: Content, numbers: Sequence[Line], strips: Strips) -> dict[str, Any]:
     first, last, _ = content.scenario.handwheel_deg
-    angles = content.stops["A"].columns["handwheel_deg"].values.tolist()
+    angles = content.lock_deg
     return {
         "start": content.straight,
         "at": [(angle - first) / (last - first) for angle in angles],
@@ -79,7 +79,7 @@ def _controls(content: Content) -> str:
     """The slider, which stays in sight while the page is scrolled."""
     straight = content.straight
     stops = content.stops["A"].sweep.handwheel.size
-    said = escape(lock(content.stops["A"].columns["handwheel_deg"].values[straight]))
+    said = escape(lock(content.lock_deg[straight]))
     # The slider runs from left lock on the left, and handwheel angles count to the left: highest index first.
     slider = (
         f'<input type="range" id="lock" min="0" max="{stops - 1}" step="1" value="{stops - 1 - straight}" '

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
-from kinematics.figures.figure import Numbers
+from kinematics.figures import kart, turn, wheel
+from kinematics.figures.figure import FRONT, Figure, Numbers
 from scenarios.documents.run import figure_value
 from viz.handout.content import DIFFERENCE, SLOTS, Content, difference
 from viz.words.numbers import PAGE, number
@@ -33,17 +34,24 @@ class Group:
 
 @dataclass(frozen=True)
 class Wanted:
-    """A figure in the table: its name with {} for left or right, label, unit.
+    """A figure in the table with its label; two says what left and right are."""
 
-    two says what left and right are; turned marks the handwheel angle of lift-off: it has the other sign to
-    the right, and a turn that the case knows may lack it, then the wheel stays down.
-    """
-
-    name: str
+    figure: Figure
     label: str
-    unit: str
     two: Callable[[str], str]
-    turned: bool = False
+
+    @property
+    def unit(self) -> str:
+        """As it is printed."""
+        return self.figure.unit.text.replace("deg", "°")
+
+    @property
+    def turned(self) -> bool:
+        """Whether it is the handwheel angle of lift-off.
+
+        That has the other sign to the right, and a turn that the case knows may lack it: it stays down.
+        """
+        return self.figure.may_lack
 
 
 def _wheel(side: str) -> str:
@@ -55,21 +63,21 @@ def _turn(side: str) -> str:
 
 
 STRAIGHT = (
-    Wanted("caster_{}_deg", "Caster", "°", _wheel),
-    Wanted("kingpin_inclination_{}_deg", "Kingpin inclination", "°", _wheel),
-    Wanted("camber_{}_deg", "Camber", "°", _wheel),
-    Wanted("toe_{}_deg", "Toe, + toe-in", "°", _wheel),
-    Wanted("caster_trail_{}_mm", "Caster trail", "mm", _wheel),
-    Wanted("scrub_{}_mm", "Scrub radius", "mm", _wheel),
-    Wanted("rod_length_{}_mm", "Tie rod between joints", "mm", _wheel),
-    Wanted("jacking_rate_{}_mm_per_deg", "Inside rear lift of a rigid kart per ° of steer", "mm/°", _turn),
+    Wanted(wheel.CASTER, "Caster", _wheel),
+    Wanted(wheel.KINGPIN_INCLINATION, "Kingpin inclination", _wheel),
+    Wanted(wheel.CAMBER, "Camber", _wheel),
+    Wanted(wheel.TOE, "Toe, + toe-in", _wheel),
+    Wanted(wheel.CASTER_TRAIL, "Caster trail", _wheel),
+    Wanted(wheel.SCRUB, "Scrub radius", _wheel),
+    Wanted(wheel.ROD_LENGTH, "Tie rod between joints", _wheel),
+    Wanted(kart.JACKING_RIGID, "Inside rear lift of a rigid kart per ° of steer", _turn),
 )
 IN_A_CASE = (
-    Wanted("jacking_rate_{}_n_per_deg", "Load off the inside rear per ° of steer", "N/°", _turn),
-    Wanted("inside_rear_load_at_lock_{}_n", "Inside rear load at full range", "N", _turn),
-    Wanted("inside_rear_clearance_at_lock_{}_mm", "Inside rear off the road at full range", "mm", _turn),
-    Wanted("lift_off_handwheel_{}_deg", "Inside rear leaves the road at handwheel", "°", _turn, True),
-    Wanted("outside_front_camber_at_lock_{}_deg", "Outside front camber at full range", "°", _turn),
+    Wanted(turn.JACKING, "Load off the inside rear per ° of steer", _turn),
+    Wanted(turn.LOAD_AT_LOCK, "Inside rear load at full range", _turn),
+    Wanted(turn.CLEARANCE_AT_LOCK, "Inside rear off the road at full range", _turn),
+    Wanted(turn.LIFT_OFF, "Inside rear leaves the road at handwheel", _turn),
+    Wanted(turn.CAMBER_AT_LOCK, "Outside front camber at full range", _turn),
 )
 
 
@@ -85,8 +93,8 @@ def groups(content: Content) -> list[Group]:
 
 def _rows(wanted: tuple[Wanted, ...], figures: Figures) -> Iterator[Row]:
     for want in wanted:
-        digits = figures["A"][want.name.format("left")].address.figure.digits
-        left, right = (_values(want.name.format(side), figures) for side in ("left", "right"))
+        digits = want.figure.digits
+        left, right = (_values(want.figure.name(side), figures) for side in FRONT)
         stays = _stays(want, "right", figures)
         printed = {"left": _printed(digits, left, _stays(want, "left", figures))}
         printed["right"] = _printed(digits, right, stays)
@@ -104,7 +112,7 @@ def _values(name: str, figures: Figures) -> dict[str, float | None]:
 
 def _stays(want: Wanted, side: str, figures: Figures) -> dict[str, str]:
     """What stands where a slot has no value: a wheel that stays down is not one that is not known."""
-    least = f"least_inside_rear_load_{side}_n"
+    least = turn.LEAST_LOAD.name(side)
     return {
         slot: STAYS_DOWN if want.turned and figure_value(found[least]) is not None else PAGE.missing
         for slot, found in figures.items()

@@ -8,7 +8,7 @@ from math import degrees, sin
 import numpy as np
 
 from kinematics.figures.figure import Figure
-from kinematics.figures.kart import TOE_TOTAL, TOE_TOTAL_MM, WHEELBASE
+from kinematics.figures.kart import HALF_TRACK, TOE_TOTAL, TOE_TOTAL_MM, WHEELBASE
 from kinematics.figures.standing import CROSS_WEIGHT, RIDE_HEIGHT
 from kinematics.figures.wheel import CAMBER, CASTER, KINGPIN_INCLINATION, TOE
 from kinematics.frames import Array
@@ -254,12 +254,12 @@ def _measures(found: Figures) -> list[Measure]:
     kart, limits = found.scenario.kart, found.scenario.limits
     rows: list[Measure] = []
     for side in SIDES:
-        was, now = _pair(found, f"wheelbase_{side}_mm")
+        was, now = _pair(found, WHEELBASE.name(side))
         bounds = (limits.wheelbase_min_mm, limits.wheelbase_max_mm)
         rows.append((f"Wheelbase {side}", f"wheelbase_{side}", was, now, *bounds))
-    halves = [_pair(found, f"half_track_{side}_mm") for side in SIDES]
+    halves = [_pair(found, HALF_TRACK.name(side)) for side in SIDES]
     front = (halves[0][0] + halves[1][0], halves[0][1] + halves[1][1])
-    base = min(_pair(found, f"wheelbase_{side}_mm")[1] for side in SIDES)
+    base = min(_pair(found, WHEELBASE.name(side))[1] for side in SIDES)
     least = limits.track_to_wheelbase_min_ratio * base
     for end, tracks, tyre in (
         ("front", front, kart.front_tyre),
