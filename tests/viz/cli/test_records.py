@@ -13,7 +13,7 @@ from tests.helpers.command import refused
 
 READERS = re.compile(r"run(_\w+)?|\w+_of|\w+_question|_one_way|__call__")
 """Functions that may see a Namespace: a command's `run`, and those that make a record of it at once."""
-FILES = sorted(Path(viz.cli.__file__).parent.glob("*.py"))
+FILES = sorted(Path(viz.cli.__file__).parent.rglob("*.py"))
 
 
 def sees_a_namespace(function: ast.FunctionDef) -> bool:
