@@ -180,7 +180,7 @@ def spelled_by_hand(top: Path) -> set[str]:
     """Where a figure's name is a literal outside the registry; documents have keys of their own."""
     (names, starred), found = figure_names(), set()
     for file in (file for package in PACKAGES for file in (top / package).rglob("*.py")):
-        place = here(file, top)
+        place = file.relative_to(top).as_posix()
         if place.startswith(("kinematics/figures/", "scenarios/documents/")):
             continue
         for node in ast.walk(ast.parse(file.read_text("utf-8"))):
