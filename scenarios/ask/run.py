@@ -16,7 +16,8 @@ from kinematics.figures.solved import Solved
 from kinematics.lock import Sweep, sweep
 from kinematics.parts import Setting
 from scenarios import Scenario
-from scenarios.errors import Refusal, nearest, refusing
+from scenarios.ask.asked import check_named
+from scenarios.errors import Refusal, refusing
 
 
 @dataclass(frozen=True)
@@ -95,13 +96,9 @@ def run(
     range when left out. A Refusal, one line, names what the scenario does not have.
     """
     name = scenario.default_setting if name is None else name
-    for kind, asked, known in (
-        ("setting", [name], scenario.settings),
-        ("load case", cases or (), [case.name for case in scenario.load_cases]),
-    ):
-        for one in asked:
-            if one not in known:
-                raise Refusal(f"{scenario.source}: {kind} '{one}' is unknown{nearest(one, known)}")
+    check_named(scenario, name)
+    for case in cases or ():
+        check_named(scenario, case, "load case", [one.name for one in scenario.load_cases])
     solved = solve(scenario, scenario.settings[name], cases, at_deg)
     handwheel = np.linspace(*scenario.handwheel_deg).tolist()
     return Run(scenario, name, solved, handwheel, [CaseRun(case.name, solved) for case in solved.cases])
