@@ -74,7 +74,13 @@ def refusing(what: str) -> Iterator[None]:
     except Refusal:
         raise
     except ValueError as error:
-        raise Refusal(f"{what}: {error}") from error
+        raise Refusal(f"{what}: {told(error)}") from error
+
+
+def told(error: ValueError) -> str:
+    """What a solver refuses, with what may have been meant by a word that it does not know."""
+    word, known = getattr(error, "word", ""), getattr(error, "known", ())
+    return f"{error}{nearest(word, known, 0.4)}"
 
 
 def refuse_unless(condition: bool, key: str, value: object, allowed: str) -> None:

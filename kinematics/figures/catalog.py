@@ -7,7 +7,6 @@ colours and tables find it here.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable
-from difflib import get_close_matches
 from math import degrees, isfinite, radians
 
 from kinematics.figures import kart, standing, turn, wheel
@@ -20,6 +19,14 @@ IN_CASE: Group = standing.IN_CASE
 OF_TURN: Group = turn.OF_TURN
 PLACES: Group = kart.PLACES
 """Where the front wheels stand straight ahead: told when settings are compared."""
+
+
+class Unknown(ValueError):
+    """A word that is not among those known; who tells it may say what was meant."""
+
+    def __init__(self, message: str, word: str, known: Iterable[str]) -> None:
+        super().__init__(message)
+        self.word, self.known = word, tuple(known)
 
 
 STRAIGHT = ", straight ahead"
@@ -38,17 +45,11 @@ def every() -> dict[str, Address]:
 
 
 def find(name: str) -> Address:
-    """The figure of this name; a ValueError suggests what may be meant."""
+    """The figure of this name, refused as Unknown where there is none."""
     known = every()
     if name not in known:
-        raise ValueError(f"unknown figure {name!r}{meant(name, known)}")
+        raise Unknown(f"unknown figure {name!r}", name, known)
     return known[name]
-
-
-def meant(name: str, known: Iterable[str]) -> str:
-    """The known names most like a mistaken one, as the end of a message; '' when none is like it."""
-    close = get_close_matches(name, sorted(known), n=3, cutoff=0.4)
-    return f"; did you mean {' or '.join(close)}?" if close else ""
 
 
 def address(text: str) -> Address:
@@ -94,7 +95,7 @@ def check(asked: Address, cases: Collection[str], stop: float) -> None:
     if case is not None and not cases:
         raise ValueError(f"{asked.words}: no load cases are given")
     if case is not None and case not in cases:
-        raise ValueError(f"{name}: unknown load case {case!r}{meant(case, cases)}")
+        raise Unknown(f"{name}: unknown load case {case!r}", case, cases)
     if of.in_case and case is None:
         kind = "four-wheel figure" if of is Of.CASE else "figure of a load case"
         raise ValueError(f"{name} is a {kind}: name the load case in which it is wanted")

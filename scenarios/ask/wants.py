@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from math import inf, isfinite
 from typing import TYPE_CHECKING
 
-from scenarios.errors import Refusal, refusing
+from scenarios.errors import Refusal, refusing, told
 
 if TYPE_CHECKING:
     from kinematics.choose.targets import Target
@@ -95,7 +95,7 @@ def address_text(text: str) -> Address:
     try:
         return address(text)
     except ValueError as error:
-        raise Refusal(str(error)) from None
+        raise Refusal(told(error)) from None
 
 
 def _finite(number: str, text: str) -> float:

@@ -191,4 +191,4 @@ def test_it_colours_a_map(capsys, coarse, tmp_path):
 
 def test_a_name_near_it_is_pointed_at_it(capsys, coarse):
     said = refused(capsys, "choose", coarse, "--want", "half_scrubb_left_mm@20=1")
-    assert "did you mean half_scrub_left_mm" in said
+    assert "did you mean 'half_scrub_left_mm'" in said
