@@ -1,7 +1,7 @@
 """Command line, tables, plots, 3D and pages: it draws what the solver computed, and only that.
 
 In a notebook `draw(scenario, "more-caster")` shows a setting through lock, `straight` its bushes, `curves`
-and `table` what is read of it; each is content that stays in the cell.
+and `table` what is read of it, `framed` a hand-out's page; each is content that stays in the cell.
 """
 
 from __future__ import annotations
@@ -10,13 +10,19 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from viz.notebook import curves, table
+    from viz.notebook import curves, framed, table
     from viz.notebook import show as draw
     from viz.notebook import show_straight as straight
 
-__all__ = ["curves", "draw", "straight", "table"]
+__all__ = ["curves", "draw", "framed", "straight", "table"]
 
-_NAMES = {"curves": "curves", "draw": "show", "straight": "show_straight", "table": "table"}
+_NAMES = {
+    "curves": "curves",
+    "draw": "show",
+    "framed": "framed",
+    "straight": "show_straight",
+    "table": "table",
+}
 
 
 def __getattr__(name: str) -> Any:
