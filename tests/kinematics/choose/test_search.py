@@ -144,6 +144,7 @@ def slow_best(kart, base, box, targets, sides):
     return best
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("sides", ["alike", "left", "right"])
 @pytest.mark.parametrize("counts", [(None, None, None), (1, 3, 2)])
 def test_equals_plain_brute_force_with_counts(sides, counts):

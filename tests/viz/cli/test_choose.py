@@ -116,6 +116,7 @@ def test_less_jacking_and_the_same_camber_is_chosen_by_the_figures_that_compare_
         assert candidate["values"] == pytest.approx([float(f.values) for f in figures], abs=1e-4)
 
 
+@pytest.mark.slow
 def test_a_wheel_that_stays_down_is_met_only_where_none_is_wanted(capsys, coarse):
     want = "lift_off_steer_left_deg@fast corner=22.."
     left_out = chosen(capsys, coarse, "--want", want, "--limit", "40")

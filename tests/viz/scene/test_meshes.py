@@ -90,6 +90,7 @@ TYRES = {
 }
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("camber", [-12.0, -3.0, -0.4, 0.0, 0.4, 3.0, 7.5, 15.0])
 @pytest.mark.parametrize("kind", TYRES)
 def test_lowest_vertex_of_the_tyre_is_the_support_point(kind, camber):
