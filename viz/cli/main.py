@@ -7,9 +7,9 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable, Sequence
+from importlib import import_module
 
 from scenarios.errors import Refusal
-from viz.cli import choose, clocks, columns, compare, handout, map, scenario, sheet, sweep, view
 from viz.cli.parser import Parser
 from viz.words.cautions import BRIEF
 from viz.words.terminal import (
@@ -29,28 +29,20 @@ EPILOG = f"""\
 Left and right are the kart's; a positive handwheel angle turns left. Toe-in is positive.
 {BRIEF}"""
 
-MODULES = (
-    sweep,
-    compare,
-    choose,
-    clocks,
-    map,
-    sheet,
-    view,
-    handout,
-    columns,
-    scenario,
+COMMANDS = (
+    *("sweep", "compare", "choose", "clocks", "map", "sheet"),
+    *("view", "handout", "columns", "scenario"),
 )
-"""The commands, in the order in which help tells them."""
+"""The commands, in the order in which help tells them; each is the module of its name."""
 
 
-def parser() -> Parser:
-    """The whole argument parser; each command sets `run`, called with the arguments read."""
+def parser(command: str | None = None) -> Parser:
+    """The argument parser, whole or of one command; a command sets `run`, called with the arguments read."""
     top = Parser(PROGRAM, description=DESCRIPTION, epilog=EPILOG)
     top.add_argument("--version", action="store_true", help="print the version and leave")
     commands = top.add_subparsers(title="commands", metavar="COMMAND", dest="command")
-    for module in MODULES:
-        module.add_to(commands)
+    for name in (command,) if command in COMMANDS else COMMANDS:
+        import_module(f"viz.cli.{name}").add_to(commands)
     return top
 
 
@@ -73,7 +65,8 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 
 def _run(argv: Sequence[str] | None) -> int:
-    top = parser()
+    argv = sys.argv[1:] if argv is None else argv
+    top = parser(argv[0] if argv else None)
     try:
         arguments = top.parse_args(argv)
         if arguments.version:
