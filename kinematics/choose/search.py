@@ -78,11 +78,6 @@ class Found:
     notes: tuple[str, ...]
     """What was covered and what was not, in plain words."""
 
-    @property
-    def complete(self) -> bool:
-        """Whether nothing was left out by stopping early."""
-        return self.seen == self.total
-
 
 def search(
     kart: Kart,

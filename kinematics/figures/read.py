@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Protocol
 
@@ -12,7 +12,7 @@ from kinematics.figures import catalog
 from kinematics.figures.figure import Address, Given, Group, Numbers, Of, by_name, each
 from kinematics.figures.kart import NEAR_BOTH_WAYS
 from kinematics.figures.standing import Standing
-from kinematics.figures.turn import EVERY_PART, Part, Turns, part_of, turns
+from kinematics.figures.turn import Part, Turns, part_of, turns
 from kinematics.figures.wheel import ThroughLock
 from kinematics.frames import Array, Mask
 from kinematics.lock import Sweep, positions, sweep
@@ -83,11 +83,6 @@ def in_case(standing: Standing) -> dict[str, Numbers]:
 def of_turn(turned: Turns, case: LoadCase, given: Given = GIVEN) -> dict[str, Numbers]:
     """Every headline figure of a load case by name, (...)."""
     return by_name(_numbers(catalog.OF_TURN, turned.of(case), given))
-
-
-def whole_turns(kart: Kart, setting: Setting, cases: Iterable[LoadCase], at_lock: float) -> Turns:
-    """All that the headline figures of these load cases are read off; at_lock (rad) is the lock asked for."""
-    return turns(kart, setting, dict.fromkeys(cases, EVERY_PART), at_lock)
 
 
 def read(

@@ -97,7 +97,7 @@ def _sized(what: str, text: str) -> tuple[float, str]:
     match = _SIZE.match(text)
     if match is None:
         raise Refusal(f"{what}: '{text}' does not start with a number")
-    return _number(what.partition("=")[0], match[0]), text[match.end() :]
+    return finite(match[0], what.partition("=")[0]), text[match.end() :]
 
 
 def _size(word: str, size: float, unit: str) -> Tables:
@@ -110,16 +110,18 @@ def _bush(word: str, size: float, unit: str, clock: str | None) -> Tables:
     keys = {f"{word}_{key}": number for key, number in _size(word, size, unit).items()}
     if clock is None and size != 0.0:
         raise Refusal(f"{word}={size:g}{unit} needs its clock, for example {word}={size:g}@180")
-    return keys if clock is None else {**keys, f"{word}_clock_deg": _number(f"{word} clock", clock)}
+    return keys if clock is None else {**keys, f"{word}_clock_deg": finite(clock, f"{word} clock")}
 
 
-def _number(what: str, text: str) -> float:
+def finite(text: str, what: str = "") -> float:
+    """A finite number as typed; a refusal says first what it was for."""
+    place = f"{what}: " if what else ""
     try:
         number = float(text)
     except ValueError:
-        raise Refusal(f"{what}: '{text}' is not a number") from None
+        raise Refusal(f"{place}'{text}' is not a number") from None
     if not isfinite(number):
-        raise Refusal(f"{what}: {text} is not a finite number")
+        raise Refusal(f"{place}{text} is not a finite number")
     return number
 
 

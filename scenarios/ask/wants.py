@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import inf, isfinite
+from math import inf
 from typing import TYPE_CHECKING
 
+from scenarios.ask.typed import finite
 from scenarios.errors import Refusal, refusing, told
 
 if TYPE_CHECKING:
@@ -85,7 +86,7 @@ def want_text(text: str) -> Want:
     if rest.strip():
         raise Refusal(f"'{rest.strip()}' in '{text}' stands behind 'or none'")
     low, high = _range(asked.replace(" ", ""), text)
-    return Want(text, address_text(place), low, high, _finite(weight, text) if star else 1.0, bool(none))
+    return Want(text, address_text(place), low, high, finite(weight, text) if star else 1.0, bool(none))
 
 
 def address_text(text: str) -> Address:
@@ -96,16 +97,6 @@ def address_text(text: str) -> Address:
         return address(text)
     except ValueError as error:
         raise Refusal(told(error)) from None
-
-
-def _finite(number: str, text: str) -> float:
-    try:
-        value = float(number)
-    except ValueError:
-        raise Refusal(f"'{number}' in '{text}' is not a number") from None
-    if not isfinite(value):
-        raise Refusal(f"{number} in '{text}' is not a finite number")
-    return value
 
 
 def _range(asked: str, text: str) -> tuple[End, End]:
@@ -126,8 +117,8 @@ def _end(asked: str, text: str) -> End:
     if match is None:
         raise Refusal(f"'{asked}' in '{text}' is not a number, now, now+1 or now-10%")
     if match["now"] is None:
-        return End(_finite(asked, text))
-    return End(_finite(match["by"] or "0", text), True, match["percent"] is not None)
+        return End(finite(asked, text))
+    return End(finite(match["by"] or "0", text), True, match["percent"] is not None)
 
 
 def check_known(address: Address, scenario: Scenario, what: str) -> None:

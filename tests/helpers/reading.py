@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 from dataclasses import replace
 
 from kinematics.drive.rear_axle import AxleGrip
@@ -10,6 +10,7 @@ from kinematics.figures import catalog, read, standing
 from kinematics.figures.figure import Address, Given, Group, Numbers, each
 from kinematics.figures.kart import NEAR_BOTH_WAYS
 from kinematics.figures.standing import Standing
+from kinematics.figures.turn import EVERY_PART, Turns, turns
 from kinematics.lock import Sweep, sweep
 from kinematics.parts import Kart, LoadCase, Setting
 
@@ -58,9 +59,14 @@ def jacking_figures(kart: Kart, setting: Setting) -> dict[str, Numbers]:
     return read.jacking(sweep(kart, setting, NEAR_BOTH_WAYS))
 
 
+def whole_turns(kart: Kart, setting: Setting, cases: Iterable[LoadCase], at_lock: float) -> Turns:
+    """All that the headline figures of these load cases are read off; at_lock (rad) is the lock asked for."""
+    return turns(kart, setting, dict.fromkeys(cases, EVERY_PART), at_lock)
+
+
 def case_figures(kart: Kart, setting: Setting, case: LoadCase, at_lock: float) -> dict[str, Numbers]:
     """Headline figures of a load case, those at lock read at at_lock (rad)."""
-    return read.of_turn(read.whole_turns(kart, setting, [case], at_lock), case)
+    return read.of_turn(whole_turns(kart, setting, [case], at_lock), case)
 
 
 def some_figures(

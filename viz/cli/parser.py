@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Callable
-from math import isfinite
 from typing import Any, NoReturn, TypeVar
 
+from scenarios.ask.typed import finite as finite_number
 from scenarios.errors import Refusal, suggestion
 
 T = TypeVar("T")
@@ -58,15 +58,8 @@ def typed(read: Callable[[str], T]) -> Callable[[str], T]:
     return said
 
 
-def finite(text: str) -> float:
-    """A finite number."""
-    try:
-        number = float(text)
-    except ValueError:
-        raise argparse.ArgumentTypeError(f"'{text}' is not a number") from None
-    if not isfinite(number):
-        raise argparse.ArgumentTypeError(f"{text} is not a finite number")
-    return number
+finite = typed(finite_number)
+"""A finite number."""
 
 
 def whole(least: int, most: int) -> Callable[[str], int]:

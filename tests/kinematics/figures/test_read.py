@@ -15,6 +15,7 @@ from kinematics.lock import sweep
 from kinematics.parts import CornerSetting, Kart, Setting
 from tests.helpers.counting import counted_sweeps
 from tests.helpers.karts import KART
+from tests.helpers.reading import whole_turns
 from tests.helpers.uneven import BENT, CASES, GIVEN, ONE, ROWS, fitted
 
 LOCKS = np.radians([-35.0, -10.0, 0.0, 25.0])
@@ -24,7 +25,7 @@ AT = float(LOCKS[3])
 def told(kart: Kart, setting: Setting) -> dict[str, dict[str, Numbers]]:
     """Every group of figures of a setting, those of load cases once for each."""
     ahead, swept = sweep(kart, setting, 0.0), sweep(kart, setting, LOCKS)
-    turned = read.whole_turns(kart, setting, CASES.values(), AT)
+    turned = whole_turns(kart, setting, CASES.values(), AT)
     groups = {
         "columns": read.columns(swept, GIVEN),
         "headline": read.headline(ahead, GIVEN),

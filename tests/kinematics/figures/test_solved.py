@@ -15,6 +15,7 @@ from kinematics.lock import sweep
 from kinematics.parts import CornerSetting, LoadCase, Setting
 from kinematics.stance.standing import stand
 from tests.helpers.counting import counted_sweeps
+from tests.helpers.reading import whole_turns
 from tests.helpers.uneven import BENT, CASES, GIVEN, ONE, ROWS, fitted
 
 LOCKS = np.radians([-35.0, 0.0, 25.0])
@@ -66,7 +67,7 @@ def test_a_case_is_stood_on_the_road_once_for_its_columns_and_twice_for_its_turn
 @pytest.mark.parametrize("setting", [ONE, BATCH], ids=["one", "a batch"])
 def test_all_of_it_is_what_each_reader_says(setting):
     one, ahead, swept = made(setting), sweep(BENT, setting, 0.0), sweep(BENT, setting, LOCKS)
-    turned = read.whole_turns(BENT, setting, CASES.values(), float(AT))
+    turned = whole_turns(BENT, setting, CASES.values(), float(AT))
     pairs = [
         (one.columns, read.columns(swept, GIVEN)),
         (one.straight, read.headline(ahead, GIVEN)),
