@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+import re
 import tomllib
 from typing import Any
 
@@ -13,6 +14,13 @@ GONE = object()
 
 def tables(name: str = "training-kart") -> dict[str, Any]:
     return tomllib.loads(builtin_text(name))
+
+
+def stepped(deg: float) -> str:
+    """The training kart's text with the clocks of its box in steps of deg."""
+    text = builtin_text("training-kart")
+    [own] = re.findall(r"^clock_step_deg = .*$", text, re.MULTILINE)
+    return text.replace(own, f"clock_step_deg = {deg}")
 
 
 def edited(base: dict[str, Any], changes: dict[str, Any]) -> dict[str, Any]:

@@ -23,7 +23,7 @@ MOST_MODULES, MOST_SIBLINGS, MOST_LINES, LONGEST_BODY = 16, 2, 300, 40
 CROWDED: set[str] = set()
 SAME_PREFIX: set[str] = set()
 LONG_BODIES = {"kinematics/corner/pose.py: sweep_corner"}
-LONG_FILES = {"tests/kinematics/choose/test_search.py", "tests/viz/cli/test_choose.py"}
+LONG_FILES: set[str] = set()
 TWO_CLASSES: set[str] = set()
 
 

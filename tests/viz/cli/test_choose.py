@@ -1,4 +1,4 @@
-"""`lockarc choose`: what is wanted as typed, candidates against the solver, and what is refused."""
+"""`lockarc choose`: candidates against the solver, and what is told of them."""
 
 import csv
 import io
@@ -13,36 +13,20 @@ import numpy as np
 import pytest
 
 import scenarios
-from kinematics.choose.search import search, verdict
-from kinematics.choose.targets import Target
 from kinematics.drive.rear_axle import AxleGrip
 from kinematics.lock import sweep
-from scenarios.ask.choose import box_of, told
-from scenarios.ask.fitting import parts, work_steps
-from tests.helpers.command import TABLE_WIDTH, printed, refused
+from tests.helpers.command import TABLE_WIDTH, printed
 from tests.helpers.reading import (
     case_columns,
     case_figures,
     columns,
     headline,
     jacking_figures,
-    named,
 )
-from tests.helpers.scenario_edit import edited, tables
+from tests.helpers.scenario_edit import stepped
 from viz.cli import main as cli
 
 CASE = "slow corner"
-STEP = "clock_step_deg = 15.0"
-
-
-@pytest.fixture
-def coarse(tmp_path, monkeypatch):
-    """The training kart with clocks in steps of 45 deg, as a file in the working folder."""
-    monkeypatch.chdir(tmp_path)
-    (tmp_path / "coarse.toml").write_text(
-        scenarios.builtin_text("training-kart").replace(STEP, "clock_step_deg = 45.0")
-    )
-    return "coarse.toml"
 
 
 def chosen(capsys, *arguments):
@@ -165,7 +149,7 @@ def test_figures_of_load_cases_are_the_solvers(capsys, coarse, figure, asked):
 
 
 def test_the_best_is_the_best_of_every_pair_tried_one_by_one(capsys, tmp_path):
-    text = scenarios.builtin_text("training-kart").replace(STEP, "clock_step_deg = 90.0")
+    text = stepped(90.0)
     start, end = text.index("[[kit.bush]]"), text.index("# SETTINGS")
     kit = "[[kit.bush]]\nrated_deg = 0.0\n[[kit.bush]]\nrated_deg = 1.5\n"
     (tmp_path / "two.toml").write_text(f"{text[:start]}{kit}{text[end:]}")
@@ -209,22 +193,6 @@ def test_a_planted_pair_is_found_and_told_first(capsys, coarse):
     assert max(len(line) for line in text.splitlines() if "lockarc sheet" not in line) <= TABLE_WIDTH
 
 
-def test_turning_a_bush_is_told_as_turning_and_parts_are_what_the_kart_lacks():
-    scenario = scenarios.load()
-    before = scenario.settings["more-caster"]
-    inputs = edited(
-        tables(), {"setting.more-caster.both.top_clock_deg": 135.0, "setting.more-caster.left": {}}
-    )
-    inputs["setting"]["more-caster"]["left"] = {"bottom_rated_deg": 0.0}
-    after = scenarios.from_mapping(inputs, "turned").settings["more-caster"]
-    assert work_steps(scenario, before, after) == [
-        "turn top bush left and right: 180 -> 135",
-        "swap bottom bush left: 1 deg @ 0 -> 0 deg",
-    ]
-    assert parts(scenario, before, after) == {"0 deg": 1}
-    assert parts(scenario, before, before) == {}
-
-
 def test_what_no_pair_reaches_is_said_plainly(capsys, coarse):
     text = printed(capsys, "choose", coarse, "--want", "caster_left_deg=30", "--limit", "2")
     assert (
@@ -248,11 +216,12 @@ def test_parts_typed_as_fitted_now_are_laid_over_the_setting_named(capsys, coars
 
 
 def test_counts_in_the_box_are_kept_to(capsys, tmp_path):
-    text = scenarios.builtin_text("training-kart").replace(STEP, "clock_step_deg = 45.0")
+    text = stepped(45.0)
     (tmp_path / "one.toml").write_text(
         text.replace("rated_deg = 3.0\ncount = 4", "rated_deg = 3.0\ncount = 1")
     )
     document = chosen(capsys, str(tmp_path / "one.toml"), "--want", "caster_left_deg=18", "--limit", "40")
+    assert document["candidates"]
     assert all("3 deg" not in candidate["parts"] for candidate in document["candidates"])
     alone = chosen(capsys, str(tmp_path / "one.toml"), "--want", "caster_left_deg=18", "--sides", "left")
     assert alone["candidates"][0]["parts"] == {"2 deg": 1, "3 deg": 1}
@@ -304,81 +273,3 @@ def test_a_terminal_sees_the_search_go_on(capsys, coarse, monkeypatch):
     captured = capsys.readouterr()
     assert "bush pairs" in captured.err
     assert captured.out.startswith("Training kart")
-
-
-def test_lists_are_cut_and_candidates_numbered_once():
-    scenario = scenarios.load()
-    targets = (
-        Target(named("caster_left_deg"), 13.0, 13.0),
-        Target(named("caster_trail_left_mm"), 15.0, 15.0),
-    )
-    found = search(scenario.kart, scenario.settings["as-delivered"], box_of(scenario), targets)
-    cut = told(scenario, "as-delivered", "both", "reset", found, 3)
-    assert list(cut.best) == [1, 2, 3]
-    assert [cut[n].fit for n in cut.by_work] == [candidate.fit for candidate in found.by_work]
-    assert len(found.between) > 3
-    ends = [cut[n].fit for n in (cut.between[0], cut.between[-1])]
-    assert ends == [found.between[0].fit, found.between[-1].fit]
-    assert len(cut.between) == 3
-    assert max([*cut.best, *cut.by_work, *cut.between]) == len(cut.candidates)
-    assert verdict(found)
-
-
-@pytest.mark.parametrize(
-    ("arguments", "said"),
-    [
-        ([], "the following arguments are required: --want"),
-        (["--want", "caster_lft_deg=1"], "unknown figure 'caster_lft_deg'; did you mean 'caster_left_deg'"),
-        (["--want", "caster_left_deg=3..2"], "impossible range, 3 is above 2"),
-        (["--want", "caster_left_deg=..2", "--want", "caster_left_deg=3.."], "contradictory targets"),
-        (["--want", "caster_left_deg=1", "--want", "caster_left_deg=now"], "contradictory targets"),
-        (["--want", "camber_left_deg@76=1"], "camber_left_deg at handwheel 76 deg is beyond the stop at 75"),
-        (["--want", "inside_rear_load_n@9@slow=1"], "unknown load case 'slow'; did you mean 'slow corner'"),
-        (["--want", "inside_rear_load_n@9=1"], "name the load case"),
-        (["--want", "caster_left_deg@9=1"], "does not change through lock"),
-        (["--want", "wheel_drop_left_mm=1"], "is read at a lock position"),
-        (["--want", "ackermann_percent@0=now"], "ackermann_percent has no value in setting 'as-delivered'"),
-        (["--want", "jacking_rate_left_n_per_deg=1"], "name the load case in which it is wanted"),
-        (["--want", "jacking_rate_left_n_per_deg@stading=1"], "load case 'stading'; did you mean 'standing'"),
-        (["--want", "jacking_rate_lft_n_per_deg@standing=1"], "did you mean 'jacking_rate_left_n_per_deg'"),
-        (["--want", "jacking_rate_left_n_per_deg@9@standing=1"], "leave the handwheel angle out"),
-        (["--want", "jacking_rate_left_mm_per_deg@standing=1"], "leave 'standing' out"),
-        (
-            ["--want", "inside_rear_load_at_lock_left_n@-9@standing=1"],
-            "give the handwheel angle without a sign",
-        ),
-        (["--want", "inside_rear_load_at_lock_left_n@79@standing=1"], "is beyond the stop at 75 deg"),
-        (["--want", "lift_off_steer_left_deg@standing=now"], "has no value in setting 'as-delivered'"),
-        (["--want", "caster_left_deg=1.. or none"], "only a figure of lift-off may be wanted with 'or none'"),
-        (["--want", "caster_left_deg=1.. or none at all"], "stands behind 'or none'"),
-        (["--want", "caster_left_deg=1*0"], "weight must be above 0"),
-        (["--want", "caster_left_deg=1e999"], "is not a finite number"),
-        (["--want", "caster_left_deg=wide"], "'wide' in 'caster_left_deg=wide' is not a number"),
-        (["--want", "caster_left_deg=1", "--from", "mor-caster"], "did you mean 'more-caster'?"),
-        (["--want", "caster_left_deg=1", "--both", "tpo=1@0"], "did you mean 'top'?"),
-        (
-            ["--want", "caster_left_deg=1", "--both", "rod=100"],
-            "its tie rods cannot be joined straight ahead",
-        ),
-        (["--want", "caster_left_deg=1", "--sides", "bth"], "did you mean 'both'?"),
-        (["--want", "caster_left_deg=1", "--limit", "0"], "0 must be at least 1"),
-        (["--want", "caster_left_deg=1", "--pick", "99"], "--pick 99: there are"),
-        (["--want", "caster_left_deg=1", "--keep-as", "more-caster"], "has a setting of that name"),
-        (["--want", "caster_left_deg=1", "--csv", "none/x.csv"], "the folder"),
-        (["--want", "caster_left_deg=1", "--json", "-", "--csv", "-"], "would overwrite"),
-        (["empty.toml", "--want", "caster_left_deg=1"], "kit.bush: the box is empty"),
-        (["none.toml", "--want", "caster_left_deg=1"], "kit.bush: the box is empty"),
-        (["step.toml", "--want", "caster_left_deg=1"], "kit.clock_step_deg = 50 deg"),
-    ],
-)
-def test_refusals_are_one_line_and_write_nothing(capsys, coarse, tmp_path, arguments, said):
-    text = scenarios.builtin_text("training-kart")
-    start, end = text.index("[kit]"), text.index("# SETTINGS")
-    (tmp_path / "empty.toml").write_text(text[:start] + text[end:])
-    (tmp_path / "none.toml").write_text(text.replace("count = 4", "count = 0"))
-    (tmp_path / "step.toml").write_text(text.replace(STEP, "clock_step_deg = 50.0"))
-    before = sorted(p.name for p in tmp_path.iterdir())
-    arguments = arguments if arguments and arguments[0].endswith(".toml") else [coarse, *arguments]
-    outputs = [] if {"--csv", "--json"} & set(arguments) else ["--json", "out.json", "--csv", "out.csv"]
-    assert said in refused(capsys, "choose", *arguments, *outputs)
-    assert sorted(p.name for p in tmp_path.iterdir()) == before

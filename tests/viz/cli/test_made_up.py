@@ -67,15 +67,6 @@ def registered(monkeypatch):
     monkeypatch.setattr(catalog, "OF_TURN", (*catalog.OF_TURN, MOST_LOAD))
 
 
-@pytest.fixture
-def coarse(tmp_path, monkeypatch):
-    """The training kart with clocks in steps of 45 deg, as a file in the working folder."""
-    monkeypatch.chdir(tmp_path)
-    text = scenarios.builtin_text("training-kart").replace("clock_step_deg = 15.0", "clock_step_deg = 45.0")
-    (tmp_path / "coarse.toml").write_text(text)
-    return "coarse.toml"
-
-
 @dataclass(frozen=True)
 class Truth:
     """The made-up figures of a setting by the plain solver, at handwheel angles in deg."""

@@ -19,15 +19,6 @@ from viz.cli import main as cli
 LOAD = "inside_rear_load_n@30@slow corner"
 
 
-@pytest.fixture
-def coarse(tmp_path, monkeypatch):
-    """The training kart with clocks in steps of 45 deg, as a file in the working folder."""
-    monkeypatch.chdir(tmp_path)
-    text = scenarios.builtin_text("training-kart").replace("clock_step_deg = 15.0", "clock_step_deg = 45.0")
-    (tmp_path / "coarse.toml").write_text(text)
-    return "coarse.toml"
-
-
 def mapped(capsys, *arguments):
     return json.loads(printed(capsys, "map", *arguments, "--json", "-"))
 

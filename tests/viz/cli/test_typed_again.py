@@ -18,7 +18,7 @@ from kinematics.parts import CornerSetting, Setting
 from scenarios.ask.fitting import parts, snippet, typed_corner, work_steps
 from scenarios.kit import bushes, kit_warnings, stock, work
 from tests.helpers.kits import CLOCKS, karts
-from tests.helpers.scenario_edit import edited, tables
+from tests.helpers.scenario_edit import edited, stepped, tables
 from tests.helpers.typed_again import assert_same_bushes, command_lines, meant, said
 from viz.cli.lines import sheet_line
 
@@ -142,11 +142,9 @@ def test_the_line_that_a_copied_scenario_prints_runs_it(tmp_path, monkeypatch):
     assert "Training kart (my kart's.toml)" in said(*words)[0]
 
 
-def in_mm(path: Path, step: str = "15.0") -> str:
+def in_mm(path: Path, step: float) -> str:
     """The training kart with a kit of 1.2, 1.7, 2.3 and 3.4 mm, four of each, as a file."""
-    text = scenarios.builtin_text("training-kart").replace(
-        "clock_step_deg = 15.0", f"clock_step_deg = {step}"
-    )
+    text = stepped(step)
     start, end = text.index("[[kit.bush]]"), text.index("# SETTINGS")
     kit = "".join(f"[[kit.bush]]\noffset_mm = {size}\ncount = 4\n" for size in (1.2, 1.7, 2.3, 3.4))
     path.write_text(f"{text[:start]}{kit}\n{text[end:]}")
@@ -157,7 +155,7 @@ def words_of(page: Path) -> str:
     return " ".join(re.sub(r"<[^>]+>", " ", page.read_text()).split())
 
 
-@pytest.mark.parametrize("step", ["15.0", "0.0"])
+@pytest.mark.parametrize("step", [15.0, 0.0])
 def test_a_kit_in_mm_is_typed_kept_and_laid_out_in_mm(tmp_path, monkeypatch, step):
     monkeypatch.chdir(tmp_path)
     kart = in_mm(tmp_path / "kart.toml", step)
