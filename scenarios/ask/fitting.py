@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from re import fullmatch
@@ -14,6 +13,7 @@ from kinematics.parts import CornerSetting, Setting
 from scenarios import Scenario
 from scenarios.ask.typed import table_text
 from scenarios.kit import PLACES, SIDES, Bush, brief, bush_keys, bushes, clean_deg, clock_text, work
+from scenarios.quoting import toml_string
 
 TOE_WITHIN_DEG = 1e-6
 Table = dict[str, Any]
@@ -101,8 +101,8 @@ def typed_corner(
 def snippet(scenario: Scenario, present: str, setting: Setting, name: str) -> list[str]:
     """Lines of TOML that keep a candidate in the scenario file, its bushes in their owner's words."""
     table = setting_table(scenario, present, setting)
-    key = name if fullmatch(r"[A-Za-z0-9_-]+", name) else json.dumps(name, ensure_ascii=False)
-    lines = [f"[setting.{key}]", f"note = {json.dumps(table['note'], ensure_ascii=False)}"]
+    key = name if fullmatch(r"[A-Za-z0-9_-]+", name) else toml_string(name)
+    lines = [f"[setting.{key}]", f"note = {toml_string(table['note'])}"]
     if table.get("rear_axle_shift_mm"):
         lines.append(f"rear_axle_shift_mm = {table['rear_axle_shift_mm']!r}")
     for side in SIDES:

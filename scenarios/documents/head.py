@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from scenarios import Scenario
+from scenarios.quoting import json_escaped
 
 FORMAT = 1
 DISTRIBUTION = "lockarc"
@@ -25,5 +26,5 @@ def head(scenario: Scenario) -> dict[str, Any]:
 
 
 def json_bytes(payload: Mapping[str, Any]) -> bytes:
-    """Strict JSON text in UTF-8, ending in a line feed."""
-    return (json.dumps(payload, indent=1, allow_nan=False, ensure_ascii=False) + "\n").encode()
+    """Strict JSON text in UTF-8, ending in a line feed; what would steer a terminal is escaped in it."""
+    return (json_escaped(json.dumps(payload, indent=1, allow_nan=False, ensure_ascii=False)) + "\n").encode()

@@ -1,5 +1,7 @@
 """The command run in this process or in one of its own: what it prints, writes and refuses."""
 
+import contextlib
+import io
 import json
 import subprocess
 import sys
@@ -13,6 +15,17 @@ def run_cold(*arguments, **options):
     """Run the command in a process of its own."""
     command = [sys.executable, "-m", "viz.cli.main", *arguments]
     return subprocess.run(command, capture_output=True, timeout=120, check=False, **options)
+
+
+def run_here(*arguments):
+    """Run the command in this process; returns its exit code and what is on stdout and stderr."""
+    out, err = (io.TextIOWrapper(io.BytesIO(), "utf-8", write_through=True) for _ in range(2))
+    with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
+        try:
+            code = cli.main(arguments)
+        except SystemExit as leaving:  # help
+            code = leaving.code
+    return code, *(stream.buffer.getvalue().decode() for stream in (out, err))
 
 
 def printed(capsys, *arguments):

@@ -11,7 +11,7 @@ from viz.cli.asked import add_scenario_argument, ask
 from viz.cli.lines import sheet_line, sweep_line
 from viz.cli.parser import finite, typed
 from viz.words.cautions import TURNING
-from viz.words.terminal import warn
+from viz.words.terminal import say, warn
 
 if TYPE_CHECKING:
     from scenarios.ask.clocks import Answer, Clocks
@@ -69,7 +69,7 @@ def run(arguments: argparse.Namespace) -> int:
     sizes = (arguments.top, arguments.bottom)
     found = clocks(scenario, present, arguments.side, sizes, arguments.caster, arguments.inclination)
     warn([*concerning(scenario, [present]), *found.lacking])
-    print("\n".join([*report(found), "", *_commands(found, arguments.scenario), TURNING]))
+    say(*report(found), "", *_commands(found, arguments.scenario), TURNING)
     return 0
 
 

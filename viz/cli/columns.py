@@ -8,6 +8,7 @@ from typing import Any
 
 from viz.cli.outputs import outputs_of
 from viz.files import Output, write_all
+from viz.words.terminal import say
 
 DESCRIPTION = """\
 Lists every column of the sweep and every headline figure, with unit and meaning: the names used
@@ -40,7 +41,7 @@ def run(arguments: argparse.Namespace) -> int:
     if outputs.targets:
         write_all([Output(target, json_bytes(lists)) for target in outputs.targets])
     else:
-        print("\n".join(_lines(lists.values())))
+        say(*_lines(lists.values()))
     return 0
 
 

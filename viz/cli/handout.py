@@ -14,7 +14,7 @@ from viz.cli.parser import whole
 from viz.cli.viewing.picture import check_out, refusing
 from viz.words.numbers import number
 from viz.words.progress import progress_bar
-from viz.words.terminal import warn
+from viz.words.terminal import say, warn
 
 DESCRIPTION = """\
 Writes a hand-out: one HTML file that needs no network, with the kart to scrub through lock, the
@@ -61,5 +61,5 @@ def run(arguments: argparse.Namespace) -> int:
             )
         except ValueError as error:
             raise Refusal(error) from error
-    print(f"{out}: {number(size / 1e6, 1)} MB")
+    say(f"{out}: {number(size / 1e6, 1)} MB")
     return 0

@@ -20,6 +20,7 @@ from viz.words.terminal import (
     abandon_stdout,
     complain,
     forgiving_streams,
+    say,
 )
 
 DESCRIPTION = """\
@@ -84,7 +85,7 @@ def _run(argv: Sequence[str] | None) -> int:
 def _print_version() -> int:
     from importlib.metadata import version
 
-    print(f"{PROGRAM} {version(PROGRAM)}")
+    say(f"{PROGRAM} {version(PROGRAM)}")
     return 0
 
 

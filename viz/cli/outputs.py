@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from scenarios.errors import Refusal
 from viz.cli.parser import finite
 from viz.files import Destination, Output, check_suffix, check_targets, write_all
-from viz.words.terminal import warn
+from viz.words.terminal import say, warn
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -75,7 +75,7 @@ def deliver(
     warn(warnings)
     write_all(ready)
     if not outputs.to_stdout:
-        print("\n".join(lines))
+        say(*lines)
 
 
 def _bytes(made: bytes | Figure, target: Destination) -> bytes:

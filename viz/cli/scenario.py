@@ -7,7 +7,7 @@ from typing import Any
 
 from viz.cli.lines import command
 from viz.files import Destination, Output, check_targets, write_all
-from viz.words.terminal import warn
+from viz.words.terminal import say, warn
 
 DESCRIPTION = """\
 A scenario file describes a kart, the bushes in its box, named settings and load cases. Copy a
@@ -55,9 +55,9 @@ def run_list(arguments: argparse.Namespace) -> int:
 
     for name in scenarios.builtin_names():
         scenario = scenarios.load(name)
-        print(f"{name}: {scenario.title}")
+        say(f"{name}: {scenario.title}")
         for setting, note in scenario.notes.items():
-            print(f"  {setting}{': ' if note else ''}{note}")
+            say(f"  {setting}{': ' if note else ''}{note}")
     return 0
 
 
@@ -66,7 +66,7 @@ def run_copy(arguments: argparse.Namespace) -> int:
     import scenarios
 
     path = scenarios.copy_builtin(arguments.name, arguments.file, overwrite=arguments.overwrite)
-    print(f"{path}: copied from {arguments.name}; now run: {command('sweep', str(path))}")
+    say(f"{path}: copied from {arguments.name}; now run: {command('sweep', str(path))}")
     return 0
 
 
@@ -87,7 +87,7 @@ def run_check(arguments: argparse.Namespace) -> int:
 
     scenario = scenarios.load(arguments.file)
     warn(scenario.warnings)
-    print(f"{scenario.source}: {scenario.title}: no errors, {len(scenario.warnings)} warning(s)")
-    print(f"  settings: {', '.join(scenario.settings)} (default {scenario.default_setting})")
-    print(f"  load cases: {', '.join(case.name for case in scenario.load_cases)}")
+    say(f"{scenario.source}: {scenario.title}: no errors, {len(scenario.warnings)} warning(s)")
+    say(f"  settings: {', '.join(scenario.settings)} (default {scenario.default_setting})")
+    say(f"  load cases: {', '.join(case.name for case in scenario.load_cases)}")
     return 0

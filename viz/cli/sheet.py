@@ -11,7 +11,7 @@ from scenarios.errors import Refusal
 from viz.cli.asked import add_scenario_argument, add_typed_arguments, ask, typed_of
 from viz.files import Destination, check_suffix, check_targets
 from viz.words.cautions import BRIEF
-from viz.words.terminal import warn
+from viz.words.terminal import say, warn
 
 DESCRIPTION = f"""\
 Writes the sheet for the bench: each bush from above with its hole, from what to what, the parts,
@@ -58,5 +58,5 @@ def run(arguments: argparse.Namespace) -> int:
 
     sheet = write(target.path, scenario, present, new, paper=paper, option=target.option)
     warn(concerning(scenario, [present, new]))
-    print(f"{target.path}: {sheet.title}, from {present} to {new}")
+    say(f"{target.path}: {sheet.title}, from {present} to {new}")
     return 0

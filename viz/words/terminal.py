@@ -12,10 +12,23 @@ INTERRUPTED = 130
 PIPE_CLOSED = 141  # 128 + SIGPIPE, what a shell reports of a program that a closed pipe has ended
 
 
+def clean(text: object) -> str:
+    """The text as one line that can do nothing to a terminal, a character for each of its own.
+
+    White space of any kind is a space; what would move a cursor, set a colour, turn the direction of writing
+    or stand unseen (control and format characters, NUL, what is no character) is a '?'.
+    """
+    return "".join(c if c.isprintable() else " " if c.isspace() else "?" for c in str(text))
+
+
 def one_line(text: object) -> str:
-    """The text on one line, control characters shown as '?', so that no file name can move a cursor."""
-    joined = " ".join(str(text).split())
-    return "".join(c if c.isprintable() else "?" for c in joined)
+    """The text cleaned, and no more than one space between its words."""
+    return " ".join(clean(text).split())
+
+
+def say(*lines: object) -> None:
+    """Print lines on stdout, each cleaned. Whatever the program prints there as text comes through here."""
+    print("\n".join(clean(line) for line in lines), flush=True)
 
 
 def complain(text: object) -> None:

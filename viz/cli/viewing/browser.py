@@ -12,7 +12,7 @@ from viz.cli.asked import ask
 from viz.cli.parser import whole
 from viz.cli.viewing.picture import OVERVIEW, Picture
 from viz.cli.viewing.standing import Subject
-from viz.words.terminal import warn
+from viz.words.terminal import say, warn
 
 
 def add_browser_arguments(parser: argparse.ArgumentParser) -> None:
@@ -91,4 +91,4 @@ def _say(line: str) -> None:
     if line.startswith(mark):
         warn([line.removeprefix(mark)])
     else:
-        print(line, flush=True)
+        say(line)

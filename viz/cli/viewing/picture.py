@@ -17,6 +17,7 @@ from viz.cli.viewing.standing import Subject, build
 from viz.files import Destination, check_suffix, check_targets
 from viz.words.numbers import number
 from viz.words.progress import progress_bar
+from viz.words.terminal import say
 
 if TYPE_CHECKING:
     from kinematics.lock import Sweep
@@ -108,7 +109,7 @@ def write_picture(out: str, asked: Asked, subject: Subject, picture: Picture) ->
     data = _scene(out, asked, subject, picture)
     with progress_bar(os.path.basename(out)) as progress:
         frames = movie.write(out, data, theme=picture.theme, view=picture.view, progress=progress)
-    print(f"{out}: {frames} frame{'s' if frames > 1 else ''}")
+    say(f"{out}: {frames} frame{'s' if frames > 1 else ''}")
 
 
 def _write_glb(out: str, asked: Asked, subject: Subject, picture: Picture) -> None:
@@ -119,7 +120,7 @@ def _write_glb(out: str, asked: Asked, subject: Subject, picture: Picture) -> No
         raise Refusal(f"{option} is not for a .glb, which has one kart to scale, its frame held still")
     rigid = replace(subject, whole=not subject.front_only)
     size = export_glb.write(out, _scene(out, asked, rigid, picture), theme=picture.theme)
-    print(f"{out}: {number(size / 1e6, 1)} MB")
+    say(f"{out}: {number(size / 1e6, 1)} MB")
 
 
 def _scene(out: str, asked: Asked, subject: Subject, picture: Picture) -> SceneData:
