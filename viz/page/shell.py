@@ -7,6 +7,7 @@ escaped already, and are marked so.
 from __future__ import annotations
 
 import json
+import re
 from base64 import b64encode
 from functools import lru_cache
 from hashlib import sha256
@@ -20,6 +21,8 @@ from viz.look import css
 from viz.page.looks import drawing_css
 
 HERE = Path(__file__).parent
+NO_TEXT = re.compile("[\\x00-\\x08\\x0b-\\x1f\\x7f-\\x9f\\ud800-\\udfff\\ufdd0-\\ufdef\\ufffe\\uffff]")
+"""What HTML takes for no text: controls, halves of characters, and what is no character."""
 SHARED = ("base.css", "charts.css")
 
 
@@ -60,7 +63,8 @@ def document(
 def render(template: str, title: str, style: str, **more: Any) -> str:
     """A template of this folder filled in; more is what it asks for, escaped unless it is Markup."""
     empty = {"body": "", "policy": "", "script": "", "data": "", "attributes": {}, "pictures": True}
-    return _templates().get_template(template).render(title=title, style=Markup(style), **{**empty, **more})
+    asked = {"title": title, "style": Markup(style), **empty, **more}
+    return NO_TEXT.sub("\ufffd", _templates().get_template(template).render(asked))
 
 
 def policy(style: str, script: str = "", pictures: bool = True) -> str:

@@ -13,8 +13,8 @@ from kinematics.change.change import Difference
 from kinematics.figures.figure import Numbers
 from scenarios.ask.compare import WAY_WORDS, Compared, base_columns
 from viz.look.palette import DARK, LIGHT, Theme
+from viz.plots.lettering import plain
 from viz.plots.lock import CASE_PANELS, HANDWHEEL, PANELS, Columns, Panel, draw_panel, legend
-from viz.tables.grid import shorten
 
 IN_CASE = CASE_PANELS[:3]
 
@@ -39,11 +39,11 @@ def compare_figure(compared: Compared, way: str, dark: bool = False) -> Figure:
         for axes, below, panel in zip(grid[2 * row], grid[2 * row + 1], some, strict=True):
             draw_panel(axes, panel, now, theme)
             if some is IN_CASE:
-                axes.set_title(f"{panel.title}\n{shorten(str(case), 40)}", color=theme.ink, fontsize=11)
+                axes.set_title(f"{panel.title}\n{plain(case, 40)}", color=theme.ink, fontsize=11)
             _draw_changes(below, panel, changes, theme, compared.base)
     for axes in grid[-1]:
         axes.set_xlabel("handwheel angle (deg), + left", color=theme.ink)
-    title = f"{shorten(compared.scenario.title, 40)}: against {shorten(compared.base, 30)}, {WAY_WORDS[way]}"
+    title = f"{plain(compared.scenario.title, 40)}: against {plain(compared.base, 30)}, {WAY_WORDS[way]}"
     figure.suptitle(title, color=theme.ink, fontsize=14, fontweight="bold")
     legend(figure, [compared.base, *(against.name for against in compared.settings)], theme)
     return figure
@@ -51,7 +51,7 @@ def compare_figure(compared: Compared, way: str, dark: bool = False) -> Figure:
 
 def _draw_changes(axes: Axes, panel: Panel, changes: Sequence[Columns], theme: Theme, base: str) -> None:
     draw_panel(axes, panel, changes, theme, first=1)
-    axes.set_title(f"less {shorten(base, 30)}", color=theme.ink, fontsize=9)
+    axes.set_title(f"less {plain(base, 30)}", color=theme.ink, fontsize=9)
 
 
 def _base(compared: Compared, case: str | None) -> Columns:

@@ -24,7 +24,7 @@ from kinematics.figures.figure import Figure, Numbers
 from scenarios.ask.run import Run
 from viz.look.palette import DARK, LIGHT, Theme
 from viz.look.rule import SIDES, Stroke, side_colour, stroke
-from viz.tables.grid import shorten
+from viz.plots.lettering import plain
 
 Columns = Mapping[str, Numbers]
 
@@ -81,10 +81,10 @@ def lock_figure(title: str, runs: Sequence[Run], dark: bool = False) -> Picture:
     if case is not None:
         for axes, panel in zip(panels[2:].flat, CASE_PANELS, strict=True):
             draw_panel(axes, panel, [{**run.columns, **run.cases[0].columns} for run in runs], theme)
-            axes.set_title(f"{panel.title}\n{shorten(case, 40)}", color=theme.ink, fontsize=11)
+            axes.set_title(f"{panel.title}\n{plain(case, 40)}", color=theme.ink, fontsize=11)
     for axes in panels[-1]:
         axes.set_xlabel("handwheel angle (deg), + left", color=theme.ink)
-    figure.suptitle(shorten(title, 90), color=theme.ink, fontsize=14, fontweight="bold")
+    figure.suptitle(plain(title, 90), color=theme.ink, fontsize=14, fontweight="bold")
     legend(figure, [run.name for run in runs], theme)
     return figure
 
@@ -175,7 +175,7 @@ def legend(figure: Picture, names: Sequence[str], theme: Theme) -> None:
             linestyle=line_style(stroke(i)),
             linewidth=1.8,
             marker=stroke(i).marker,
-            label=shorten(name, 24),
+            label=plain(name, 24),
         )
         for i, name in enumerate(names)
     ]

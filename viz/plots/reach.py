@@ -24,6 +24,7 @@ from matplotlib.transforms import Bbox
 from kinematics.frames import Array
 from scenarios.ask.reach import Mapped, Mark
 from viz.look.palette import DARK, LIGHT, Theme
+from viz.plots.lettering import plain
 from viz.tables.grid import shorten
 
 STEPS = 9
@@ -67,7 +68,7 @@ def map_figure(mapped: Mapped, dark: bool = False) -> Figure:
 
 def _dress(axes: Axes, mapped: Mapped, theme: Theme) -> None:
     axes.set_facecolor(theme.plate)
-    title = f"{shorten(mapped.scenario.title, 34)}: what the box can reach, {mapped.fitted}"
+    title = f"{plain(mapped.scenario.title, 34)}: what the box can reach, {mapped.fitted}"
     axes.set_title(title, color=theme.ink, fontsize=14, fontweight="bold", pad=12)
     axes.set_xlabel("caster (deg), + top rearward", color=theme.ink, fontsize=11)
     axes.set_ylabel("camber straight ahead (deg), + top outward", color=theme.ink, fontsize=11)
@@ -143,7 +144,7 @@ def figure_words(mapped: Mapped) -> str:
     words = f"{stem} ({mapped.unit})"
     if address.lock is not None:
         words += f"\nat handwheel {address.lock_deg:g} deg"
-    return words if address.case is None else f"{words} in {shorten(address.case, 40)}"
+    return words if address.case is None else f"{words} in {plain(address.case, 40)}"
 
 
 def _colour_bar(figure: Figure, axes: Axes, points: PathCollection, mapped: Mapped, theme: Theme) -> None:
@@ -186,8 +187,8 @@ def together(places: Array, marks: Sequence[Mark]) -> list[tuple[Array, str]]:
 
 def _joined(names: Sequence[str]) -> str:
     if len(names) == 1:
-        return shorten(names[0], NAME_LENGTH)
-    return shorten(", ".join(shorten(name, NAME_LENGTH) for name in names), 2 * NAME_LENGTH)
+        return plain(names[0], NAME_LENGTH)
+    return plain(", ".join(shorten(name, NAME_LENGTH) for name in names), 2 * NAME_LENGTH)
 
 
 def _names(figure: Figure, axes: Axes, marks: Sequence[Mark], theme: Theme) -> None:

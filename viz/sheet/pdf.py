@@ -6,7 +6,6 @@ from collections.abc import Callable
 from functools import partial
 from html import escape
 from io import BytesIO
-from pathlib import Path as FilePath
 from typing import Any
 
 from reportlab.lib.pagesizes import A4, LETTER
@@ -29,6 +28,7 @@ from reportlab.platypus import (
 )
 from reportlab.platypus import Table as Grid
 
+from viz.look.lettering import drawable, faces
 from viz.sheet.blocks import Block, Corners, CornerView, Line, Para, Section, Sheet, Steps, Table, Ticks
 from viz.sheet.pdf_drawing import DrawnBush, colour
 
@@ -60,7 +60,7 @@ def pdf(sheet: Sheet, paper: str) -> bytes:
         pagesize=size,
         title=sheet.title,
         author="",
-        subject=sheet.footer,
+        subject=drawable(sheet.footer),
         lang="en",
         invariant=1,
         leftMargin=MARGIN,
@@ -72,19 +72,16 @@ def pdf(sheet: Sheet, paper: str) -> bytes:
     frame = Frame(MARGIN, MARGIN + 5.0 * mm, width, height, 0, 0, 0, 0)
     document.addPageTemplates(PageTemplate(frames=[frame]))
     story = [*_opening(sheet, width), *(f for s in sheet.sections for f in _section(s, width))]
-    document.build(story, canvasmaker=partial(_Numbered, footer=sheet.footer, margin=MARGIN))
+    document.build(story, canvasmaker=partial(_Numbered, footer=drawable(sheet.footer), margin=MARGIN))
     return out.getvalue()
 
 
 def _fonts() -> None:
-    """The two faces, which come with matplotlib: wide coverage, and embedded as subsets."""
+    """The two faces: wide coverage, and embedded as subsets."""
     if BOLD in pdfmetrics.getRegisteredFontNames():
         return
-    from matplotlib import get_data_path
-
-    folder = FilePath(get_data_path()) / "fonts" / "ttf"
-    pdfmetrics.registerFont(TTFont(FONT, str(folder / "DejaVuSans.ttf")))
-    pdfmetrics.registerFont(TTFont(BOLD, str(folder / "DejaVuSans-Bold.ttf")))
+    for name, face in zip((FONT, BOLD), faces(), strict=True):
+        pdfmetrics.registerFont(TTFont(name, str(face)))
     pdfmetrics.registerFontFamily(FONT, normal=FONT, bold=BOLD, italic=FONT, boldItalic=BOLD)
 
 
@@ -114,18 +111,23 @@ class _Numbered(Canvas):  # type: ignore[misc]
         super().save()
 
 
+def _text(text: str) -> str:
+    """Text for reportlab, as the face can draw it."""
+    return escape(drawable(text))
+
+
 def _markup(line: Line) -> str:
     """A line for reportlab; what a number is made of stays together."""
-    return "".join(escape(p) if isinstance(p, str) else escape(p.text).replace(" ", "\u00a0") for p in line)
+    return "".join(_text(p) if isinstance(p, str) else _text(p.text).replace(" ", "\u00a0") for p in line)
 
 
 def _opening(sheet: Sheet, width: float) -> list[Flowable]:
-    pairs = [(Paragraph(escape(n), NOTE), Paragraph(_markup(v), STRONG)) for n, v in sheet.facts]
+    pairs = [(Paragraph(_text(n), NOTE), Paragraph(_markup(v), STRONG)) for n, v in sheet.facts]
     lined = [i for i, (_, line) in enumerate(sheet.facts) if not line]
     grid = Grid(pairs, colWidths=(26.0 * mm, width - 26.0 * mm), hAlign="LEFT")
     rules = [("LINEBELOW", (1, i), (1, i), 0.4, BLACK) for i in lined]
     grid.setStyle(TableStyle([("VALIGN", (0, 0), (-1, -1), "TOP"), *_padding(0.4 * mm, 0.0), *rules]))
-    return [Paragraph(escape(sheet.title), TITLE), grid]
+    return [Paragraph(_text(sheet.title), TITLE), grid]
 
 
 def _padding(across: float, along: float) -> list[tuple[Any, ...]]:
@@ -139,7 +141,7 @@ def _padding(across: float, along: float) -> list[tuple[Any, ...]]:
 
 
 def _section(section: Section, width: float) -> list[Flowable]:
-    heading = Grid([[Paragraph(escape(section.title), HEADING)]], colWidths=(width,))
+    heading = Grid([[Paragraph(_text(section.title), HEADING)]], colWidths=(width,))
     heading.setStyle(TableStyle([("LINEBELOW", (0, 0), (-1, -1), 1.2, BLACK), *_padding(0.8 * mm, 0.0)]))
     blocks = [f for block in section.blocks for f in _block(block, width)]
     start: Flowable = PageBreak() if section.new_page else CondPageBreak(40.0 * mm)
@@ -190,7 +192,7 @@ class _Box(Flowable):  # type: ignore[misc]
 
 def _table(block: Table, width: float) -> list[Flowable]:
     share = width / sum(block.widths)
-    rows = [[Paragraph(escape(h), HEAD) for h in block.head]]
+    rows = [[Paragraph(_text(h), HEAD) for h in block.head]]
     rows += [[Paragraph(_markup(cell), PLAIN) for cell in row] for row in block.rows]
     grid = Grid(rows, colWidths=[share * w for w in block.widths], repeatRows=1)
     boxes = [
@@ -205,7 +207,7 @@ def _table(block: Table, width: float) -> list[Flowable]:
         ("VALIGN", (0, 0), (-1, -1), "MIDDLE"),
     ]
     grid.setStyle(TableStyle([*look, *boxes, *_padding(0.9 * mm, 1.2 * mm)]))
-    caption = Paragraph(escape(block.caption), STRONG)
+    caption = Paragraph(_text(block.caption), STRONG)
     return [KeepTogether([caption, Spacer(1, 0.6 * mm), grid])]
 
 
@@ -226,7 +228,7 @@ def _corner(corner: CornerView, width: float) -> Flowable:
     drawn = DrawnBush.WIDTH
     rows: list[list[Any]] = [[Paragraph(title, look), ""]]
     for bush in corner.bushes:
-        said = [Paragraph(escape(bush.name), STRONG), Paragraph(escape(bush.action), ACTION)]
+        said = [Paragraph(_text(bush.name), STRONG), Paragraph(_text(bush.action), ACTION)]
         said += [Paragraph(_markup(line), SAID) for line in bush.lines]
         drawing = DrawnBush(bush.drawing, FONT, BOLD)
         rows.append([drawing, said] if left else [said, drawing])

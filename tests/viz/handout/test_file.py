@@ -267,3 +267,14 @@ def test_the_kart_in_the_pictures_stands_in_the_first_load_case(scenario, page, 
     assert f"stands in the load case “{case.name}” on a level road, drawn to scale" in text
     assert "as long as its load, 250 N to a square of the road" in text
     assert "held still, as in the pictures" not in text
+
+
+def test_titles_and_notes_are_text(scenario):
+    inputs = {**scenario.resolved, "title": "50 $ <b> 漢\u202e\x9b", "sweep": {"positions": 3}}
+    inputs["setting"] = {"one": {"note": "\x00\x1b[2J $x_2^3 </script> 🏁"}}
+    inputs["default_setting"] = "one"
+    odd = scenarios.from_mapping(inputs, "odd.toml", "odd")
+    text = handout.page(odd, ["one"], stops=STOPS, size=(64, 64))
+    assert not re.search("[\x00-\x08\x0b-\x1f\x7f-\x9f]", text)
+    assert "50 $ <b> 漢\u202e\ufffd" in unescape(text)
+    assert "\ufffd\ufffd[2J $x_2^3 </script> 🏁" in unescape(text)
