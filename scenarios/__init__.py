@@ -33,8 +33,9 @@ if TYPE_CHECKING:
     from scenarios.bundled import builtin_names, builtin_text, copy_builtin
     from scenarios.errors import Refusal, ScenarioError
     from scenarios.kit import Kit
-    from scenarios.loading import from_mapping, json_schema, load
+    from scenarios.loading import from_mapping, load
     from scenarios.records import Limits, RearAxle, Scenario
+    from scenarios.schema.tables import json_schema
     from scenarios.units import corner_setting
 
 __all__ = [
@@ -65,8 +66,9 @@ _HOMES = {
     "bundled": ("builtin_names", "builtin_text", "copy_builtin"),
     "errors": ("Refusal", "ScenarioError"),
     "kit": ("Kit",),
-    "loading": ("from_mapping", "json_schema", "load"),
+    "loading": ("from_mapping", "load"),
     "records": ("Limits", "RearAxle", "Scenario"),
+    "schema.tables": ("json_schema",),
     "units": ("corner_setting",),
 }
 _HOME_OF = {name: home for home, names in _HOMES.items() for name in names}

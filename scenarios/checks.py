@@ -13,6 +13,7 @@ from scenarios.errors import ScenarioError, complaint, nearest, refuse_unless
 
 Tables = dict[str, Any]
 SCALES = ("scale_front_left_kg", "scale_front_right_kg", "scale_rear_left_kg", "scale_rear_right_kg")
+FINEST_STEP_DEG = 0.1
 MASS = ("mass_kg", "cog_x_mm", "cog_y_mm")
 
 
@@ -72,6 +73,8 @@ def _check_crown(axle: Tables, name: str) -> None:
 
 def _check_kit(kit: Tables) -> None:
     step = kit["clock_step_deg"]
+    allowed = f"must be 0 for any clock, or at least {FINEST_STEP_DEG:g} deg: nobody sets a bush finer"
+    refuse_unless(step == 0.0 or step >= FINEST_STEP_DEG, "kit.clock_step_deg", step, allowed)
     turns = 360.0 / step if step else 1.0
     allowed = "must divide a full turn of 360 deg into whole steps, or be 0 for any clock"
     refuse_unless(isclose(turns, round(turns), abs_tol=1e-6), "kit.clock_step_deg", step, allowed)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from difflib import get_close_matches
+from reprlib import Repr
 
 UNITS = (
     ("_nm_per_deg", "N·m/deg"),
@@ -20,8 +21,17 @@ UNITS = (
 )
 
 
+LONGEST = 290  # characters of a refusal; with the program's name in front a line stays within 300
+
+_SHORT = Repr()
+vars(_SHORT).update(maxstring=60, maxlong=60, maxother=60, maxlevel=3, maxdict=3, maxlist=3)
+
+
 class Refusal(ValueError):
-    """Something asked for cannot be done; its text is the one line that says so."""
+    """Something asked for cannot be done; its text is the one line that says so, cut where it is too long."""
+
+    def __init__(self, text: object) -> None:
+        super().__init__(cut(str(text)))
 
 
 class ScenarioError(Refusal):
@@ -34,14 +44,34 @@ def unit_of(key: str) -> str:
     return next((unit for suffix, unit in UNITS if plain.endswith(suffix)), "")
 
 
+def cut(text: str, most: int = LONGEST) -> str:
+    """The text in so many characters: the middle of its long words goes first, then that of the whole."""
+    for longest in (80, 40):
+        if len(text) > most:
+            text = " ".join(middle_out(word, longest) for word in text.split(" "))
+    return middle_out(text, most)
+
+
+def middle_out(text: str, most: int) -> str:
+    """The text in so many characters, its middle told by three dots where it is longer."""
+    kept = most - 3
+    return text if len(text) <= most else f"{text[: kept - kept // 2]}...{text[len(text) - kept // 2 :]}"
+
+
 def shown(value: object) -> str:
-    """A value as one short line, numbers without noise."""
+    """A value as one short line, numbers without noise, however long or deep it is."""
+    if isinstance(value, list | tuple):
+        more = ["..."] if len(value) > 4 else []
+        return middle_out(f"[{', '.join([*map(_plain, value[:4]), *more])}]", 120)
+    return _plain(value)
+
+
+def _plain(value: object) -> str:
     if isinstance(value, float):
         return f"{value:.6g}"
-    if isinstance(value, list | tuple):
-        return "[" + ", ".join(shown(v) for v in value) + "]"
-    text = " ".join(repr(value).split())
-    return text if len(text) <= 60 else text[:57] + "..."
+    if isinstance(value, int) and value.bit_length() > 3000:
+        return "a whole number of over 900 digits"  # one of over 4300 cannot even be written out
+    return middle_out(" ".join(_SHORT.repr(value).split()), 60)
 
 
 def exact(number: float) -> str:

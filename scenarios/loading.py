@@ -2,26 +2,22 @@
 
 from __future__ import annotations
 
-import json
-import tomllib
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
-from pydantic import ValidationError
-
 from kinematics.parts import Kart, Setting
 from scenarios import build, kart_checks, rules
 from scenarios.bundled import DEFAULT, NAMES, builtin_text
 from scenarios.checks import check_tables
-from scenarios.errors import ScenarioError, nearest, unit_of
+from scenarios.errors import ScenarioError, nearest
 from scenarios.kit import Kit, kit_warnings
+from scenarios.reading import is_json, parsed, tables_at
 from scenarios.records import Limits, RearAxle, Scenario
-from scenarios.resolve import Tables, digest, resolve
-from scenarios.schema import ScenarioFile
-
-LARGEST_FILE = 1_000_000  # bytes
+from scenarios.resolve import Tables, resolve
+from scenarios.schema.kinds import Fault
+from scenarios.schema.tables import FILE
 
 
 def load(source: str | Path | None = None) -> Scenario:
@@ -33,9 +29,20 @@ def load(source: str | Path | None = None) -> Scenario:
     """
     name = DEFAULT if source is None else source
     if isinstance(name, str) and name in NAMES:
-        return from_mapping(_parse(builtin_text(name), name, ".toml"), name)
+        return from_mapping(parsed(builtin_text(name), name), name)
     path = Path(name)
-    return from_mapping(_parse(_read(path), str(path), path.suffix.lower()), str(path), path.stem)
+    tables = document(path)
+    return from_mapping(tables.get("inputs", tables) if is_json(path) else tables, str(path), path.stem)
+
+
+def document(path: Path) -> dict[str, Any]:
+    """All that a file holds, not yet looked at; a name without a file is told the nearest built-in."""
+    try:
+        return tables_at(path)
+    except FileNotFoundError:
+        hint = nearest(path.name.removesuffix(".toml"), NAMES)
+        there_are = f"; built in are {', '.join(NAMES)}"
+        raise ScenarioError(f"{path}: no such file or built-in scenario{hint or there_are}") from None
 
 
 def from_mapping(mapping: Mapping[str, Any], source: str, name: str | None = None) -> Scenario:
@@ -43,59 +50,19 @@ def from_mapping(mapping: Mapping[str, Any], source: str, name: str | None = Non
 
     source stands in front of every message; name defaults to it. Raises ScenarioError, one line.
     """
+    faults: list[Fault] = []
+    if not isinstance(mapping, Mapping):
+        raise ScenarioError(f"{source}: must be a table of keys")
+    tables = FILE.read(mapping, (), faults)
+    if faults:
+        from scenarios.schema.refusal import one_line  # only a refusal needs it
+
+        raise ScenarioError(f"{source}: {one_line(faults, FILE)}")
     try:
-        tables = ScenarioFile.model_validate(dict(mapping)).model_dump(mode="json", exclude_none=True)
         check_tables(tables)
         return _scenario(resolve(tables), source, name or source)
-    except ValidationError as error:
-        from scenarios.refusal import one_line  # only a refusal needs it, and it takes a while
-
-        raise ScenarioError(f"{source}: {one_line(error, ScenarioFile)}") from None
     except ValueError as error:
         raise ScenarioError(f"{source}: {error}") from None
-
-
-def json_schema() -> dict[str, Any]:
-    """The JSON Schema (2020-12) of a scenario file, for editors."""
-    schema = ScenarioFile.model_json_schema()
-    for table in (schema, *schema["$defs"].values()):
-        for key, field in table["properties"].items():
-            said = (field.get("description"), unit_of(key))
-            field["description"] = ", ".join(text for text in said if text) or key.replace("_", " ")
-    return {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}
-
-
-def _read(path: Path) -> str:
-    try:
-        if path.stat().st_size > LARGEST_FILE:
-            raise ScenarioError(f"{path}: larger than {LARGEST_FILE} bytes; this is not a scenario file")
-        return path.read_bytes().decode("utf-8")
-    except FileNotFoundError:
-        hint = nearest(path.name.removesuffix(".toml"), NAMES)
-        raise ScenarioError(f"{path}: no such file or built-in scenario{hint or _there_are()}") from None
-    except UnicodeDecodeError as error:
-        raise ScenarioError(f"{path}: is not UTF-8 text (byte {error.start})") from None
-    except OSError as error:
-        raise ScenarioError(f"{path}: cannot be read ({error.strerror or error})") from None
-
-
-def _there_are() -> str:
-    return f"; built in are {', '.join(NAMES)}"
-
-
-def _parse(text: str, source: str, suffix: str) -> dict[str, Any]:
-    try:
-        mapping = json.loads(text) if suffix == ".json" else tomllib.loads(text)
-    except (tomllib.TOMLDecodeError, json.JSONDecodeError) as error:
-        kind = "JSON" if suffix == ".json" else "TOML"
-        raise ScenarioError(f"{source}: broken {kind}: {' '.join(str(error).split())}") from None
-    except RecursionError:
-        raise ScenarioError(f"{source}: nested too deeply for a scenario file") from None
-    if suffix == ".json" and isinstance(mapping, dict):
-        mapping = mapping.get("inputs", mapping)
-    if not isinstance(mapping, dict):
-        raise ScenarioError(f"{source}: must be a table of keys")
-    return mapping
 
 
 def _scenario(resolved: Tables, source: str, name: str) -> Scenario:
@@ -126,7 +93,6 @@ def _scenario(resolved: Tables, source: str, name: str) -> Scenario:
         limits=limits,
         rear_axle=RearAxle(**resolved["rear_axle"]),
         resolved=resolved,
-        digest=digest(resolved),
         warnings=tuple(_warnings(resolved, kart, settings, kit, limits)),
     )
 

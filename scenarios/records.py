@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 from kinematics.drive.rear_axle import AxleGrip
@@ -64,10 +66,16 @@ class Scenario:
     rear_axle: RearAxle
     resolved: dict[str, Any]
     """Every input after defaults and overrides, JSON-ready; `from_mapping` makes the same scenario of it."""
-    digest: str
-    """SHA-256 (hex) of the resolved inputs."""
     warnings: tuple[str, ...]
     """What was computed all the same but should be looked at, one line each."""
+
+    @cached_property
+    def digest(self) -> str:
+        """SHA-256 (hex) of the resolved inputs, whatever the order of their keys."""
+        from hashlib import sha256  # a document asks for it, a table on the screen does not
+
+        text = json.dumps(self.resolved, sort_keys=True, separators=(",", ":"), allow_nan=False)
+        return sha256(text.encode()).hexdigest()
 
     @property
     def given(self) -> Given:

@@ -6,9 +6,6 @@ one complete in [right], every setting complete in its left and right.
 
 from __future__ import annotations
 
-import hashlib
-import json
-from collections.abc import Mapping
 from typing import Any
 
 from scenarios.errors import ScenarioError
@@ -84,9 +81,3 @@ def resolve(tables: Tables) -> Tables:
         "default_setting": tables.get("default_setting") or next(iter(settings)),
         "load_case": [resolved_case(case) for case in tables["load_case"]] or [dict(STANDING)],
     }
-
-
-def digest(resolved: Mapping[str, Any]) -> str:
-    """SHA-256 (hex) of a canonical mapping, whatever the order of its keys."""
-    text = json.dumps(resolved, sort_keys=True, separators=(",", ":"), ensure_ascii=True, allow_nan=False)
-    return hashlib.sha256(text.encode()).hexdigest()

@@ -7,8 +7,8 @@ from math import radians
 from kinematics.parts import GRAVITY, CornerSetting, Yoke
 from scenarios.errors import ScenarioError, complaint
 from scenarios.kit import offset_mm
+from scenarios.ranges import RATED
 
-LARGEST_RATED_DEG = 15.0
 LARGEST_OFFSET_PER_SPAN = 0.25
 
 
@@ -36,12 +36,8 @@ def bush_offset(yoke: Yoke, rated: float | None, offset: float | None, key: str)
     if rated is not None and offset is not None:
         raise ScenarioError(f"{key}_rated_deg and {key}_offset_mm are both given: give one size, not both")
     if rated is not None:
-        if not 0.0 <= rated < LARGEST_RATED_DEG:
-            raise ScenarioError(
-                complaint(
-                    f"{key}_rated_deg", rated, f"must be at least 0 and below {LARGEST_RATED_DEG:g} deg"
-                )
-            )
+        if not RATED.holds(rated):
+            raise ScenarioError(complaint(f"{key}_rated_deg", rated, f"must be {RATED.told('deg')}"))
         return _within(yoke, offset_mm(rated, "deg", yoke.span), f"{key}_rated_deg", rated)
     return _within(yoke, offset or 0.0, f"{key}_offset_mm", offset)
 

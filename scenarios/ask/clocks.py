@@ -17,11 +17,11 @@ from scenarios.ask.pair import Angles, Pair, Reach
 from scenarios.ask.run import check_stands
 from scenarios.errors import Refusal, ScenarioError
 from scenarios.kit import PLACES, SIDES, Bush, Kit, Size, called, holds, on_step, pair, size_in, stock, work
+from scenarios.ranges import RANGES
 from scenarios.units import bush_offset
 
 NEAR_DEG = 0.1
 """A caster missed by no more is not worth another inclination."""
-STEEPEST_DEG = 45.0
 """Angles asked for stay within this; no kingpin leans further."""
 
 
@@ -141,9 +141,7 @@ def _size(scenario: Scenario, side: str, place: str, keys: Mapping[str, float]) 
 
 def _check(sizes: Sequence[Size], asked: Angles) -> None:
     for name, angle in zip(("caster", "inclination"), asked, strict=True):
-        if not abs(angle) <= STEEPEST_DEG:
-            limits = f"-{STEEPEST_DEG:g} to {STEEPEST_DEG:g} deg"
-            raise Refusal(f"--{name} {angle:g} deg is out of its limits of {limits}")
+        RANGES[f"--{name}"].checked(angle, f"--{name}", "deg")
     if all(size.centred for size in sizes):
         raise Refusal("two concentric bushes have no clocks: the axis stays the yoke's own")
 

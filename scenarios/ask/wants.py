@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from scenarios.ask.typed import finite
 from scenarios.errors import Refusal, refusing, told
+from scenarios.ranges import RANGES
 
 if TYPE_CHECKING:
     from kinematics.choose.targets import Target
@@ -85,8 +86,10 @@ def want_text(text: str) -> Want:
     asked, none, rest = asked.partition("or none")
     if rest.strip():
         raise Refusal(f"'{rest.strip()}' in '{text}' stands behind 'or none'")
-    low, high = _range(asked.replace(" ", ""), text)
-    return Want(text, address_text(place), low, high, finite(weight, text) if star else 1.0, bool(none))
+    address = address_text(place)
+    low, high = _range(asked.replace(" ", ""), text, address.figure.unit.text)
+    counts = RANGES["--want weight"].checked(finite(weight, text), f"{text}: weight") if star else 1.0
+    return Want(text, address, low, high, counts, bool(none))
 
 
 def address_text(text: str) -> Address:
@@ -99,26 +102,27 @@ def address_text(text: str) -> Address:
         raise Refusal(told(error)) from None
 
 
-def _range(asked: str, text: str) -> tuple[End, End]:
+def _range(asked: str, text: str, unit: str) -> tuple[End, End]:
     low, dots, high = asked.partition("..")
     if not dots:
-        end = _end(low, text)
+        end = _end(low, text, unit)
         return end, end
     if not low and not high:
         raise Refusal(f"'{text}' asks for nothing: give the range an end")
     return (
-        _end(low, text) if low else End(-inf),
-        _end(high, text) if high else End(inf),
+        _end(low, text, unit) if low else End(-inf),
+        _end(high, text, unit) if high else End(inf),
     )
 
 
-def _end(asked: str, text: str) -> End:
+def _end(asked: str, text: str, unit: str) -> End:
     match = _END.fullmatch(asked)
     if match is None:
         raise Refusal(f"'{asked}' in '{text}' is not a number, now, now+1 or now-10%")
-    if match["now"] is None:
-        return End(finite(asked, text))
-    return End(finite(match["by"] or "0", text), True, match["percent"] is not None)
+    percent = match["percent"] is not None
+    unit = "%" if percent else unit
+    number = finite(match["number"] or match["by"] or "0", text)
+    return End(RANGES[f"--want {unit}"].checked(number, f"{text}:", unit), match["now"] is not None, percent)
 
 
 def check_known(address: Address, scenario: Scenario, what: str) -> None:

@@ -29,7 +29,7 @@ def test_every_name_is_there_and_no_other(face):
 
 
 def test_a_face_is_light_until_it_is_asked():
-    heavy = ("numpy", "pydantic", "matplotlib", "pyvista")
+    heavy = ("numpy", "matplotlib", "pyvista")
     code = f"import sys, kinematics, scenarios, viz; print([m for m in {heavy} if m in sys.modules])"
     assert subprocess.run([sys.executable, "-c", code], capture_output=True, check=True).stdout == b"[]\n"
 

@@ -7,8 +7,10 @@ import argparse
 from scenarios.ask.asked import Asked, Question, Typed
 from scenarios.ask.typed import SYNTAX, corner_text
 from scenarios.errors import Refusal
+from scenarios.ranges import RANGES
 from viz.cli.parser import finite, typed, whole
 
+POSITIONS = int(RANGES["sweep.positions"].low), int(RANGES["sweep.positions"].high)
 CORNERS = (("both", "both corners"), ("left", "the left corner"), ("right", "the right corner"))
 
 
@@ -50,7 +52,9 @@ def add_run_arguments(parser: argparse.ArgumentParser) -> None:
     lock.add_argument(
         "--lock", metavar=("FROM", "TO"), nargs=2, type=finite, help="handwheel angles, deg, + turns left"
     )
-    lock.add_argument("--positions", metavar="N", type=whole(2, 20001), help="lock positions, ends included")
+    lock.add_argument(
+        "--positions", metavar="N", type=whole(*POSITIONS), help="lock positions, ends included"
+    )
 
 
 def add_case_argument(parser: argparse.ArgumentParser) -> None:

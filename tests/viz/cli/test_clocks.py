@@ -198,7 +198,10 @@ def test_from_parts_typed_in_an_earlier_run_it_prints_no_command(capsys, tmp_pat
         (["--caster", "13", "--top", "2"], "required: --bottom"),
         (["--caster", "a lot", "--top", "2", "--bottom", "1"], "'a lot' is not a number"),
         (["--caster", "nan", "--top", "2", "--bottom", "1"], "not a finite number"),
-        (["--caster", "60", "--top", "2", "--bottom", "1"], "--caster 60 deg is out of its limits"),
+        (
+            ["--caster", "60", "--top", "2", "--bottom", "1"],
+            "--caster 60 deg: must be at least -45 and at most 45 deg",
+        ),
         (["--caster", "13", "--inclination", "-50", "--top", "2", "--bottom", "1"], "--inclination -50 deg"),
         (["--caster", "13", "--top", "2in", "--bottom", "1"], "'in' is not deg or mm"),
         (["--caster", "13", "--top", "2@90", "--bottom", "1"], "'@90' is not deg or mm"),

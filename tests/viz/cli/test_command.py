@@ -90,7 +90,7 @@ def test_an_error_of_the_program_itself_is_not_hidden(monkeypatch):
 
 
 def test_help_imports_nothing_heavy():
-    heavy = ("numpy", "scipy", "pydantic", "rich", "matplotlib", "pyvista", "vtkmodules", "trimesh")
+    heavy = ("numpy", "scipy", "rich", "matplotlib", "pyvista", "vtkmodules", "trimesh")
     code = "import sys, viz.cli.main as c; c.parser().format_help(); "
     code += f"print([m for m in {heavy} if m in sys.modules])"
     assert subprocess.run([sys.executable, "-c", code], capture_output=True, check=True).stdout == b"[]\n"

@@ -36,7 +36,7 @@ from tests.helpers.scenario_edit import stepped
         (["--want", "lift_off_steer_left_deg@standing=now"], "has no value in setting 'as-delivered'"),
         (["--want", "caster_left_deg=1.. or none"], "only a figure of lift-off may be wanted with 'or none'"),
         (["--want", "caster_left_deg=1.. or none at all"], "stands behind 'or none'"),
-        (["--want", "caster_left_deg=1*0"], "weight must be above 0"),
+        (["--want", "caster_left_deg=1*0"], "caster_left_deg=1*0: weight 0: must be at least 0.001"),
         (["--want", "caster_left_deg=1e999"], "is not a finite number"),
         (["--want", "caster_left_deg=wide"], "'wide' in 'caster_left_deg=wide' is not a number"),
         (["--want", "caster_left_deg=1", "--from", "mor-caster"], "did you mean 'more-caster'?"),

@@ -233,7 +233,7 @@ def test_a_full_disk_is_one_line(capsys, monkeypatch):
         (["gone.toml"], "no such file"),
         (["--case", "slow"], "load case 'slow' is unknown"),
         (["--case", "slow corner", "--case", "standing"], "view shows one load case, not 2"),
-        (["--exaggerate", "0.5"], "--exaggerate 0.5 is out of its limits of 1 to 20"),
+        (["--exaggerate", "0.5"], "--exaggerate 0.5: must be at least 1 and at most 20"),
         (["--exaggerate", "nan"], "nan is not a finite number"),
         (["--against", "more-castor"], "did you mean 'more-caster'?"),
         (["--front-only", "--whole"], "exclude each other"),

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from scenarios.ask.asked import Asked, check_named
 from scenarios.errors import Refusal
+from scenarios.ranges import RANGES
 from viz.cli.parser import finite
 
 if TYPE_CHECKING:
@@ -90,8 +91,8 @@ def subject_of(arguments: argparse.Namespace) -> Subject:
     if len(subject.cases) > 1:
         raise Refusal(f"view shows one load case, not {len(subject.cases)}: {', '.join(subject.cases)}")
     times = subject.exaggeration
-    if times is not None and not 1.0 <= times <= 20.0:
-        raise Refusal(f"--exaggerate {times:g} is out of its limits of 1 to 20")
+    if times is not None:
+        RANGES["--exaggerate"].checked(times, "--exaggerate")
     for option in subject.standing_options() if subject.held_still else ():
         still = "--front-only" if subject.front_only else "--whole"
         raise Refusal(f"{option} is for a kart that stands in a load case: leave {still} out")

@@ -1,0 +1,245 @@
+"""The tables of a scenario file: every key, its kind and what it means.
+
+Keys carry their unit; the range of each number stands in `ranges`. What two keys must be to each other is
+looked at in `checks`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from scenarios.errors import unit_of
+from scenarios.ranges import RANGES
+from scenarios.schema.kinds import NEEDED, Count, Items, Key, KeyTable, Kind, Measure, Named, Schema, Words
+
+A_NAME = "starts with a letter or digit, then letters, digits, space, . _ + or -"
+NAME = Words(1, 60, r"[A-Za-z0-9][A-Za-z0-9 _.+-]*", A_NAME)
+LINE = Words(1, 120, r"[^\x00-\x1f\x7f]+", "must be one line of text")
+NOTE = Words(0, 600)
+
+
+def _number(place: str, told: str = "", default: Any = NEEDED) -> Key:
+    """A number; its range stands in the table of ranges under the place."""
+    name = place.rpartition(".")[2]
+    return Key(name, Measure(RANGES[place], unit_of(name)), told, default)
+
+
+def _whole(place: str, told: str = "", default: Any = NEEDED) -> Key:
+    name = place.rpartition(".")[2]
+    return Key(name, Count(RANGES[place], unit_of(name)), told, default)
+
+
+def _point(place: str, told: str) -> Key:
+    return Key(place.rpartition(".")[2], Items(_number(place).kind, 3, 3), told)
+
+
+def _spacers(place: str) -> Key:
+    return Key(place.rpartition(".")[2], Items(_number(place).kind, 0, 40), "", [])
+
+
+def _override(table: KeyTable) -> KeyTable:
+    """The same table with no key needed: what a bent corner may say anew."""
+    keys = (key._replace(default=None) for key in table.keys.values())
+    return KeyTable(f"{table.name}Override", table.told, *keys)
+
+
+KART = KeyTable(
+    "KartTable",
+    "[kart]: the whole, with the driver seated. Four scale readings, or mass and centre of gravity.",
+    _number("kart.wheelbase_mm", "Front to rear wheel centres"),
+    _number("kart.scale_front_left_kg", "Scale reading", None),
+    _number("kart.scale_front_right_kg", "Scale reading", None),
+    _number("kart.scale_rear_left_kg", "Scale reading", None),
+    _number("kart.scale_rear_right_kg", "Scale reading", None),
+    _number("kart.mass_kg", "Mass with driver", None),
+    _number("kart.cog_x_mm", "Ahead of the rear axle", None),
+    _number("kart.cog_y_mm", "To the left of the mid-plane", None),
+    _number("kart.cog_height_mm", "Above the floor, with driver"),
+)
+FRAME = KeyTable(
+    "FrameTable",
+    "[frame]: the frame as a torsion spring between the axles.",
+    _number("frame.torsional_stiffness_nm_per_deg", "Between the axles"),
+    _number("frame.front_compliance_share", "Share ahead of the seat", 0.5),
+    _number("frame.torsion_axis_height_mm", "Above the floor"),
+)
+WHEEL = KeyTable(
+    "WheelTable",
+    "[front] and [rear]: both wheels of an axle.",
+    _number("front.track_mm", "Between the wheel centres"),
+    _number("front.loaded_radius_mm", "Floor to wheel centre, driver seated"),
+    _number("front.tread_width_mm", "Width of the tread; 0 is a thin disc"),
+    _number(
+        "front.crown_radius_mm", "Radius of the tread's cross-section; left out: an elastic tread's", None
+    ),
+    _number("front.stiffness_n_per_mm", "Vertical stiffness"),
+)
+YOKE = KeyTable(
+    "YokeTable",
+    "[yoke]: the yoke with its two bush seats, described for the left corner.",
+    _point("yoke.centre_mm", "Mid-point between the two seats [x, y, z]"),
+    _number("yoke.caster_deg", "Built in; + top leans rearward"),
+    _number("yoke.kingpin_inclination_deg", "Built in; + top leans inboard"),
+    _number("yoke.span_mm", "Between the two seats, along the kingpin"),
+)
+STUB = KeyTable(
+    "StubTable",
+    "[stub]: the stub axle with concentric bushes, described for the left corner.",
+    _number("stub.camber_deg", "+ top leans outward"),
+    _number("stub.toe_deg", "This wheel alone; + toe-in"),
+    _point("stub.arm_end_mm", "Steering-arm end: the tie rod's outer joint [x, y, z]"),
+    _number("stub.wheel_forward_shift_mm", "Wheel centre ahead of where the wheelbase puts it", 0.0),
+    _number("stub.wheel_outward_shift_mm", "Wheel centre outward of where the track puts it", 0.0),
+)
+TIE_ROD = KeyTable(
+    "TieRodTable",
+    "[tie_rod]: where the tie rod meets the spade, described for the left corner.",
+    _point("tie_rod.inner_joint_mm", "Inner joint on the spade, straight ahead [x, y, z]"),
+)
+COLUMN = KeyTable(
+    "ColumnTable",
+    "[column]: the steering column.",
+    _point("column.foot_mm", "A point on the column's axis [x, 0, z]"),
+    _number("column.inclination_deg", "Column axis to the floor"),
+    _number("column.stop_deg", "Mechanical stop, plus and minus, at the handwheel"),
+)
+SIDE = KeyTable(
+    "SideTable",
+    "[left] and [right]: single keys of a corner said anew, still in the left-hand convention.",
+    Key("yoke", _override(YOKE), "", None),
+    Key("stub", _override(STUB), "", None),
+    Key("tie_rod", _override(TIE_ROD), "", None),
+)
+KIT_BUSH = KeyTable(
+    "KitBushTable",
+    "[[kit.bush]]: one size in the box.",
+    _number("kit.bush.rated_deg", "Rated size", None),
+    _number("kit.bush.offset_mm", "Offset of the hole", None),
+    _whole("kit.bush.count", "How many; left out: enough", None),
+)
+KIT = KeyTable(
+    "KitTable",
+    "[kit]: the bushes on hand.",
+    Key("bush", Items(KIT_BUSH, 0, 100), "", []),
+    _number("kit.clock_step_deg", "Clock step; 0 is any clock", 0.0),
+)
+CORNER_SETTING = KeyTable(
+    "CornerSettingTable",
+    "[setting.NAME.both], .left, .right: what is fitted at a corner.",
+    _number("setting.both.top_rated_deg", "Top bush, rated", None),
+    _number("setting.both.top_offset_mm", "Top bush, offset of the hole", None),
+    _number("setting.both.top_clock_deg", "0 forward, 90 outboard", None),
+    _number("setting.both.bottom_rated_deg", "Bottom bush, rated", None),
+    _number("setting.both.bottom_offset_mm", "Bottom bush, hole offset", None),
+    _number("setting.both.bottom_clock_deg", "0 forward, 90 outboard", None),
+    _number("setting.both.spacer_shift_mm", "+ stub axle up the kingpin", None),
+    _number("setting.both.hub_spacer_mm", "+ wheel outward", None),
+    _number("setting.both.tie_rod_length_mm", "Between the joints", None),
+    _number("setting.both.tie_rod_toe_deg", "Re-set to; + toe-in", None),
+)
+SETTING = KeyTable(
+    "SettingTable",
+    "[setting.NAME]: one way to set the kart up.",
+    Key("note", NOTE, "", ""),
+    _number("setting.rear_axle_shift_mm", "+ axle up in the frame", 0.0),
+    Key("both", CORNER_SETTING, "", None),
+    Key("left", CORNER_SETTING, "", None),
+    Key("right", CORNER_SETTING, "", None),
+)
+LOAD_CASE = KeyTable(
+    "LoadCaseTable",
+    "[[load_case]]: how hard the kart corners and brakes.",
+    Key("name", NAME),
+    _number("load_case.lateral_g", "+ left turn", None),
+    _number("load_case.longitudinal_g", "+ speeding up, - braking", 0.0),
+    _number("load_case.speed_km_h", "Lateral g follows from the path", None),
+    _number("load_case.grip_limit_g", "Largest lateral g a speed may ask", None),
+)
+SWEEP = KeyTable(
+    "SweepTable",
+    "[sweep]: the handwheel positions to look at.",
+    _number("sweep.handwheel_from_deg", "", -60.0),
+    _number("sweep.handwheel_to_deg", "", 60.0),
+    _whole("sweep.positions", "", 61),
+)
+WORKSHOP = KeyTable(
+    "WorkshopTable",
+    "[workshop]: tool sizes, torques and spacers for the bench sheet; left out: left blank there.",
+    _number("workshop.kingpin_nut_tool_mm", "", None),
+    _number("workshop.kingpin_nut_torque_nm", "", None),
+    _number("workshop.bush_screw_tool_mm", "", None),
+    _number("workshop.bush_screw_torque_nm", "", None),
+    _number("workshop.tie_rod_locknut_tool_mm", "", None),
+    _number("workshop.tie_rod_locknut_torque_nm", "", None),
+    _number("workshop.wheel_nut_tool_mm", "", None),
+    _number("workshop.wheel_nut_torque_nm", "", None),
+    _number("workshop.front_hub_tool_mm", "", None),
+    _number("workshop.front_hub_torque_nm", "", None),
+    _spacers("workshop.kingpin_spacers_mm"),
+    _spacers("workshop.hub_spacers_mm"),
+)
+LIMITS = KeyTable(
+    "LimitsTable",
+    "[limits]: what the event's rules allow. They warn and never refuse; rules differ, so change them.",
+    _number("limits.wheelbase_min_mm", "", 1010.0),
+    _number("limits.wheelbase_max_mm", "", 1070.0),
+    _number("limits.track_to_wheelbase_min_ratio", "", 2.0 / 3.0),
+    _number("limits.overall_width_max_mm", "", 1400.0),
+    Key("source", NOTE, "", "CIK-FIA technical drawing 2.1a; national and club rules differ"),
+)
+REAR_AXLE = KeyTable(
+    "RearAxleTable",
+    "[rear_axle]: the rear tyres lengthwise, for the yaw moment of the one-piece axle.",
+    _number("rear_axle.longitudinal_stiffness_n_per_n", "Force per unit slip, per unit of wheel load", 12.0),
+    _number("rear_axle.friction_ratio", "Largest force over wheel load", 1.2),
+)
+FILE = KeyTable(
+    "ScenarioFile",
+    "A kart, what may be fitted to it and what to look at: one scenario file.",
+    Key("title", LINE),
+    Key("default_setting", NAME, "", None),
+    _number("toe_diameter_mm", "Where toe in mm is measured", 280.0),
+    _number("thread_pitch_mm", "Of the tie rods' threads", 1.25),
+    _number("pneumatic_trail_mm", "+ side force acts behind", 0.0),
+    Key("kart", KART),
+    Key("frame", FRAME),
+    Key("front", WHEEL),
+    Key("rear", WHEEL),
+    Key("yoke", YOKE),
+    Key("stub", STUB),
+    Key("tie_rod", TIE_ROD),
+    Key("column", COLUMN),
+    Key("left", SIDE, "", None),
+    Key("right", SIDE, "", None),
+    Key("kit", KIT, "", {}),
+    Key("setting", Named(NAME, SETTING, 1, 100)),
+    Key("load_case", Items(LOAD_CASE, 0, 50), "", []),
+    Key("sweep", SWEEP, "", {}),
+    Key("workshop", WORKSHOP, "", {}),
+    Key("limits", LIMITS, "", {}),
+    Key("rear_axle", REAR_AXLE, "", {}),
+)
+
+
+def tables_of(kind: Kind) -> Iterator[KeyTable]:
+    """The tables that may stand behind a key of this kind, not those inside them."""
+    if isinstance(kind, KeyTable):
+        yield kind
+    elif isinstance(kind, Items):
+        yield from tables_of(kind.kind)
+    elif isinstance(kind, Named):
+        yield kind.table
+
+
+def json_schema() -> Schema:
+    """The JSON Schema (2020-12) of a scenario file, for editors."""
+    inside = {table.name: table.definition() for table in sorted(set(_below(FILE)), key=lambda t: t.name)}
+    return {"$schema": "https://json-schema.org/draft/2020-12/schema", "$defs": inside, **FILE.definition()}
+
+
+def _below(table: KeyTable) -> Iterator[KeyTable]:
+    for key in table.keys.values():
+        for inner in tables_of(key.kind):
+            yield inner
+            yield from _below(inner)
