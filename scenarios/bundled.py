@@ -38,7 +38,7 @@ def copy_builtin(name: str, path: str | Path, overwrite: bool = False) -> Path:
         raise ScenarioError(f"{target}: is there already and is not overwritten")
     try:
         with replacing(target, new=not overwrite) as aside:
-            Path(aside).write_text(text, encoding="utf-8", newline="\n")
+            Path(aside).write_bytes(text.encode())
     except FileExistsError:
         raise ScenarioError(f"{target}: is there already and is not overwritten") from None
     except OSError as error:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Sequence
-from contextlib import ExitStack
+from collections.abc import Iterator, Sequence
+from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -13,6 +13,8 @@ from scenarios.errors import Refusal
 from scenarios.files import replacing
 
 STDOUT = "-"
+ALSO_STDOUT = ("/dev/stdout", "/dev/fd/1", "/proc/self/fd/1")
+"""Names of it that a file would be put in the place of, where it has been led into one."""
 
 
 @dataclass(frozen=True)
@@ -26,7 +28,7 @@ class Destination:
     @property
     def to_stdout(self) -> bool:
         """Whether it goes to stdout."""
-        return self.path == STDOUT
+        return self.path == STDOUT or self.path in ALSO_STDOUT
 
 
 @dataclass(frozen=True)
@@ -81,21 +83,20 @@ def _check_file(target: Destination, place: str) -> None:
 
 def write_all(outputs: Sequence[Output]) -> None:
     """Write every output: all files in full beside their places first, then each put in place."""
-    try:
-        with ExitStack() as stack:
-            for output in outputs:
-                if not output.target.to_stdout:
-                    Path(stack.enter_context(replacing(output.target.path))).write_bytes(output.content)
-    except OSError as error:
-        raise Refusal(f"cannot write {_named(error, outputs)}: {error.strerror or error}") from error
+    with ExitStack() as stack:
+        for output in outputs:
+            if not output.target.to_stdout:
+                stack.enter_context(writing(output.target.path))
+                Path(stack.enter_context(replacing(output.target.path))).write_bytes(output.content)
     for output in outputs:
         if output.target.to_stdout:
             sys.stdout.buffer.write(output.content)
 
 
-def _named(error: OSError, outputs: Sequence[Output]) -> str:
-    folder = os.path.dirname(str(error.filename or ""))
-    for output in outputs:
-        if not output.target.to_stdout and os.path.dirname(_real(output.target.path)) == folder:
-            return output.target.path
-    return " ".join(o.target.path for o in outputs)
+@contextmanager
+def writing(path: str) -> Iterator[None]:
+    """Say in one line what keeps a file from being written within the block."""
+    try:
+        yield
+    except OSError as error:
+        raise Refusal(f"cannot write {path}: {error.strerror or error}") from error

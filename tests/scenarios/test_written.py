@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import errno
 import os
+import stat
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
 
-from scenarios.files import replacing
+from scenarios.files import put, replacing
 
 
 def names(folder: Path) -> list[str]:
@@ -61,3 +65,88 @@ def test_a_new_file_is_put_in_place_where_there_are_no_links(tmp_path, monkeypat
         Path(aside).write_text("mine")
     assert (tmp_path / "kart.toml").read_text() == "mine"
     assert names(tmp_path) == ["kart.toml"]
+
+
+def test_a_fault_that_the_disk_tells_late_leaves_the_old_file(tmp_path, monkeypatch):
+    def full(handle: int) -> None:
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+    (tmp_path / "kart.csv").write_text("old")
+    monkeypatch.setattr(os, "fsync", full)
+    with pytest.raises(OSError, match="No space left"):
+        put(tmp_path / "kart.csv", b"new")
+    assert (tmp_path / "kart.csv").read_text() == "old"
+    assert names(tmp_path) == ["kart.csv"]
+
+
+def test_a_file_system_without_fsync_is_written_to(tmp_path, monkeypatch):
+    def unknown(handle: int) -> None:
+        raise OSError(errno.EINVAL, os.strerror(errno.EINVAL))
+
+    monkeypatch.setattr(os, "fsync", unknown)
+    put(tmp_path / "kart.csv", b"new")
+    assert (tmp_path / "kart.csv").read_bytes() == b"new"
+
+
+@pytest.mark.parametrize("name", ["a" * 250 + ".gif", "no-suffix", "ä" * 125, ".hidden", "odd." + "x" * 40])
+def test_any_name_that_the_file_system_takes_is_written(tmp_path, name):
+    put(tmp_path / name, b"new")
+    assert names(tmp_path) == [name]
+
+
+pipes = pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="pipes and locks as POSIX has them")
+HOLD = """
+import sys
+from scenarios.files import replacing
+with replacing(sys.argv[1]) as aside:
+    print(aside, flush=True)
+    sys.stdin.read()
+"""
+
+
+def holding(path: Path) -> subprocess.Popen[str]:
+    """A process that is writing path until its stdin is closed."""
+    command = [sys.executable, "-c", HOLD, str(path)]
+    process = subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True)
+    assert process.stdout is not None
+    assert process.stdout.readline().startswith(str(path.parent))
+    return process
+
+
+@pipes
+def test_what_a_killed_writer_left_is_cleared_and_what_a_living_one_writes_is_not(tmp_path):
+    place, other = tmp_path / "kart.gif", tmp_path / "other.gif"
+    with holding(place) as dead, holding(other) as stranger:
+        dead.kill()
+        stranger.kill()
+    assert len(names(tmp_path)) == 2
+    with holding(place) as alive:
+        before = names(tmp_path)
+        assert len(before) == 2, "the stale part of its own file is gone, that of another is not its business"
+        put(place, b"new")
+        assert names(tmp_path) == sorted([*before, "kart.gif"])
+    assert alive.returncode == 0
+    put(other, b"new")
+    assert names(tmp_path) == ["kart.gif", "other.gif"]
+
+
+@pipes
+def test_a_pipe_is_written_into_when_all_is_there(tmp_path):
+    pipe, link = tmp_path / "pipe", tmp_path / "link.gif"
+    os.mkfifo(pipe)
+    link.symlink_to(pipe)
+    for path in (pipe, link):
+        with subprocess.Popen(["cat", str(pipe)], stdout=subprocess.PIPE) as reader:
+            put(path, b"whole")
+            assert reader.stdout is not None
+            assert reader.stdout.read() == b"whole"
+    with pytest.raises(IsADirectoryError), replacing(pipe) as aside:
+        Path(os.path.dirname(aside)).write_text("half")
+    assert stat.S_ISFIFO(pipe.stat().st_mode)
+    assert names(tmp_path) == ["link.gif", "pipe"]
+
+
+@pytest.mark.skipif(not os.path.exists("/dev/full"), reason="needs a device that is always full")
+def test_a_full_device_is_told():
+    with pytest.raises(OSError, match="No space left"):
+        put("/dev/full", b"new")

@@ -14,7 +14,7 @@ import numpy as np
 import numpy.typing as npt
 
 from kinematics.frames import Array
-from scenarios.files import replacing
+from scenarios.files import put
 from viz.canvas.movie import Progress
 from viz.look.palette import LIGHT, Theme
 from viz.scene.data import Body, SceneData
@@ -41,9 +41,8 @@ def write(
     """
     if Path(path).suffix.lower() != ".glb":
         raise ValueError("the file name must end in .glb")
-    with replacing(path) as aside:
-        content = glb(data, data.nearest(at_deg), theme, road, progress)
-        Path(aside).write_bytes(content)
+    content = glb(data, data.nearest(at_deg), theme, road, progress)
+    put(path, content)
     return len(content)
 
 

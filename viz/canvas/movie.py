@@ -5,15 +5,16 @@ A file appears whole or not at all: it is written beside its place and renamed w
 
 from __future__ import annotations
 
+import io
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
 import numpy as np
-import numpy.typing as npt
 
-from scenarios.files import replacing
+from scenarios.files import put, replacing
+from viz.canvas.encoder import Image, encode
 from viz.look.palette import LIGHT, Theme
 from viz.scene.data import SceneData
 
@@ -24,7 +25,6 @@ ONE_WAY = 31
 """Most lock positions shown on the way from one lock to the other; the film then runs back."""
 
 Progress = Callable[[int, int], None]
-Image = npt.NDArray[np.uint8]
 
 
 def write(
@@ -51,15 +51,18 @@ def write(
     """
     kind = Path(path).suffix.lower().lstrip(".")
     _check(kind, data, size, view)
-    with replacing(path) as aside, _canvas(data, theme, size, view, insets, still=kind == "png") as picture:
+    with _canvas(data, theme, size, view, insets, still=kind == "png") as picture:
         if kind == "png":
-            index = data.straight if still_deg is None else data.nearest(still_deg)
-            _write_png(aside, picture(index), progress)
-            return 1
-        order = list(there_and_back(data.count) if frames is None else frames)
+            order = [data.straight if still_deg is None else data.nearest(still_deg)]
+        else:
+            order = list(there_and_back(data.count) if frames is None else frames)
         shots = _shots(picture, order, progress)
-        _WRITERS[kind](aside, shots, order, fps, size)
-        return len(order)
+        if kind == "mp4":
+            with replacing(path) as aside:
+                encode(aside, shots, len(order), size, fps)
+        else:
+            put(path, _MAKERS[kind](shots, fps))
+    return len(order)
 
 
 def there_and_back(count: int, one_way: int = ONE_WAY) -> list[int]:
@@ -120,17 +123,14 @@ def _shots(
             progress(done + 1, len(order))
 
 
-def _write_png(aside: str, shot: Image, progress: Progress | None) -> None:
+def _png(shots: Iterator[Image], fps: int) -> bytes:
     from PIL import Image as Picture
 
-    Picture.fromarray(shot).save(aside, format="PNG", optimize=True)
-    if progress is not None:
-        progress(1, 1)
+    [shot] = shots
+    return _saved(Picture.fromarray(shot), format="PNG", optimize=True)
 
 
-def _write_gif(
-    aside: str, shots: Iterator[Image], order: Sequence[int], fps: int, size: tuple[int, int]
-) -> None:
+def _gif(shots: Iterator[Image], fps: int) -> bytes:
     """One palette for all frames, made from the first: quick to write, and nothing flickers."""
     from PIL import Image as Picture
 
@@ -142,19 +142,17 @@ def _write_gif(
             palette = page.quantize(colors=256, method=Picture.Quantize.MEDIANCUT)
         pages.append(page.quantize(palette=palette, dither=Picture.Dither.NONE))
     duration = round(1000 / fps)
-    pages[0].save(
-        aside, format="GIF", save_all=True, append_images=pages[1:], duration=duration, loop=0, disposal=1
+    return _saved(
+        pages[0], format="GIF", save_all=True, append_images=pages[1:], duration=duration, loop=0, disposal=1
     )
 
 
-def _write_webp(
-    aside: str, shots: Iterator[Image], order: Sequence[int], fps: int, size: tuple[int, int]
-) -> None:
+def _webp(shots: Iterator[Image], fps: int) -> bytes:
     from PIL import Image as Picture
 
     pages = [Picture.fromarray(shot) for shot in shots]
-    pages[0].save(
-        aside,
+    return _saved(
+        pages[0],
         format="WEBP",
         save_all=True,
         append_images=pages[1:],
@@ -165,31 +163,11 @@ def _write_webp(
     )
 
 
-def _write_mp4(
-    aside: str, shots: Iterator[Image], order: Sequence[int], fps: int, size: tuple[int, int]
-) -> None:
-    """H.264 in a form that phones and browsers play."""
-    import imageio_ffmpeg
-
-    stream = imageio_ffmpeg.write_frames(
-        aside,
-        size,
-        fps=fps,
-        codec="libx264",
-        quality=7,
-        macro_block_size=16,
-        output_params=["-preset", "veryfast"],
-    )
-    stream.send(None)
-    try:
-        for shot in shots:
-            stream.send(np.ascontiguousarray(shot))
-    finally:
-        stream.close()
+def _saved(picture: Any, **options: Any) -> bytes:
+    """A picture's file, made in memory: whoever writes it then sees what does not reach the disk."""
+    content = io.BytesIO()
+    picture.save(content, **options)
+    return content.getvalue()
 
 
-_WRITERS: dict[str, Callable[[str, Iterator[Image], Sequence[int], int, tuple[int, int]], None]] = {
-    "gif": _write_gif,
-    "webp": _write_webp,
-    "mp4": _write_mp4,
-}
+_MAKERS: dict[str, Callable[[Iterator[Image], int], bytes]] = {"png": _png, "gif": _gif, "webp": _webp}

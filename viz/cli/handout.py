@@ -12,6 +12,7 @@ from scenarios.errors import Refusal
 from viz.cli.asked import add_run_arguments, ask, run_question
 from viz.cli.parser import whole
 from viz.cli.viewing.picture import check_out, refusing
+from viz.files import writing
 from viz.words.numbers import number
 from viz.words.progress import progress_bar
 from viz.words.terminal import say, warn
@@ -53,7 +54,7 @@ def run(arguments: argparse.Namespace) -> int:
     if len(asked.settings) > MOST_SETTINGS:
         raise Refusal(f"a hand-out shows one setting or two, not {len(asked.settings)}")
     warn(concerning(asked.scenario, asked.settings))
-    with refusing(), progress_bar(os.path.basename(out)) as progress:
+    with refusing(), writing(out), progress_bar(os.path.basename(out)) as progress:
         gl.require()
         try:
             size = handout.write(

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from scenarios import Scenario
-from scenarios.files import replacing
+from scenarios.files import put
 from viz.canvas.strips import SIZE, Progress
 from viz.handout.content import STOPS, solve
 from viz.handout.document import html
@@ -52,7 +52,6 @@ def write(
     """
     if Path(path).suffix.lower().lstrip(".") not in SUFFIXES:
         raise ValueError("the file name must end in .html")
-    with replacing(path) as aside:
-        content = page(scenario, settings, stops=stops, size=size, view=view, progress=progress).encode()
-        Path(aside).write_bytes(content)
+    content = page(scenario, settings, stops=stops, size=size, view=view, progress=progress).encode()
+    put(path, content)
     return len(content)

@@ -14,7 +14,7 @@ from scenarios.errors import Refusal, suggestion
 from viz.cli.outputs import check_at
 from viz.cli.parser import finite
 from viz.cli.viewing.standing import Subject, build
-from viz.files import Destination, check_suffix, check_targets
+from viz.files import Destination, check_suffix, check_targets, writing
 from viz.words.numbers import number
 from viz.words.progress import progress_bar
 from viz.words.terminal import say
@@ -38,17 +38,13 @@ def check_out(out: str, suffixes: tuple[str, ...], scenario: str | None) -> None
 
 @contextmanager
 def refusing() -> Iterator[None]:
-    """Say in one line what a machine that cannot draw, or a full disk, comes to."""
+    """Say in one line what a machine that cannot draw comes to."""
     from viz.canvas.gl import NoGraphics
 
     try:
         yield
     except NoGraphics as error:
         raise Refusal(error) from error
-    except BrokenPipeError:
-        raise
-    except OSError as error:
-        raise Refusal(f"cannot write the picture: {error.strerror or error}") from error
 
 
 @dataclass(frozen=True)
@@ -107,7 +103,7 @@ def write_picture(out: str, asked: Asked, subject: Subject, picture: Picture) ->
         return
     gl.require()
     data = _scene(out, asked, subject, picture)
-    with progress_bar(os.path.basename(out)) as progress:
+    with writing(out), progress_bar(os.path.basename(out)) as progress:
         frames = movie.write(out, data, theme=picture.theme, view=picture.view, progress=progress)
     say(f"{out}: {frames} frame{'s' if frames > 1 else ''}")
 
@@ -119,7 +115,9 @@ def _write_glb(out: str, asked: Asked, subject: Subject, picture: Picture) -> No
     for option in subject.standing_options():
         raise Refusal(f"{option} is not for a .glb, which has one kart to scale, its frame held still")
     rigid = replace(subject, whole=not subject.front_only)
-    size = export_glb.write(out, _scene(out, asked, rigid, picture), theme=picture.theme)
+    data = _scene(out, asked, rigid, picture)
+    with writing(out):
+        size = export_glb.write(out, data, theme=picture.theme)
     say(f"{out}: {number(size / 1e6, 1)} MB")
 
 

@@ -1,0 +1,65 @@
+"""A signal ends the program as that signal does, after what must not stay behind has been put right."""
+
+from __future__ import annotations
+
+import os
+import signal
+import subprocess
+import sys
+
+import pytest
+
+from scenarios import stopping
+
+pytestmark = pytest.mark.skipif(os.name != "posix", reason="signals as POSIX has them")
+
+HALF = """
+import os, sys
+from scenarios.files import replacing
+from scenarios.stopping import answered, held, undone
+with answered(), replacing(sys.argv[1]) as aside, undone(lambda: print("undone", flush=True)):
+    open(aside, "w").write("half")
+    if os.fork() == 0:
+        os.kill(os.getpid(), int(sys.argv[2]))
+        os._exit(0)
+    os.wait()
+    assert os.path.exists(aside), "a child has nothing of its parent's to put right"
+    with held():
+        os.kill(os.getpid(), int(sys.argv[2]))
+        print("held", flush=True)
+    print("gone on", flush=True)
+"""
+
+
+def stopped(folder, number, *before):
+    """What half a file of that folder comes to: how the program ended, what it said, what is left."""
+    command = [*before, sys.executable, "-c", HALF, str(folder / "kart.gif"), str(int(number))]
+    done = subprocess.run(
+        command, stdin=subprocess.DEVNULL, capture_output=True, text=True, check=False, timeout=60
+    )
+    left = {path.name: path.read_text() for path in folder.iterdir()}
+    return done.returncode, done.stdout.split(), done.stderr, left
+
+
+@pytest.mark.parametrize("name", stopping.NAMES)
+def test_a_stopped_program_ends_by_its_signal_and_leaves_the_old_file_alone(tmp_path, name):
+    (tmp_path / "kart.gif").write_text("old")
+    number = getattr(signal, name)
+    assert stopped(tmp_path, number) == (-number, ["held", "undone"], "", {"kart.gif": "old"})
+
+
+def test_what_is_ignored_stays_ignored(tmp_path):
+    ignoring = ("sh", "-c", "trap '' HUP; exec \"$@\"", "sh")
+    code, said, _, left = stopped(tmp_path, signal.SIGHUP, *ignoring)
+    assert (code, said[:1], said[-1:], left) == (0, ["held"], ["on"], {"kart.gif": "half"})
+
+
+def test_what_a_signal_did_before_it_does_afterwards():
+    before = [signal.getsignal(getattr(signal, name)) for name in stopping.NAMES]
+    with stopping.answered():
+        within = [signal.getsignal(getattr(signal, name)) for name in stopping.NAMES]
+        with stopping.raised():
+            assert signal.getsignal(signal.SIGINT) is signal.default_int_handler
+        assert [signal.getsignal(getattr(signal, name)) for name in stopping.NAMES] == within
+    assert len(set(within)) == 1
+    assert [signal.getsignal(getattr(signal, name)) for name in stopping.NAMES] == before
