@@ -11,6 +11,7 @@ import os
 import sys
 
 PACKAGES = "libegl1 libgl1-mesa-dri"
+GLX = "libgl1"
 EGL_WINDOW = "vtkEGLRenderWindow"
 
 
@@ -36,20 +37,30 @@ def _is_linux() -> bool:
 
 
 def has_display() -> bool:
-    """Whether a window can be opened: on Linux an X server that answers, elsewhere taken for granted."""
+    """Whether a window can be opened: on Linux an X server with OpenGL, elsewhere taken for granted."""
+    return not _no_window()
+
+
+def _no_window() -> str:
+    """Why a window cannot be opened, '' where it can."""
     if not _is_linux():
-        return True
-    if not os.environ.get("DISPLAY"):
-        return False
-    x11 = _loads("libX11.so.6")
-    if x11 is None:
-        return False
+        return ""
+    x11, name = _loads("libX11.so.6"), os.environ.get("DISPLAY")
+    if not name or x11 is None:
+        return "no display for a window: set DISPLAY"
     x11.XOpenDisplay.restype = ctypes.c_void_p
+    x11.XQueryExtension.argtypes = [ctypes.c_void_p, ctypes.c_char_p, *[ctypes.POINTER(ctypes.c_int)] * 3]
     x11.XCloseDisplay.argtypes = [ctypes.c_void_p]
     server = x11.XOpenDisplay(None)
-    if server:
-        x11.XCloseDisplay(server)
-    return bool(server)
+    if not server:
+        return f"no display for a window: nothing answers at DISPLAY={name}"
+    drawn = x11.XQueryExtension(server, b"GLX", *(ctypes.byref(ctypes.c_int()) for _ in range(3)))
+    x11.XCloseDisplay(server)
+    if not drawn:
+        return f"no window: the display {name} has no OpenGL (GLX)"
+    if _loads("libGLX.so.0", "libGL.so.1") is None:
+        return f"no window: no OpenGL for displays; on Debian or Ubuntu install it with: apt install {GLX}"
+    return ""
 
 
 def egl_works() -> bool:
@@ -79,7 +90,7 @@ def require(window: bool = False) -> None:
     if has_display():
         return
     if window:
-        raise NoDisplay("no display for a window: set DISPLAY, or write a file instead with --out FILE.gif")
+        raise NoDisplay(f"{_no_window()}; or write a file instead with --out FILE.gif")
     if not egl_works():
         raise NoGraphics(
             f"cannot draw: no OpenGL found; on Debian or Ubuntu install it with: apt install {PACKAGES}"

@@ -10,6 +10,8 @@ from collections.abc import Callable, Sequence
 from importlib import import_module
 
 from scenarios.errors import Refusal
+from scenarios.stopping import answered
+from viz.cli.neighbours import hushed
 from viz.cli.parser import Parser
 from viz.words.cautions import BRIEF
 from viz.words.terminal import (
@@ -19,6 +21,7 @@ from viz.words.terminal import (
     REFUSED,
     abandon_stdout,
     complain,
+    fill_streams,
     forgiving_streams,
     say,
 )
@@ -48,8 +51,17 @@ def parser(command: str | None = None) -> Parser:
 
 
 def main(argv: Sequence[str] | None = None) -> int:
-    """Run the command line; returns the exit code: 0, 2 when refused, 130 when interrupted."""
+    """Run the command line; returns the exit code, 0 or 2 when refused. A stop signal ends it as such."""
+    if not fill_streams():
+        complain("cannot write the output: standard output is closed")
+        return REFUSED
     forgiving_streams()
+    with answered(), hushed():
+        return _told(argv)
+
+
+def _told(argv: Sequence[str] | None) -> int:
+    """Run, and say what came of it in an exit code."""
     try:
         code = _run(argv)
         sys.stdout.flush()
@@ -77,6 +89,9 @@ def _run(argv: Sequence[str] | None) -> int:
             return 0
         command: Callable[[object], int] = arguments.run
         return command(arguments)
+    except SystemExit:  # help has been printed
+        sys.stdout.flush()
+        raise
     except Refusal as refusal:
         complain(refusal)
         return REFUSED
@@ -87,7 +102,3 @@ def _print_version() -> int:
 
     say(f"{PROGRAM} {version(PROGRAM)}")
     return 0
-
-
-if __name__ == "__main__":
-    sys.exit(main())

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from scenarios.ask.asked import Asked, concerning
 from scenarios.ask.typed import HELP
 from scenarios.errors import Refusal
+from scenarios.stopping import raised
 from viz.cli.asked import add_run_arguments, ask, run_question
 from viz.cli.viewing.browser import add_browser_arguments, check_page, page_of, serve_page
 from viz.cli.viewing.picture import (
@@ -70,7 +71,8 @@ def run(arguments: argparse.Namespace) -> int:
     warn(concerning(asked.scenario, shown))
     with refusing():
         if way == "--browser":
-            serve_page(question, asked, shown, page)
+            with raised():
+                serve_page(question, asked, shown, page)
         elif picture.out is None:
             _show(asked, subject, picture)
         else:

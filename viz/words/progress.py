@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+
+from scenarios.stopping import undone
+
+SHOW_CURSOR = b"\r\x1b[K\x1b[?25h"
+"""Clears the line and shows the cursor that a bar hides."""
 
 Progress = Callable[[int, int], None]
 
@@ -18,6 +24,10 @@ def progress_bar(label: str) -> Iterator[Progress]:
     from rich.console import Console
     from rich.progress import Progress as Bar
 
-    with Bar(console=Console(stderr=True), transient=True) as bar:
+    with undone(_show_cursor), Bar(console=Console(stderr=True), transient=True) as bar:
         task = bar.add_task(label, total=None)
         yield lambda done, total: bar.update(task, completed=done, total=total)
+
+
+def _show_cursor() -> None:
+    os.write(sys.stderr.fileno(), SHOW_CURSOR)

@@ -9,6 +9,7 @@ from collections.abc import Iterable
 PROGRAM = "lockarc"
 REFUSED = 2
 INTERRUPTED = 130
+HIGHEST_STREAM = 2
 PIPE_CLOSED = 141  # 128 + SIGPIPE, what a shell reports of a program that a closed pipe has ended
 
 
@@ -55,6 +56,19 @@ def forgiving_streams() -> None:
         reconfigure = getattr(stream, "reconfigure", None)
         if reconfigure is not None:
             reconfigure(errors="replace")
+
+
+def fill_streams() -> bool:
+    """Give standard streams that were closed nothing to talk to; False where stdout was one of them.
+
+    Else a file opened later would get their number, and with it what is said by others.
+    """
+    while (handle := os.open(os.devnull, os.O_RDWR)) <= HIGHEST_STREAM:
+        pass
+    os.close(handle)
+    if sys.stderr is None:
+        sys.stderr = os.fdopen(HIGHEST_STREAM, "w", encoding="utf-8")
+    return sys.stdout is not None
 
 
 def abandon_stdout() -> None:

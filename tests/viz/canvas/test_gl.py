@@ -53,6 +53,37 @@ def test_a_window_without_a_screen_is_refused(monkeypatch, display):
         gl.require(window=True)
 
 
+class Server:
+    """An X server as libX11 knows it, with or without GLX."""
+
+    def __init__(self, glx):
+        self.XOpenDisplay, self.XCloseDisplay = Answer(7), Answer(0)
+        self.XQueryExtension = Answer(int(glx))
+
+
+class Answer:
+    """A function of a C library that always answers alike."""
+
+    def __init__(self, answer):
+        self.answer = answer
+
+    def __call__(self, *arguments):
+        return self.answer
+
+
+@pytest.mark.parametrize(
+    ("glx", "library", "said"), [(False, True, "no OpenGL .GLX."), (True, False, "libgl1"), (True, True, "")]
+)
+def test_a_screen_without_opengl_is_no_screen(monkeypatch, glx, library, said):
+    linux_only()
+    monkeypatch.setenv("DISPLAY", ":99")
+    monkeypatch.setattr(gl, "_loads", lambda *names: Server(glx) if "X11" in names[0] or library else None)
+    assert gl.has_display() == (not said)
+    if said:
+        with pytest.raises(gl.NoDisplay, match=said):
+            gl.require(window=True)
+
+
 def test_without_a_screen_egl_is_chosen(monkeypatch):
     linux_only()
     monkeypatch.delenv("DISPLAY", raising=False)

@@ -106,20 +106,57 @@ def test_a_sweep_imports_nothing_that_only_pictures_need():
 
 
 @pytest.mark.skipif(os.name != "posix", reason="pipes as POSIX has them")
-@pytest.mark.parametrize("arguments", [["--version"], ["sweep", "--positions", "20001", "--all-rows"]])
+@pytest.mark.parametrize(
+    "arguments", [["--version"], ["--help"], ["sweep", "--positions", "20001", "--all-rows"]]
+)
 def test_a_closed_pipe_is_quiet(arguments):
-    command = [sys.executable, "-m", "viz.cli.main", *arguments]
-    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE) as process:
+    command = [sys.executable, "-m", "viz.cli", *arguments]
+    env = {name: value for name, value in os.environ.items() if name != "PYTHONUNBUFFERED"}
+    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, env=env) as process:
         process.stdout.close()
         assert process.stderr.read() == b""
         assert process.wait(60) == 128 + signal.SIGPIPE
+
+
+@pytest.mark.skipif(os.name != "posix", reason="streams as POSIX has them")
+@pytest.mark.parametrize("arguments", [["sweep"], ["--help"], ["scenario", "schema"], ["columns"]])
+def test_a_closed_stdout_is_one_line(arguments):
+    done = run_cold(*arguments, preexec_fn=lambda: os.close(1))
+    assert done.returncode == 2
+    assert done.stderr == b"lockarc: cannot write the output: standard output is closed\n"
+
+
+@pytest.mark.skipif(os.name != "posix", reason="streams as POSIX has them")
+def test_a_closed_stderr_neither_ends_it_nor_spoils_what_it_writes(tmp_path):
+    def closed():
+        os.close(0)
+        os.close(2)
+
+    kept = run_cold("sweep", "--json", str(tmp_path / "open.json"))
+    done = run_cold("sweep", "--json", str(tmp_path / "closed.json"), preexec_fn=closed)
+    assert (done.returncode, done.stdout) == (0, kept.stdout)
+    assert (tmp_path / "closed.json").read_bytes() == (tmp_path / "open.json").read_bytes()
+    refused = run_cold("nope", preexec_fn=closed)
+    assert (refused.returncode, refused.stdout) == (2, b"")
+
+
+@pytest.mark.slow
+@pytest.mark.skipif(not os.path.exists("/proc/self"), reason="needs a place that nobody can write to")
+@pytest.mark.parametrize("arguments", [["sweep", "--plot"], ["view", "--out"]])
+def test_a_home_that_cannot_be_written_to_is_nobodys_business(tmp_path, arguments):
+    env = {**os.environ, "HOME": "/proc/none", "TMPDIR": str(tmp_path)}
+    for name in ("MPLCONFIGDIR", "XDG_CONFIG_HOME", "XDG_CACHE_HOME"):
+        env.pop(name, None)
+    done = run_cold(*arguments, str(tmp_path / "a.png"), env=env)
+    assert (done.returncode, done.stderr) == (0, b"")
+    assert os.listdir(tmp_path) == ["a.png"]
 
 
 @pytest.mark.skipif(not os.path.exists("/dev/full"), reason="needs a device that is always full")
 @pytest.mark.parametrize("output", [[], ["--json", "-"], ["--csv", "/dev/full"]])
 def test_a_full_disk_is_one_line(output):
     with open("/dev/full", "wb") as full:
-        command = [sys.executable, "-m", "viz.cli.main", "sweep", *output]
+        command = [sys.executable, "-m", "viz.cli", "sweep", *output]
         done = subprocess.run(command, stdout=full, stderr=subprocess.PIPE, check=False)
     assert done.returncode == 2
     assert done.stderr.count(b"\n") == 1
