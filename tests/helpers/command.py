@@ -13,7 +13,7 @@ TABLE_WIDTH = 100
 
 def run_cold(*arguments, **options):
     """Run the command in a process of its own."""
-    command = [sys.executable, "-m", "viz.cli", *arguments]
+    command = [sys.executable, "-m", "viz", *arguments]
     return subprocess.run(command, capture_output=True, timeout=120, check=False, **options)
 
 

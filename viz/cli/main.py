@@ -11,9 +11,9 @@ from importlib import import_module
 
 from scenarios.errors import Refusal
 from scenarios.stopping import answered
-from viz.cli.neighbours import hushed
 from viz.cli.parser import Parser
 from viz.words.cautions import BRIEF
+from viz.words.neighbours import hushed
 from viz.words.terminal import (
     INTERRUPTED,
     PIPE_CLOSED,

@@ -110,7 +110,7 @@ def test_a_sweep_imports_nothing_that_only_pictures_need():
     "arguments", [["--version"], ["--help"], ["sweep", "--positions", "20001", "--all-rows"]]
 )
 def test_a_closed_pipe_is_quiet(arguments):
-    command = [sys.executable, "-m", "viz.cli", *arguments]
+    command = [sys.executable, "-m", "viz", *arguments]
     env = {name: value for name, value in os.environ.items() if name != "PYTHONUNBUFFERED"}
     with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, env=env) as process:
         process.stdout.close()
@@ -156,7 +156,7 @@ def test_a_home_that_cannot_be_written_to_is_nobodys_business(tmp_path, argument
 @pytest.mark.parametrize("output", [[], ["--json", "-"], ["--csv", "/dev/full"]])
 def test_a_full_disk_is_one_line(output):
     with open("/dev/full", "wb") as full:
-        command = [sys.executable, "-m", "viz.cli", "sweep", *output]
+        command = [sys.executable, "-m", "viz", "sweep", *output]
         done = subprocess.run(command, stdout=full, stderr=subprocess.PIPE, check=False)
     assert done.returncode == 2
     assert done.stderr.count(b"\n") == 1
