@@ -45,7 +45,7 @@ class Meant:
 
 def meant(words: list[str]) -> Meant:
     """The setting that a printed `sheet` or `sweep` asks for, read by the program's own parser."""
-    arguments = _parser().parse_args(words)
+    arguments = _parser(words[0]).parse_args(words)
     if words[0] == "sheet":
         question = Question(arguments.scenario, [arguments.present], typed_of(arguments), arguments.present)
         scenario = ask(question).scenario

@@ -31,7 +31,6 @@ def add_to(commands: Any) -> None:
     """Add the command to the parser."""
     parser = commands.add_parser(
         "choose",
-        help="which bushes of the box meet the figures wanted",
         description=DESCRIPTION,
         epilog=HELP,
     )

@@ -28,9 +28,7 @@ A size is in deg as rated (2 or 2deg) or the offset of the hole in mm (1.5mm); 0
 
 def add_to(commands: Any) -> None:
     """Add the command to the parser."""
-    parser = commands.add_parser(
-        "clocks", help="which clocks of two bushes give a caster", description=DESCRIPTION, epilog=EPILOG
-    )
+    parser = commands.add_parser("clocks", description=DESCRIPTION, epilog=EPILOG)
     add_scenario_argument(parser)
     wanted = parser.add_argument_group("wanted")
     wanted.add_argument(

@@ -23,9 +23,7 @@ TITLES = (
 
 def add_to(commands: Any) -> None:
     """Add the command to the parser."""
-    parser = commands.add_parser(
-        "columns", help="every column with unit and meaning", description=DESCRIPTION
-    )
+    parser = commands.add_parser("columns", description=DESCRIPTION)
     parser.add_argument("--json", metavar="FILE", help="write the list as JSON; '-' is stdout")
     parser.set_defaults(run=run)
 

@@ -28,7 +28,6 @@ def add_to(commands: Any) -> None:
     """Add the command to the parser."""
     parser = commands.add_parser(
         "compare",
-        help="settings against a base, and what each change upsets",
         description=DESCRIPTION,
         epilog=HELP,
     )

@@ -28,7 +28,6 @@ def add_to(commands: Any) -> None:
     """Add the command to the parser."""
     parser = commands.add_parser(
         "handout",
-        help="one HTML file for a phone or a class: pictures through lock, charts",
         description=DESCRIPTION,
         epilog=HELP,
     )

@@ -33,20 +33,31 @@ EPILOG = f"""\
 Left and right are the kart's; a positive handwheel angle turns left. Toe-in is positive.
 {BRIEF}"""
 
-COMMANDS = (
-    *("sweep", "compare", "choose", "clocks", "map", "sheet"),
-    *("view", "handout", "columns", "scenario"),
-)
-"""The commands, in the order in which help tells them; each is the module of its name."""
+COMMANDS = {
+    "sweep": "what lock does: headline figures and a table",
+    "compare": "settings against a base, and what each change upsets",
+    "choose": "which bushes of the box meet the figures wanted",
+    "clocks": "which clocks of two bushes give a caster",
+    "map": "a picture of all the box can reach",
+    "sheet": "the bench sheet for a change of bushes",
+    "view": "see the parts move: a window, a page in the browser, a film or a picture",
+    "handout": "one HTML file for a phone or a class: pictures through lock, charts",
+    "columns": "every column with unit and meaning",
+    "scenario": "list, copy or check scenario files",
+}
+"""What each command does, in the order in which help tells them; each is the module of its name."""
 
 
 def parser(command: str | None = None) -> Parser:
-    """The argument parser, whole or of one command; a command sets `run`, called with the arguments read."""
+    """The argument parser; only a command that is named knows its options, and sets `run` to what does it."""
     top = Parser(PROGRAM, description=DESCRIPTION, epilog=EPILOG)
     top.add_argument("--version", action="store_true", help="print the version and leave")
     commands = top.add_subparsers(title="commands", metavar="COMMAND", dest="command")
-    for name in (command,) if command in COMMANDS else COMMANDS:
-        import_module(f"viz.cli.{name}").add_to(commands)
+    if command in COMMANDS:
+        import_module(f"viz.cli.{command}").add_to(commands)
+    else:
+        for name, told in COMMANDS.items():
+            commands.add_parser(name, help=told)
     return top
 
 
@@ -79,7 +90,7 @@ def _told(argv: Sequence[str] | None) -> int:
 
 def _run(argv: Sequence[str] | None) -> int:
     argv = sys.argv[1:] if argv is None else argv
-    top = parser(argv[0] if argv else None)
+    top = parser(next((word for word in argv if word != "--"), None))
     try:
         arguments = top.parse_args(argv)
         if arguments.version:

@@ -37,9 +37,7 @@ DEFAULT_FIGURE = "wheel_drop_left_mm@30"
 
 def add_to(commands: Any) -> None:
     """Add the command to the parser."""
-    parser = commands.add_parser(
-        "map", help="a picture of all the box can reach", description=DESCRIPTION, epilog=EPILOG
-    )
+    parser = commands.add_parser("map", description=DESCRIPTION, epilog=EPILOG)
     add_present_arguments(parser)
     parser.add_argument(
         "--colour",

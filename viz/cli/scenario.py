@@ -16,9 +16,7 @@ built-in one, change its numbers (its comments say how to measure each) and chec
 
 def add_to(commands: Any) -> None:
     """Add the command and its own commands to the parser."""
-    parser = commands.add_parser(
-        "scenario", help="list, copy or check scenario files", description=DESCRIPTION
-    )
+    parser = commands.add_parser("scenario", description=DESCRIPTION)
     inner = parser.add_subparsers(metavar="COMMAND", dest="scenario_command", required=True)
     listing = inner.add_parser(
         "list", help="the built-in scenarios", description="Lists the built-in scenarios."

@@ -23,9 +23,7 @@ SUFFIXES = ("html", "pdf")
 
 def add_to(commands: Any) -> None:
     """Add the command to the parser."""
-    parser = commands.add_parser(
-        "sheet", help="the bench sheet for a change of bushes", description=DESCRIPTION, epilog=HELP
-    )
+    parser = commands.add_parser("sheet", description=DESCRIPTION, epilog=HELP)
     add_scenario_argument(parser)
     change = parser.add_argument_group("change")
     change.add_argument(

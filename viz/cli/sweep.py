@@ -26,9 +26,7 @@ Without any argument it runs the built-in training kart as delivered."""
 
 def add_to(commands: Any) -> None:
     """Add the command to the parser."""
-    parser = commands.add_parser(
-        "sweep", help="what lock does: headline figures and a table", description=DESCRIPTION, epilog=HELP
-    )
+    parser = commands.add_parser("sweep", description=DESCRIPTION, epilog=HELP)
     add_run_arguments(parser)
     add_case_argument(parser)
     output = parser.add_argument_group("output")

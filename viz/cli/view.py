@@ -43,7 +43,6 @@ def add_to(commands: Any) -> None:
     """Add the command to the parser."""
     parser = commands.add_parser(
         "view",
-        help="see the parts move: a window, a page in the browser, a film or a picture",
         description=DESCRIPTION,
         epilog=HELP,
     )
