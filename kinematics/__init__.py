@@ -17,8 +17,9 @@ the mid-plane under the rear axle at the reference stance. Inside: mm, N, N·mm,
 
 from __future__ import annotations
 
-from importlib import import_module
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
+
+from kinematics.face import face
 
 if TYPE_CHECKING:
     from kinematics.change.change import Change, Difference, changed
@@ -62,7 +63,6 @@ _HOMES = {
     "stance.equilibrium": ("Stance",),
     "stance.standing": ("stand",),
 }
-_HOME_OF = {name: home for home, names in _HOMES.items() for name in names}
 __all__ = [
     "Address",
     "Box",
@@ -98,8 +98,4 @@ def __dir__() -> list[str]:
     return __all__
 
 
-def __getattr__(name: str) -> Any:
-    """Fetch a public name from its module on first use (PEP 562)."""
-    if name not in _HOME_OF:
-        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
-    return getattr(import_module(f"{__name__}.{_HOME_OF[name]}"), name)
+__getattr__ = face(__name__, _HOMES)

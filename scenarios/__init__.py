@@ -22,8 +22,9 @@ is imported when it is first used.
 
 from __future__ import annotations
 
-from importlib import import_module
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
+
+from kinematics.face import face
 
 if TYPE_CHECKING:
     from scenarios.ask.choose import choose
@@ -71,15 +72,10 @@ _HOMES = {
     "schema.tables": ("json_schema",),
     "units": ("corner_setting",),
 }
-_HOME_OF = {name: home for home, names in _HOMES.items() for name in names}
 
 
 def __dir__() -> list[str]:
     return __all__
 
 
-def __getattr__(name: str) -> Any:
-    """Fetch a public name from its module on first use (PEP 562)."""
-    if name not in _HOME_OF:
-        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
-    return getattr(import_module(f"{__name__}.{_HOME_OF[name]}"), name)
+__getattr__ = face(__name__, _HOMES)

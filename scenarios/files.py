@@ -5,7 +5,6 @@ from __future__ import annotations
 import errno
 import os
 import re
-import secrets
 import shutil
 import stat
 import tempfile
@@ -71,7 +70,7 @@ def _aside(folder: str, name: str) -> Iterator[str]:
     mark, suffix = f".{name[:LONGEST_NAME]}-", os.path.splitext(name)[1]
     end = ".part" + (suffix if len(suffix) <= LONGEST_SUFFIX else "")  # by which writers pick the kind
     _clear(folder, re.compile(re.escape(mark) + "[0-9a-f]{12}" + re.escape(end)))
-    aside = os.path.join(folder, f"{mark}{secrets.token_hex(6)}{end}")
+    aside = os.path.join(folder, f"{mark}{os.urandom(6).hex()}{end}")
     with undone(lambda: os.unlink(aside)):
         try:
             with _in_use(aside):

@@ -21,34 +21,22 @@ from kinematics.change.rods import (
     with_rods_reset,
     with_spacers_moved,
 )
-from kinematics.figures.figure import Address, Numbers
+from kinematics.figures.figure import Addressed, Numbers
 from kinematics.figures.solved import Solved
 from kinematics.frames import Array, Mask
 from kinematics.parts import Setting
 
 
 @dataclass(frozen=True)
-class Difference:
+class Difference(Addressed):
     """A figure (...) or a column (..., N) in the base and now; change is now less base.
 
     Where known is False one of the two has no value, and nothing may be shown.
     """
 
-    address: Address
-    meaning: str
     base: Array
     now: Array
     known: Mask
-
-    @property
-    def name(self) -> str:
-        """The figure's name, with its side."""
-        return self.address.name
-
-    @property
-    def unit(self) -> str:
-        """Its unit as it is written."""
-        return self.address.figure.unit.text
 
     @property
     def change(self) -> Array:

@@ -170,13 +170,11 @@ def each(group: Group) -> Iterator[Address]:
 
 
 @dataclass(frozen=True)
-class Numbers:
-    """A figure with its numbers, (..., N) through lock or (...); where known is False there is none."""
+class Addressed:
+    """A figure of which something is told, and what it means."""
 
     address: Address
     meaning: str
-    values: Array
-    known: Mask
 
     @property
     def name(self) -> str:
@@ -187,6 +185,14 @@ class Numbers:
     def unit(self) -> str:
         """Its unit as it is written."""
         return self.address.figure.unit.text
+
+
+@dataclass(frozen=True)
+class Numbers(Addressed):
+    """A figure with its numbers, (..., N) through lock or (...); where known is False there is none."""
+
+    values: Array
+    known: Mask
 
     def first(self, meaning: str) -> Numbers:
         """The numbers at the first lock position alone, and what they then mean."""

@@ -16,6 +16,8 @@ from kinematics.parts import LoadCase, Setting
 from kinematics.stance.equilibrium import FL, FR, RL, RR
 from kinematics.stance.standing import stand
 from tests.helpers.command import printed, refused
+from viz.tables import cases, lock
+from viz.words.numbers import number
 
 CASE = "slow corner"
 HALF_SCRUB = Figure(
@@ -126,6 +128,24 @@ def test_a_sweep_has_it_in_every_document(capsys):
         for name, side in zip(NAMES["case_figures"], FRONT, strict=True):
             most = truth.most_load(of_case(case["name"]), side)
             assert case["headline"][name] == pytest.approx(most, abs=1e-6)
+
+
+def test_named_in_a_tables_list_it_stands_in_the_table(capsys, monkeypatch):
+    monkeypatch.setattr(lock, "GEOMETRY", (*lock.GEOMETRY, lock.heading(HALF_SCRUB)))
+    monkeypatch.setattr(lock, "STANDING", (*lock.STANDING, lock.heading(FRONT_LOAD)))
+    monkeypatch.setattr(cases, "FIGURES", (*cases.FIGURES, MOST_LOAD))
+    text = printed(capsys, "sweep", "--lock", "-30", "30", "--positions", "3", "--case", CASE)
+    truth, case = Truth(scenarios.load().settings["as-delivered"], [-30.0, 0.0, 30.0]), of_case(CASE)
+    blocks = [block.splitlines() for block in text.split("\n\n")]
+    _, geometry, summary, standing = (block for block in blocks if "hand-" in "".join(block) and block[3:])
+    sides = [[number(value, 2) for value in truth.half_scrub(side)] for side in FRONT]
+    assert [row.split()[-2:] for row in geometry[-3:]] == [list(pair) for pair in zip(*sides, strict=True)]
+    assert "half scrub" in geometry[0]
+    loads = [number(value, 0) for value in truth.front_load(case)]
+    assert [row.split()[-1] for row in standing[-3:]] == loads
+    turning = {tuple(row.split()[:3]): row.split()[-1] for row in summary}
+    most = {side: number(truth.most_load(case, side), 0) for side in FRONT}
+    assert {side: turning[*CASE.split(), side] for side in FRONT} == most
 
 
 def test_a_comparison_tells_what_becomes_of_it(capsys):
