@@ -193,7 +193,7 @@ def test_a_change_that_cannot_be_is_refused_with_its_reason(page: Page) -> None:
     box.fill("99")
     box.press("Enter")
     page.get_by_role("alert").wait_for()
-    assert "must be at least 0 and below 15 deg" in (page.get_by_role("alert").text_content() or "")
+    assert "must be at least 0 and at most 15 deg" in (page.get_by_role("alert").text_content() or "")
     assert numbers(page, "headline") == before
 
 
