@@ -17,8 +17,13 @@ SPEEDS = ("quick", "slow", "browser")
 ROOMS = {
     "kinematics/stance/test_twin.py": "slow",
     "viz/browser": "browser",
+    "viz/browser/gate": "browser",
+    "viz/browser/gate/test_addresses.py": "quick",
+    "viz/browser/gate/test_guesses.py": "quick",
+    "viz/browser/gate/test_telling.py": "quick",
     "viz/browser/test_parts.py": "quick",
     "viz/browser/test_scene.py": "quick",
+    "viz/browser/test_workbench.py": "quick",
     "viz/canvas": "slow",
     "viz/handout": "slow",
     "viz/handout/test_opened.py": "browser",

@@ -2,21 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import AsyncIterator, Awaitable, Callable, Sequence
+import asyncio
+from collections.abc import AsyncIterator, Awaitable, Callable, Mapping, Sequence
 from contextlib import asynccontextmanager
-from typing import Any
+from typing import cast
 
 from aiohttp import web
 
 from scenarios import Scenario, ScenarioError
 from viz.browser import page, queries
 from viz.browser.choices import Choices
-from viz.browser.guard import Guard
-from viz.browser.visits import HEARTBEAT, LARGEST_MESSAGE, Full, Visit, Visits
+from viz.browser.gate import messages
+from viz.browser.gate.connections import Connection, Connections, listener
+from viz.browser.gate.guard import Guard
+from viz.browser.gate.refused import AGAIN, Refused, answer, by_status
+from viz.browser.visits import HEARTBEAT, Full, Visit, Visits
+from viz.browser.workbench import Customer, Workbench
 
 Handler = Callable[[web.Request], Awaitable[web.StreamResponse]]
-FULL = "As many people as this page can serve are using it. Try again when somebody has left."
-ENDED = "This visit has ended: the page was away for too long, or the program was started again."
+MOST_CONNECTIONS = 128
+"""Open at once, beside one for each visitor's web socket."""
+LARGEST_BODY = 16_384  # bytes of a request's body
 
 
 class Door:
@@ -33,80 +39,104 @@ class Door:
     ) -> None:
         self._scenario, self._names, self._host, self._reload = scenario, names, host, reload
         self._guard, self.visits, self._folders = Guard(host, token), Visits(most), page.roots()
+        self._connections = Connections(MOST_CONNECTIONS + most)
+        self._bench, self._newcomers = Workbench(), Customer()
 
     @asynccontextmanager
     async def open(self, port: int) -> AsyncIterator[int]:
         """Listen; gives the port that was bound, and ends every visit on the way out. Raises OSError."""
-        runner = web.AppRunner(self.app(), access_log=None, shutdown_timeout=1.0)
+        runner = web.AppRunner(self.app(), shutdown_timeout=1.0)
         await runner.setup()
+        listening = None
         try:
-            await web.TCPSite(runner, self._host, port).start()
-            yield runner.addresses[0][1]
+            accept = listener(self._connections, cast(web.Server, runner.server))
+            listening = await asyncio.get_running_loop().create_server(accept, self._host, port)
+            yield listening.sockets[0].getsockname()[1]
         finally:
+            if listening is not None:
+                listening.close()
+            self._bench.close()
             await self.visits.close()
             await runner.cleanup()
 
     def app(self) -> web.Application:
         """The web application."""
-        app = web.Application(middlewares=[self._guarded])
-        app.add_routes(
-            [
-                web.get("/", self._start),
-                web.get("/visit/{id}/", self._page),
-                web.post("/visit/{id}/meet", self._meet),
-                web.get("/visit/{id}/ws", self._socket),
-                web.get("/visit/{id}/data.{kind:csv|json}", self._data),
-                web.get("/static/{path:.+}", self._static),
-            ]
-        )
+        app = web.Application(middlewares=[self._guarded], client_max_size=LARGEST_BODY)
+        gets = {
+            "/": self._start,
+            "/visit/{id}/": self._page,
+            "/visit/{id}/ws": self._socket,
+            "/visit/{id}/data.{kind:csv|json}": self._data,
+            "/static/{path:.+}": self._static,
+        }
+        app.add_routes([web.get(path, handler, allow_head=False) for path, handler in gets.items()])
+        app.add_routes([web.post("/visit/{id}/meet", self._meet)])
         return app
 
     @web.middleware
     async def _guarded(self, request: web.Request, handler: Handler) -> web.StreamResponse:
-        """Refuse who may not come in, put headers on every answer, and give a way back from nowhere."""
-        refusal = self._guard.refusal(request)
-        if refusal:
-            return _message("Not open to you", refusal, 403)
+        """Refuse who may not come in, put headers on every answer, and tell every refusal in one way."""
         try:
+            await self._guard.admit(request)
+            if (request.content_length or 0) > LARGEST_BODY:
+                raise Refused(413)
+            self._connections.let_in(cast(Connection, request.protocol))
             response = await handler(request)
-        except web.HTTPNotFound:
-            response = _message("There is nothing here", f"No page at {request.path}.", 404, "/")
+        except web.HTTPException as error:
+            return answer(by_status(error.status))
+        except Refused as refused:
+            response = answer(refused)
+            if refused.status in (400, 403, 413):
+                response.force_close()
+            return response
         if not response.prepared:
             response.headers.update(page.SECURITY)
         return response
 
     async def _start(self, request: web.Request) -> web.StreamResponse:
         """A new visit, and the way to it. A bad query or a vanished scenario is told on the page itself."""
+        if self.visits.full:
+            raise Refused(503, link=AGAIN)
+        chosen, notice = await self._bench.do(self._newcomers, lambda: self._chosen(request.query))
+        response = await self._enter(chosen, notice)
+        self._guard.remember(request, response)
+        return response
+
+    def _chosen(self, query: Mapping[str, str]) -> tuple[Choices, str]:
         scenario, notices = self._scenario, []
         try:
             self._scenario = scenario = self._reload()
         except ScenarioError as error:
             notices.append(f"{error}. The page shows the kart as it was last read.")
         known = [name for name in self._names if name in scenario.settings]
-        chosen, refused = queries.chosen(scenario, known, request.query)
-        response = await self._enter(chosen, " ".join([*notices, *refused]))
-        self._guard.remember(request, response)
-        return response
+        chosen, refused = queries.chosen(scenario, known, query)
+        return chosen, " ".join([*notices, *refused])
 
     async def _enter(self, chosen: Choices, notice: str = "") -> web.StreamResponse:
         try:
-            visit = await self.visits.add(lambda: Visit(chosen, notice))
+            visit = await self.visits.add(lambda: Visit(chosen, self._bench, notice))
         except Full:
-            return _message("Full house", FULL, 503, "/")
+            raise Refused(503, link=AGAIN) from None
         return web.Response(status=303, headers={"Location": f"/visit/{visit.id}/"})
+
+    def _visit(self, request: web.Request) -> Visit:
+        visit = self.visits.get(request.match_info["id"])
+        if visit is None:
+            raise Refused(410, link=AGAIN)
+        return visit
 
     async def _page(self, request: web.Request) -> web.StreamResponse:
         """The app's page. A visit that is open elsewhere is copied: two pages never steer one state."""
-        visit = self.visits.get(request.match_info["id"])
-        if visit is None:
-            return _message("This visit has ended", ENDED, 410, "/")
+        visit = self._visit(request)
         if visit.connected:
             return await self._enter(visit.choices)
         title = f"{visit.choices.scenario.title} · Lockarc"
-        return _html(page.app_page(title, f"/visit/{visit.id}/meet", self._folders))
+        text = page.app_page(title, f"/visit/{visit.id}/meet", self._folders)
+        return web.Response(text=text, content_type="text/html")
 
     async def _meet(self, request: web.Request) -> web.StreamResponse:
         """Tell trame's client where its web socket is."""
+        await request.read()
         scheme = "wss" if request.secure else "ws"
         return web.json_response(
             {"sessionURL": f"{scheme}://{request.host}/visit/{request.match_info['id']}/ws"}
@@ -115,11 +145,12 @@ class Door:
     async def _socket(self, request: web.Request) -> web.StreamResponse:
         visit = self.visits.get(request.match_info["id"])
         if visit is None or visit.connected:
-            raise web.HTTPNotFound
-        socket = web.WebSocketResponse(max_msg_size=LARGEST_MESSAGE, heartbeat=HEARTBEAT, compress=False)
-        await socket.prepare(request)
+            raise Refused(404)
+        socket = web.WebSocketResponse(max_msg_size=messages.LARGEST, heartbeat=HEARTBEAT, compress=False)
         self.visits.back(visit)
         try:
+            await socket.prepare(request)
+            self._connections.keep(cast(Connection, request.protocol))
             await visit.talk(socket)
         finally:
             self.visits.away(visit)
@@ -129,10 +160,8 @@ class Door:
         """The visitor's A and B as a file, the same as the command line writes."""
         from viz.browser import exporting
 
-        visit, kind = self.visits.get(request.match_info["id"]), request.match_info["kind"]
-        if visit is None:
-            return _message("This visit has ended", ENDED, 410, "/")
-        content: bytes = exporting.FORMATS[kind](visit.choices)
+        visit, kind = self._visit(request), request.match_info["kind"]
+        content: bytes = await self._bench.do(visit.customer, lambda: exporting.FORMATS[kind](visit.choices))
         types = {"csv": "text/csv", "json": "application/json"}
         name = f'attachment; filename="lockarc.{kind}"'
         return web.Response(body=content, content_type=types[kind], headers={"Content-Disposition": name})
@@ -140,16 +169,8 @@ class Door:
     async def _static(self, request: web.Request) -> web.StreamResponse:
         file = page.static_file(request.match_info["path"], self._folders)
         if file is None:
-            raise web.HTTPNotFound
+            raise Refused(404, link=AGAIN)
         return web.FileResponse(file)
 
 
-def _html(text: str, status: int = 200) -> web.Response:
-    return web.Response(text=text, status=status, content_type="text/html")
-
-
-def _message(title: str, message: str, status: int, link: str = "") -> web.Response:
-    return _html(page.message_page(title, message, link), status)
-
-
-__all__: list[Any] = ["Door"]
+__all__: list[str] = ["Door"]

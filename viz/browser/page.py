@@ -17,6 +17,7 @@ SECURITY = {
     "X-Content-Type-Options": "nosniff",
     "Referrer-Policy": "no-referrer",
     "Cache-Control": "no-cache",
+    "Server": "lockarc",
 }
 """Sent with every answer. Vue compiles its templates in the browser, which needs 'unsafe-eval'."""
 
@@ -33,8 +34,11 @@ def static_file(path: str, folders: dict[str, Path]) -> Path | None:
     """The file behind a path under /static/; None when there is none, or when it is outside the folders."""
     first, _, rest = path.partition("/")
     folder, inside = (folders[first], rest) if first in folders and first else (folders[""], path)
-    file = (folder / inside).resolve()
-    return file if file.is_relative_to(folder.resolve()) and file.is_file() else None
+    try:
+        file = (folder / inside).resolve()
+        return file if file.is_relative_to(folder.resolve()) and file.is_file() else None
+    except (OSError, ValueError):  # a name that no file can have: too long, or with a zero byte in it
+        return None
 
 
 def app_page(title: str, meet: str, folders: dict[str, Path]) -> str:

@@ -6,10 +6,12 @@ import asyncio
 import errno
 from collections.abc import Callable, Sequence
 from contextlib import suppress
-from urllib.parse import quote, urlencode
 
 from scenarios import Scenario
-from viz.browser.guard import SHORTEST_TOKEN, is_loopback
+from viz.browser.gate.addresses import address, greeting, here, is_loopback
+from viz.browser.gate.telling import telling
+
+SHORTEST_TOKEN = 8
 
 
 class BrowserError(ValueError):
@@ -31,14 +33,16 @@ def serve(
     say: Say = lambda line: None,
     most: int = 12,
     case: str | None = None,
+    qr: bool = False,
 ) -> None:
     """Serve the page until interrupted (Ctrl+C ends it and is not raised).
 
     names are the settings a visitor finds in A and B. port 0 takes a free one. Any host but the loopback
     needs a token, which the address then carries. reload makes the scenario anew for each visitor, so that
     a file edited meanwhile is seen; when it raises ScenarioError the visitor gets the scenario given here
-    and the message. case is the load case that the address asks for. say gets each line for the user.
-    Raises BrowserError.
+    and the message. most is how many visitors may be there at once. case is the load case that the address
+    asks for. say gets each line for the user, with qr also those of a QR code of an address that a phone
+    can open. Raises BrowserError.
     """
     check_access(host, port, token)
     try:
@@ -50,12 +54,15 @@ def serve(
     front = door.Door(scenario, names, host, token, reload or (lambda: scenario), most)
 
     async def run() -> None:
+        with telling(say):
+            await listen()
+
+    async def listen() -> None:
         async with front.open(port) as bound:
-            for line in greeting(host, bound, token, case):
+            for line in greeting(host, bound, token, case, qr):
                 say(line)
             if open_browser:
-                here = "127.0.0.1" if host in ("0.0.0.0", "::") else host
-                await _show(address(here, bound, token, case))
+                await _show(address(here(host), bound, token, case))
             await asyncio.Event().wait()
 
     try:
@@ -80,24 +87,6 @@ def check_access(host: str, port: int, token: str | None) -> None:
         raise BrowserError(
             f"--host {host} opens the page to the network and needs --token, a word to keep others out"
         )
-
-
-def address(host: str, port: int, token: str | None, case: str | None = None) -> str:
-    """The address to open, with the token and the load case it asks for."""
-    name = f"[{host}]" if ":" in host else host
-    query = urlencode({k: v for k, v in (("token", token), ("case", case)) if v}, quote_via=quote, safe="")
-    return f"http://{name}:{port}/" + (f"?{query}" if query else "")
-
-
-def greeting(host: str, port: int, token: str | None, case: str | None = None) -> list[str]:
-    """What the user is told: the address, and plainly what an open host means."""
-    lines = [f"open {address(host, port, token, case)} in a browser; Ctrl+C ends"]
-    if not is_loopback(host):
-        lines.append(
-            f"WARNING: on {host} everybody on this network can reach the page. The token in the address "
-            "keeps others out, but nothing is encrypted: use a network you trust, and Ctrl+C when done."
-        )
-    return lines
 
 
 async def _show(url: str) -> None:

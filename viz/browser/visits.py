@@ -11,16 +11,20 @@ import asyncio
 import os
 import secrets
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from typing import Any
 
-from aiohttp import WSMsgType, web
+from aiohttp import WSCloseCode, WSMsgType, web
 from trame_server import Server
 
 from viz.browser import choices, page, replies
 from viz.browser.choices import ChoiceError, Choices
+from viz.browser.gate import messages
+from viz.browser.gate.messages import MessageError
+from viz.browser.workbench import Customer, Workbench
 
 SCRIPTS = ("format.js", "dial.js", "view.js", "charts.js", "tables.js", "save.js", "lost.js", "app.js")
-LARGEST_MESSAGE = 1_000_000  # bytes a page may send at once
+LONGEST_REASON = 100  # bytes
 HEARTBEAT = 20.0  # s between pings to a page
 
 
@@ -31,7 +35,8 @@ class Full(Exception):
 class Visit:
     """One visitor's choices, and the trame server that carries them to the page and back."""
 
-    def __init__(self, chosen: Choices, notice: str = "") -> None:
+    def __init__(self, chosen: Choices, bench: Workbench, notice: str = "") -> None:
+        self._bench, self.customer = bench, Customer()
         self.id = secrets.token_hex(16)  # in lower case, as trame's client writes addresses
         self.choices = chosen
         self.notice = notice
@@ -62,7 +67,14 @@ class Visit:
         await server.ready
 
     def _bind(self, wslink_server: Any) -> None:
-        self._endpoint = wslink_server["ws"]
+        """Take the web socket's own end, whose errors would tell the page a trace of this program."""
+        self._endpoint = endpoint = wslink_server["ws"]
+        tell = endpoint.sendWrappedError
+
+        async def tell_plainly(call: str, code: int, words: str, *_: Any, client_id: str) -> None:
+            await tell(call, code, words, client_id=client_id)
+
+        endpoint.sendWrappedError = tell_plainly
 
     async def stop(self) -> None:
         """Stop the trame server and forget everything."""
@@ -70,8 +82,11 @@ class Visit:
         if self._task is not None:
             await asyncio.gather(self._task, return_exceptions=True)
 
-    def hello(self) -> Mapping[str, Any]:
+    async def hello(self) -> Mapping[str, Any]:
         """The page has loaded: everything it needs."""
+        return await self._bench.do(self.customer, self._greeted)
+
+    def _greeted(self) -> Mapping[str, Any]:
         self._memory.forget()
         notice, self.notice = self.notice, ""
         return {
@@ -81,8 +96,11 @@ class Visit:
             "saved": page.saved_page(),
         }
 
-    def change(self, change: Mapping[str, Any]) -> Mapping[str, Any]:
+    async def change(self, change: Mapping[str, Any]) -> Mapping[str, Any]:
         """Make a change the page asks for: what now holds, or why it was refused."""
+        return await self._bench.do(self.customer, lambda: self._changed(change))
+
+    def _changed(self, change: Mapping[str, Any]) -> Mapping[str, Any]:
         try:
             self.choices = choices.changed(self.choices, change)
         except ChoiceError as error:
@@ -95,15 +113,23 @@ class Visit:
 
         async def out(is_binary: bool, message: Any) -> None:
             if not socket.closed:
-                await (socket.send_bytes(message) if is_binary else socket.send_str(message))
+                with suppress(ConnectionError):  # the page has gone meanwhile
+                    await (socket.send_bytes(message) if is_binary else socket.send_str(message))
 
         connection.on_message(out)
-        self.connected = True
         try:
             async for message in socket:
-                await connection.send(message.type == WSMsgType.BINARY, message)
+                if message.type == WSMsgType.BINARY:
+                    messages.check(message.data)
+                    await connection.send(True, message)
+                    await asyncio.sleep(0)  # others first: a page that never stops talking is not alone here
+                else:
+                    raise MessageError("a message of letters")
+        except ValueError as error:  # the check's, or trame's own
+            await socket.close(
+                code=WSCloseCode.POLICY_VIOLATION, message=str(error).encode()[:LONGEST_REASON]
+            )
         finally:
-            self.connected = False
             await connection.close()
 
 
@@ -123,10 +149,14 @@ def _module(name: str) -> Any:
 
 
 class Visits:
-    """All visitors: at most `most` at a time, each dropped `patience` seconds after its page has gone."""
+    """All visitors: at most `most` at a time, each dropped `patience` seconds after its page has gone.
 
-    def __init__(self, most: int = 12, patience: float = 45.0) -> None:
-        self._most, self._patience = most, patience
+    When all places are taken, a newcomer gets that of the visit that has been without a page for longest, if
+    that is over `grace` seconds: who takes a place and never comes holds it for no longer.
+    """
+
+    def __init__(self, most: int = 12, patience: float = 45.0, grace: float = 10.0) -> None:
+        self._most, self._patience, self._grace = most, patience, grace
         self._here: dict[str, Visit] = {}
         self._leaving: dict[str, asyncio.TimerHandle] = {}
         self._stopping: set[asyncio.Task[None]] = set()
@@ -134,14 +164,30 @@ class Visits:
     def __len__(self) -> int:
         return len(self._here)
 
+    @property
+    def full(self) -> bool:
+        """Whether there is no place for another."""
+        return len(self._here) >= self._most and self._idle() is None
+
+    def _idle(self) -> Visit | None:
+        """The visit that has been without a page for longest, None when no one has for long."""
+        for name, handle in self._leaving.items():
+            since = handle.when() - self._patience
+            return self._here[name] if asyncio.get_running_loop().time() - since >= self._grace else None
+        return None
+
     def get(self, name: str) -> Visit | None:
         """The visit of that id, None when it has ended."""
         return self._here.get(name)
 
     async def add(self, make: Callable[[], Visit]) -> Visit:
         """A new visit, started; Full when there are too many. It must connect within the patience."""
-        if len(self._here) >= self._most:
+        if self.full:
             raise Full
+        idle = self._idle()
+        if idle is not None and len(self._here) >= self._most:
+            self._stay(idle)
+            self._drop(idle)
         visit = make()
         self._here[visit.id] = visit
         await visit.start()
@@ -150,13 +196,18 @@ class Visits:
 
     def back(self, visit: Visit) -> None:
         """The visit's page is connected: keep it."""
+        visit.connected = True
+        self._stay(visit)
+
+    def _stay(self, visit: Visit) -> None:
         handle = self._leaving.pop(visit.id, None)
         if handle is not None:
             handle.cancel()
 
     def away(self, visit: Visit) -> None:
         """The visit's page is not connected: drop it unless it comes back in time."""
-        self.back(visit)
+        visit.connected = False
+        self._stay(visit)
         loop = asyncio.get_running_loop()
         self._leaving[visit.id] = loop.call_later(self._patience, self._drop, visit)
 
@@ -170,6 +221,6 @@ class Visits:
     async def close(self) -> None:
         """End every visit."""
         for visit in list(self._here.values()):
-            self.back(visit)
+            self._stay(visit)
             self._drop(visit)
         await asyncio.gather(*self._stopping, return_exceptions=True)

@@ -13,9 +13,10 @@ import pytest
 import scenarios
 from tests.helpers.browsing import served
 from viz.browser import BrowserError, choices, serve
+from viz.browser.gate.addresses import greeting
 from viz.browser.page import roots, static_file
-from viz.browser.serving import greeting
 from viz.browser.visits import Full, Visit, Visits
+from viz.browser.workbench import Workbench
 
 TOKEN = "paddock-9-cones"
 
@@ -101,19 +102,20 @@ def test_a_port_in_use_is_told() -> None:
 def test_visits_end_when_left_and_are_bounded() -> None:
     async def story() -> None:
         visits = Visits(most=1, patience=0.05)
-        chosen = choices.start(scenarios.load())
-        visit = await visits.add(lambda: Visit(chosen))
+        chosen, bench = choices.start(scenarios.load()), Workbench()
+        visit = await visits.add(lambda: Visit(chosen, bench))
         with pytest.raises(Full):
-            await visits.add(lambda: Visit(chosen))
+            await visits.add(lambda: Visit(chosen, bench))
         visits.back(visit)
         await asyncio.sleep(0.12)
         assert visits.get(visit.id) is visit  # connected: it stays
         visits.away(visit)
         await asyncio.sleep(0.12)
         assert visits.get(visit.id) is None
-        await visits.add(lambda: Visit(chosen))
+        await visits.add(lambda: Visit(chosen, bench))
         await visits.close()
         assert len(visits) == 0
+        bench.close()
 
     asyncio.run(story())
 

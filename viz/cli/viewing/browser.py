@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import sys
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -24,6 +25,9 @@ def add_browser_arguments(parser: argparse.ArgumentParser) -> None:
     group.add_argument("--host", default="127.0.0.1", metavar="ADDRESS", help="left out: this machine only")
     group.add_argument("--port", default=0, type=whole(0, 65535), metavar="N", help="left out: a free one")
     group.add_argument("--token", metavar="WORD", help="keeps others out; needed with another --host")
+    group.add_argument(
+        "--visitors", default=12, type=whole(1, 60), metavar="N", help="at most so many at once; left out: 12"
+    )
     group.add_argument("--stay", action="store_true", help="do not open the browser, print the address only")
 
 
@@ -34,12 +38,13 @@ class Page:
     host: str
     port: int
     token: str | None
+    visitors: int
     stay: bool
 
 
 def page_of(arguments: argparse.Namespace) -> Page:
     """What the options of add_browser_arguments ask."""
-    return Page(arguments.host, arguments.port, arguments.token, arguments.stay)
+    return Page(arguments.host, arguments.port, arguments.token, arguments.visitors, arguments.stay)
 
 
 def check_page(subject: Subject, picture: Picture) -> None:
@@ -78,11 +83,22 @@ def serve_page(question: Question, asked: Asked, settings: Sequence[str], page: 
             token=page.token,
             open_browser=not page.stay,
             reload=reload,
+            most=page.visitors,
             case=question.cases[0] if question.cases else None,
             say=_say,
+            qr=_shows_blocks(),
         )
     except BrowserError as error:
         raise Refusal(error) from error
+
+
+def _shows_blocks() -> bool:
+    """Whether somebody looks at the lines that are printed, on a terminal that has the signs of a QR code."""
+    try:
+        "▀▄█".encode(sys.stdout.encoding or "ascii")
+    except UnicodeEncodeError:
+        return False
+    return sys.stdout.isatty()
 
 
 def _say(line: str) -> None:
