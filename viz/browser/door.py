@@ -10,7 +10,7 @@ from typing import cast
 from aiohttp import web
 
 from scenarios import Scenario, ScenarioError
-from viz.browser import page, queries
+from viz.browser import choices, page, queries, replies
 from viz.browser.choices import Choices
 from viz.browser.gate import messages
 from viz.browser.gate.connections import Connection, Connections, listener
@@ -47,7 +47,7 @@ class Door:
         """Listen; gives the port that was bound, and ends every visit on the way out. Raises OSError."""
         runner = web.AppRunner(self.app(), shutdown_timeout=1.0)
         await runner.setup()
-        listening = None
+        listening, warming = None, asyncio.create_task(self._bench.do(Customer(), self._warmed))
         try:
             accept = listener(self._connections, cast(web.Server, runner.server))
             listening = await asyncio.get_running_loop().create_server(accept, self._host, port)
@@ -56,8 +56,14 @@ class Door:
             if listening is not None:
                 listening.close()
             self._bench.close()
+            warming.cancel()
+            await asyncio.gather(warming, return_exceptions=True)
             await self.visits.close()
             await runner.cleanup()
+
+    def _warmed(self) -> None:
+        """What the first page needs and all others share, made before somebody asks for it."""
+        replies.reply(choices.start(self._scenario, self._names), replies.Memory())
 
     def app(self) -> web.Application:
         """The web application."""

@@ -1,7 +1,7 @@
 """Where visitors' work is done: beside the server's own loop, one thing at a time, in fair turns.
 
 Solving takes a tenth of a second, loading the page a second; the server answers others meanwhile. Whoever had
-least work done lately is next, so that one visitor who never stops asking delays another by one turn at most.
+least work done lately, and has waited longest, is next: who never stops asking delays another by a turn or two.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ from typing import TypeVar
 
 T = TypeVar("T")
 HALVED = 10.0  # s in which half of what somebody had is forgotten
+CHARGED = 0.3  # s at most for one piece of work: the first of all takes long through no fault of who asked
 
 
 @dataclass(eq=False)
@@ -37,7 +38,7 @@ class Workbench:
     def __init__(self) -> None:
         self._thread = ThreadPoolExecutor(1, "lockarc-work")
         self._busy = False
-        self._waiting: list[tuple[Customer, asyncio.Future[None]]] = []
+        self._waiting: list[tuple[Customer, float, asyncio.Future[None]]] = []
 
     async def do(self, customer: Customer, work: Callable[[], T]) -> T:
         """What the work gives or raises, once it is the customer's turn."""
@@ -46,7 +47,7 @@ class Workbench:
         try:
             return await asyncio.get_running_loop().run_in_executor(self._thread, work)
         finally:
-            customer.lately(time.monotonic() - began)
+            customer.lately(min(time.monotonic() - began, CHARGED))
             self._next()
 
     async def _turn(self, customer: Customer) -> None:
@@ -54,7 +55,7 @@ class Workbench:
             self._busy = True
             return
         turn = asyncio.get_running_loop().create_future()
-        self._waiting.append((customer, turn))
+        self._waiting.append((customer, time.monotonic(), turn))
         try:
             await turn
         except asyncio.CancelledError:
@@ -63,12 +64,12 @@ class Workbench:
             raise
 
     def _next(self) -> None:
-        self._waiting = [one for one in self._waiting if not one[1].done()]
+        self._waiting = [one for one in self._waiting if not one[2].done()]
         self._busy = bool(self._waiting)
         if self._waiting:
-            chosen = min(self._waiting, key=lambda one: one[0].lately())
+            chosen = min(self._waiting, key=lambda one: one[0].lately() + one[1])  # both in s
             self._waiting.remove(chosen)
-            chosen[1].set_result(None)
+            chosen[2].set_result(None)
 
     def close(self) -> None:
         """Take no more work; what has begun is not waited for."""

@@ -53,6 +53,27 @@ def test_who_had_least_is_next() -> None:
     asyncio.run(story())
 
 
+def test_who_had_much_does_not_wait_for_all_who_had_nothing() -> None:
+    async def story() -> None:
+        bench, order = Workbench(), []
+
+        async def ask(who: Customer, name: str) -> None:
+            await bench.do(who, lambda: (time.sleep(0.01), order.append(name)))
+
+        async def busy(name: str) -> None:
+            who = Customer()
+            while "dear" not in order and len(order) < 100:
+                await ask(who, name)
+
+        dear = Customer(had=0.1)
+        await asyncio.gather(busy("a"), busy("b"), ask(dear, "dear"))
+        assert "dear" in order
+        assert order.index("dear") < 20
+        bench.close()
+
+    asyncio.run(story())
+
+
 def test_what_one_had_is_forgotten_by_halves(monkeypatch: pytest.MonkeyPatch) -> None:
     now = [0.0]
     monkeypatch.setattr(time, "monotonic", lambda: now[0])
