@@ -1,7 +1,7 @@
 """Where visitors' work is done: beside the server's own loop, one thing at a time, in fair turns.
 
 Solving takes a tenth of a second, loading the page a second; the server answers others meanwhile. Whoever had
-least work done lately, and has waited longest, is next: who never stops asking delays another by a turn or two.
+least work done lately and has waited longest is next: who never stops asking delays others by a turn or two.
 """
 
 from __future__ import annotations

@@ -49,6 +49,7 @@ def deep(levels: int) -> bytes:
 
 FRAMES = [
     CLAIM,
+    CLAIM + call("trame.trigger", ["hello", [], {}])[12:],
     CLAIM[:5],
     b"",
     struct.pack("<III", 7, 0, 60_000) + b"x",
