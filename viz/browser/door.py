@@ -40,7 +40,7 @@ class Door:
         self._scenario, self._names, self._host, self._reload = scenario, names, host, reload
         self._guard, self.visits, self._folders = Guard(host, token), Visits(most), page.roots()
         self._connections = Connections(MOST_CONNECTIONS + most)
-        self._bench, self._newcomers = Workbench(), Customer()
+        self._bench, self._entry = Workbench(), Workbench()  # who comes in waits for nobody's solving
 
     @asynccontextmanager
     async def open(self, port: int) -> AsyncIterator[int]:
@@ -56,6 +56,7 @@ class Door:
             if listening is not None:
                 listening.close()
             self._bench.close()
+            self._entry.close()
             warming.cancel()
             await asyncio.gather(warming, return_exceptions=True)
             await self.visits.close()
@@ -103,7 +104,7 @@ class Door:
         """A new visit, and the way to it. A bad query or a vanished scenario is told on the page itself."""
         if self.visits.full:
             raise Refused(503, link=AGAIN)
-        chosen, notice = await self._bench.do(self._newcomers, lambda: self._chosen(request.query))
+        chosen, notice = await self._entry.do(Customer(), lambda: self._chosen(request.query))
         response = await self._enter(chosen, notice)
         self._guard.remember(request, response)
         return response

@@ -57,7 +57,7 @@ class Host:
 def hosted(*options: str) -> Iterator[Host]:
     """`lockarc view --browser` with options, until it is no longer wanted."""
     env = {**os.environ, "OMP_NUM_THREADS": "1", "PYTHONPATH": str(ROOT)}
-    command = [sys.executable, "-m", "viz.cli.main", "view", "--browser", "--stay", *options]
+    command = [sys.executable, "-m", "viz", "view", "--browser", "--stay", *options]
     with tempfile.TemporaryDirectory() as folder:
         terminal = Path(folder) / "terminal.txt"
         with terminal.open("wb") as out:
