@@ -13,6 +13,18 @@ from scenarios import stopping
 
 pytestmark = pytest.mark.skipif(os.name != "posix", reason="signals as POSIX has them")
 
+NUMBERS = [getattr(signal, name) for name in stopping.NAMES if hasattr(signal, name)]
+
+
+@pytest.fixture(autouse=True)
+def _nothing_ignored():
+    """A test run in the background, or under nohup, starts with some of the signals ignored."""
+    before = [signal.signal(number, signal.SIG_DFL) for number in NUMBERS]
+    yield
+    for number, handler in zip(NUMBERS, before, strict=True):
+        signal.signal(number, handler)
+
+
 HALF = """
 import os, sys
 from scenarios.files import replacing
@@ -41,10 +53,9 @@ def stopped(folder, number, *before):
     return done.returncode, done.stdout.split(), done.stderr, left
 
 
-@pytest.mark.parametrize("name", stopping.NAMES)
-def test_a_stopped_program_ends_by_its_signal_and_leaves_the_old_file_alone(tmp_path, name):
+@pytest.mark.parametrize("number", NUMBERS)
+def test_a_stopped_program_ends_by_its_signal_and_leaves_the_old_file_alone(tmp_path, number):
     (tmp_path / "kart.gif").write_text("old")
-    number = getattr(signal, name)
     assert stopped(tmp_path, number) == (-number, ["held", "undone"], "", {"kart.gif": "old"})
 
 
@@ -55,11 +66,16 @@ def test_what_is_ignored_stays_ignored(tmp_path):
 
 
 def test_what_a_signal_did_before_it_does_afterwards():
-    before = [signal.getsignal(getattr(signal, name)) for name in stopping.NAMES]
+    def now():
+        return [signal.getsignal(number) for number in NUMBERS]
+
+    signal.signal(signal.SIGHUP, signal.SIG_IGN)
+    before = now()
     with stopping.answered():
-        within = [signal.getsignal(getattr(signal, name)) for name in stopping.NAMES]
+        assert now()[2] is signal.SIG_IGN
+        within = now()
+        assert set(within[:2]).isdisjoint(before)
         with stopping.raised():
-            assert signal.getsignal(signal.SIGINT) is signal.default_int_handler
-        assert [signal.getsignal(getattr(signal, name)) for name in stopping.NAMES] == within
-    assert len(set(within)) == 1
-    assert [signal.getsignal(getattr(signal, name)) for name in stopping.NAMES] == before
+            assert now()[0] is signal.default_int_handler
+        assert now() == within
+    assert now() == before

@@ -1,0 +1,90 @@
+"""Every command that writes treats links, pipes, devices and a full disk alike."""
+
+from __future__ import annotations
+
+import os
+import signal
+import stat
+import subprocess
+import sys
+import time
+
+import pytest
+
+from tests.helpers.writers import WRITERS, is_whole, typed
+from viz.cli import main as cli
+
+pytestmark = pytest.mark.skipif(sys.platform != "linux", reason="devices and limits as Linux has them")
+DRAWN = ("view", "handout", "map")
+PLOTTED = (".png", ".svg", ".pdf")
+EVERY = [
+    pytest.param(name, marks=pytest.mark.slow if name.startswith(DRAWN) or name.endswith(PLOTTED) else ())
+    for name in WRITERS
+]
+
+
+def gone(folder):
+    """What a folder holds beside the kart."""
+    return sorted(path.name for path in folder.iterdir() if path.name != "coarse.toml")
+
+
+@pytest.mark.parametrize("name", EVERY)
+def test_a_link_is_followed_and_a_full_disk_leaves_what_it_points_to(tmp_path, coarse, capsys, name):
+    import resource
+
+    there, link = tmp_path / f"there-{name}", tmp_path / name
+    link.symlink_to(there)
+    assert cli.main(typed(name, coarse, link)) == 0
+    assert link.is_symlink()
+    assert is_whole(there)
+    assert gone(tmp_path) == sorted([name, there.name])
+    first = there.read_bytes()
+    capsys.readouterr()
+
+    limits = resource.getrlimit(resource.RLIMIT_FSIZE)
+    resource.setrlimit(resource.RLIMIT_FSIZE, (len(first) // 2, limits[1]))
+    try:
+        code = cli.main(typed(name, coarse, link))
+    finally:
+        resource.setrlimit(resource.RLIMIT_FSIZE, limits)
+    out, err = capsys.readouterr()
+    assert (code, out, err.count("\n")) == (2, "", 1)
+    assert name in err
+    assert there.read_bytes() == first
+    assert gone(tmp_path) == sorted([name, there.name])
+
+
+@pytest.mark.parametrize("name", EVERY)
+def test_a_pipe_and_a_device_are_written_into(tmp_path, coarse, capsys, name):
+    pipe, full, read = tmp_path / name, tmp_path / f"full-{name}", tmp_path / f"read-{name}"
+    os.mkfifo(pipe)
+    full.symlink_to("/dev/full")
+    with open(read, "wb") as kept, subprocess.Popen(["cat", str(pipe)], stdout=kept):
+        assert cli.main(typed(name, coarse, pipe)) == 0
+    assert is_whole(read)
+    capsys.readouterr()
+    assert cli.main(typed(name, coarse, full)) == 2
+    out, err = capsys.readouterr()
+    assert (out, err.count("\n")) == ("", 1)
+    assert "No space left" in err
+    assert stat.S_ISFIFO(pipe.stat().st_mode)
+    assert stat.S_ISCHR(os.stat("/dev/full").st_mode)
+    assert gone(tmp_path) == sorted([name, full.name, read.name])
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM, signal.SIGHUP])
+def test_a_film_that_is_stopped_leaves_the_older_one_alone(tmp_path, number):
+    film = tmp_path / "kart.mp4"
+    film.write_bytes(b"older")
+    command = [sys.executable, "-m", "viz", "view", "--out", str(film)]
+    before = signal.signal(number, signal.SIG_DFL)  # else it may be ignored, as a shell's background jobs do
+    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE) as process:
+        signal.signal(number, before)
+        while len(os.listdir(tmp_path)) == 1 and process.poll() is None:
+            time.sleep(0.005)
+        process.send_signal(number)
+        said = process.communicate(timeout=60)
+    assert (process.returncode, *said) == (-number, b"", b"")
+    assert os.listdir(tmp_path) == [film.name]
+    assert film.read_bytes() == b"older"
