@@ -6,10 +6,10 @@ and `table` what is read of it, `framed` a hand-out's page; each is content that
 
 from __future__ import annotations
 
-from importlib import import_module
-from typing import TYPE_CHECKING, Any
-
+TYPE_CHECKING = False  # typing's own is not worth its import: the program starts here
 if TYPE_CHECKING:
+    from typing import Any
+
     from viz.notebook import curves, framed, table
     from viz.notebook import show as draw
     from viz.notebook import show_straight as straight
@@ -29,4 +29,6 @@ def __getattr__(name: str) -> Any:
     """Fetch a public name from the notebook module on first use (PEP 562)."""
     if name not in _NAMES:
         raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    from importlib import import_module
+
     return getattr(import_module("viz.notebook"), _NAMES[name])

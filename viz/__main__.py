@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import signal
+import _signal  # type: ignore[import-not-found]  # `signal` imports enum before it can be of use
 import sys
 
 
 def start() -> int:
     """Run the command line that the program was started with; returns its exit code."""
-    if signal.getsignal(signal.SIGINT) is signal.default_int_handler:
-        signal.signal(signal.SIGINT, signal.SIG_DFL)
+    if _signal.getsignal(_signal.SIGINT) is _signal.default_int_handler:
+        _signal.signal(_signal.SIGINT, _signal.SIG_DFL)
     from viz.cli.main import main
 
     return main()

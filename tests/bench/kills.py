@@ -34,6 +34,8 @@ SIGNALS = (signal.SIGINT, signal.SIGTERM, signal.SIGHUP, signal.SIGKILL)
 HEAVY = ("pyvista", "trimesh", "imageio_ffmpeg", "PIL.Image", "viz.plots.compare", "viz.plots.reach")
 COLD, FIRST = 0.15, 0.1
 """Share of runs in a process of their own, and the seconds in which half of those are killed."""
+OURS = "viz/cli"
+"""Is in the traceback of an interrupt that came after the first line of ours."""
 WRITING = 0.5
 """Share of kills that wait until something is being written."""
 
@@ -142,7 +144,8 @@ def killed(rng: random.Random, place: Place, takes: float, number: signal.Signal
     if code not in (-number, 0):
         found.append(f"BAD exit {code}")
     if said := place.said.read_text():
-        found.append(f"BAD said: {said.strip().splitlines()[-1]}")
+        before_ours = is_cold and number == signal.SIGINT and OURS not in said
+        found.append("told by Python's own start" if before_ours else f"BAD said: {said.strip()[-120:]}")
     return [*found, *left(place, "in time" if code else "too late", number)]
 
 
