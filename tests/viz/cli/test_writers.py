@@ -59,15 +59,19 @@ def test_a_pipe_and_a_device_are_written_into(tmp_path, coarse, capsys, name):
     pipe, full, read = tmp_path / name, tmp_path / f"full-{name}", tmp_path / f"read-{name}"
     os.mkfifo(pipe)
     full.symlink_to("/dev/full")
-    with open(read, "wb") as kept, subprocess.Popen(["cat", str(pipe)], stdout=kept):
-        assert cli.main(typed(name, coarse, pipe)) == 0
+    with open(read, "wb") as kept, subprocess.Popen(["cat", str(pipe)], stdout=kept) as reader:
+        try:
+            assert cli.main(typed(name, coarse, pipe)) == 0
+            assert stat.S_ISFIFO(pipe.stat().st_mode)  # before a device of the machine is at stake
+            reader.wait(60)
+        finally:
+            reader.kill()
     assert is_whole(read)
     capsys.readouterr()
     assert cli.main(typed(name, coarse, full)) == 2
     out, err = capsys.readouterr()
     assert (out, err.count("\n")) == ("", 1)
     assert "No space left" in err
-    assert stat.S_ISFIFO(pipe.stat().st_mode)
     assert stat.S_ISCHR(os.stat("/dev/full").st_mode)
     assert gone(tmp_path) == sorted([name, full.name, read.name])
 
