@@ -146,5 +146,6 @@ def test_a_pipe_is_written_into_when_all_is_there(tmp_path):
     with pytest.raises(IsADirectoryError), replacing(pipe) as aside:
         Path(os.path.dirname(aside)).write_text("half")
     assert names(tmp_path) == ["link.gif", "pipe"]
-    with pytest.raises(OSError, match="No space left"):
-        put("/dev/full", b"new")
+    if os.path.exists("/dev/full"):
+        with pytest.raises(OSError, match="No space left"):
+            put("/dev/full", b"new")
