@@ -26,8 +26,8 @@ from importlib import import_module
 from pathlib import Path
 
 from scenarios.files import put
+from tests.helpers.files.writers import WRITERS, is_whole, typed
 from tests.helpers.scenario_edit import stepped
-from tests.helpers.writers import WRITERS, is_whole, typed
 from viz.cli import main as cli
 
 SIGNALS = (signal.SIGINT, signal.SIGTERM, signal.SIGHUP, signal.SIGKILL)

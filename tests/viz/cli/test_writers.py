@@ -11,7 +11,7 @@ import time
 
 import pytest
 
-from tests.helpers.writers import WRITERS, is_whole, typed
+from tests.helpers.files.writers import WRITERS, is_whole, typed
 from viz.cli import main as cli
 
 pytestmark = pytest.mark.skipif(sys.platform != "linux", reason="devices and limits as Linux has them")
