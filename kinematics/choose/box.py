@@ -20,6 +20,11 @@ from kinematics.parts import CornerSetting
 Ints = npt.NDArray[np.int64]
 
 FREE_STEP = pi / 12.0  # the grid where clocks turn freely: 24 positions, refined afterwards
+COARSEST = round(tau / FREE_STEP)
+"""So many positions round the dial are looked at in any box, or all where there are fewer."""
+MOST_PAIRS, MOST_TURNS = 300_000, 20_000
+"""Up to about so many pairs every one is looked at, so many where each takes a whole turn; beyond, clocks are
+first looked at in coarser steps."""
 WORK = (
     "leave",
     "turn one bush",
@@ -138,8 +143,53 @@ class PairGrid:
         return np.concatenate([self.top[top], self.bottom[bottom]], axis=-1)
 
 
-def _choices(sizes: Array, step: float, fitted: Sequence[Array]) -> Array:
-    clocks = np.arange(round(tau / step)) * step
+@dataclass(frozen=True)
+class Dial:
+    """The clocks at which a bush may stand, and how many of them a search looks at."""
+
+    step: float
+    """Clock step they allow, rad."""
+    looked: int
+    """How many positions round the dial are looked at; fewer than there are: spread evenly."""
+
+    @property
+    def count(self) -> int:
+        """How many positions there are."""
+        return round(tau / self.step)
+
+    @property
+    def whole(self) -> bool:
+        """Whether every position is looked at."""
+        return self.looked >= self.count
+
+    @property
+    def clocks(self) -> Array:
+        """The positions looked at, rad, ascending from 0."""
+        places = np.arange(self.count) if self.whole else np.arange(self.looked) * self.count / self.looked
+        return np.asarray(np.round(places) * self.step)
+
+    @property
+    def between(self) -> float:
+        """About how far the positions looked at lie apart, rad."""
+        return self.step if self.whole else tau / self.looked
+
+
+def whole_dial(step: float) -> Dial:
+    """Every position in steps of so many rad."""
+    return Dial(step, round(tau / step))
+
+
+def dial_of(stock: OnHand, step: float, turns: int = 0) -> Dial:
+    """Every position in steps (rad), or so many times COARSEST that not too many pairs are looked at.
+
+    turns is how many whole turns each pair takes.
+    """
+    pairs = MOST_TURNS / turns if turns else MOST_PAIRS
+    every, most = whole_dial(step), pairs**0.5 / max(int((stock.sizes > SAME_OFFSET).sum()), 1)
+    return every if every.count <= most else Dial(step, COARSEST * max(int(most) // COARSEST, 1))
+
+
+def _choices(sizes: Array, clocks: Array, fitted: Sequence[Array]) -> Array:
     chosen = [(size, clock) for size in sizes for clock in (clocks if size > SAME_OFFSET else [0.0])]
     for offset, clock in fitted:
         known = np.array(chosen)
@@ -148,12 +198,12 @@ def _choices(sizes: Array, step: float, fitted: Sequence[Array]) -> Array:
     return np.array(chosen)
 
 
-def pair_grid(stock: OnHand, step: float, corners: int, fitted: Sequence[Array]) -> PairGrid:
-    """Every pair the stock allows when as many corners are to be fitted alike; clocks in steps (rad).
+def pair_grid(stock: OnHand, dial: Dial, corners: int, fitted: Sequence[Array]) -> PairGrid:
+    """Every pair the stock allows when as many corners are to be fitted alike, at the clocks looked at.
 
     The places in which the bushes are fitted now, rows (4,), are choices too, on the step or not.
     """
-    top, bottom = (_choices(stock.sizes, step, [row[at : at + 2] for row in fitted]) for at in (0, 2))
+    top, bottom = (_choices(stock.sizes, dial.clocks, [row[at : at + 2] for row in fitted]) for at in (0, 2))
     size_top, size_bottom = size_of(stock.sizes, top[:, 0]), size_of(stock.sizes, bottom[:, 0])
     need = corners * (1.0 + np.eye(stock.sizes.size))
     enough = (need <= stock.counts[:, None]) & (need <= stock.counts[None, :])

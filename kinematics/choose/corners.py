@@ -8,7 +8,7 @@ import numpy as np
 
 from kinematics.choose.box import Ints, usage
 from kinematics.choose.plan import side_of
-from kinematics.choose.pool import Pool, joined, ranking, shortlist
+from kinematics.choose.pool import Pool, best_of_each, joined, ranking, shortlist
 from kinematics.choose.scan import Scan, Sides, Task, Tick, empty_pool, exact, scan
 from kinematics.choose.targets import fit
 from kinematics.frames import Array
@@ -16,6 +16,10 @@ from kinematics.frames import Array
 PASSES = 6
 CORNER_KEEP = 150
 """Best of one corner that are paired with those of the other, besides the best of each kind."""
+MOST_OF_CORNER = 1500
+"""So many of one corner at most, and the best of each work: a box of very many sizes has more kinds."""
+PAIRED_VALUES = 1 << 22
+"""Numbers held at a time while corners are paired."""
 
 
 def separable(task: Task) -> bool:
@@ -55,17 +59,26 @@ def _paired(task: Task, left: Pool, right: Pool, places: tuple[list[int], list[i
     return Pool(left.left[a], right.right[b], missed, fit(task.targets, missed), work)
 
 
+def _few(pool: Pool) -> Pool:
+    """The candidates of one corner that are paired: all where they are few enough."""
+    if len(pool) <= MOST_OF_CORNER:
+        return pool
+    light = best_of_each(pool, pool.work.sum(axis=-1))
+    return pool.take(np.unique(np.concatenate([ranking(pool)[:MOST_OF_CORNER], light])))
+
+
 def search_apart(task: Task, tick: Tick) -> Scan:
     """Both corners searched completely, each for its own targets, then paired within the stock.
 
     The best pairing is the best of all: only the sizes used tie the corners together, and the best of each
-    kind of sizes and work is among those paired.
+    kind of sizes and work is among those paired, unless there are more than MOST_OF_CORNER.
     """
     (left, left_places), (right, right_places) = (_one_corner(task, side, tick) for side in ("left", "right"))
-    pool, step = empty_pool(task), 200
-    for start in range(0, len(left.pool), step):
-        some = left.pool.take(np.arange(start, min(start + step, len(left.pool))))
-        found = _paired(task, some, right.pool, (left_places, right_places))
+    lefts, rights, pool = _few(left.pool), _few(right.pool), empty_pool(task)
+    step = max(1, PAIRED_VALUES // max(1, len(rights) * (task.stock.sizes.size + len(task.targets))))
+    for start in range(0, len(lefts), step):
+        some = lefts.take(np.arange(start, min(start + step, len(lefts))))
+        found = _paired(task, some, rights, (left_places, right_places))
         pool = shortlist(joined([pool, found]), task.targets, _work_pairs, task.keep)
     return Scan(pool, left.seen + right.seen, left.total + right.total)
 

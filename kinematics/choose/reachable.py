@@ -13,7 +13,7 @@ from typing import Literal
 import numpy as np
 
 from kinematics.change.rods import Rods, with_own_rods
-from kinematics.choose.box import FREE_STEP, Box, Ints, on_hand, row_of
+from kinematics.choose.box import FREE_STEP, Box, Ints, dial_of, on_hand, row_of
 from kinematics.choose.plan import Plan, figures_of
 from kinematics.choose.scan import Sides, Task, both_sides, grid_of
 from kinematics.figures import wheel
@@ -55,7 +55,7 @@ class Reachable:
     rows: Array
     """(n, 4) the pair of each point: top offset mm, top clock rad, bottom offset, bottom clock."""
     total: int
-    """Pairs that the box allows."""
+    """Pairs that the box allows, at the clocks looked at."""
 
     @property
     def thinned(self) -> bool:
@@ -118,7 +118,8 @@ def reachable(
     corner: Literal["left", "right"] = "right" if sides == "right" else "left"
     axis = (wheel.CASTER.at(corner), wheel.KINGPIN_INCLINATION.at(corner))
     plan = Plan(kart, fixed, (*axis, figure), given, tuple(cases))
-    task = Task(plan, (), on_hand(box, rows), box.clock_step or free_step, 0, *rows)
+    stock = on_hand(box, rows)
+    task = Task(plan, (), stock, dial_of(stock, box.clock_step or free_step), 0, *rows)
     held = rows[0] if sides == "right" else rows[1]
     grid = grid_of(task, sides, held)
     pairs = grid.rows(slice(None))

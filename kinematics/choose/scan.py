@@ -7,14 +7,14 @@ best are then worked out exactly.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations_with_replacement
 from typing import Literal
 
 import numpy as np
 
-from kinematics.choose.box import Ints, OnHand, PairGrid, pair_grid, usage, work_level
+from kinematics.choose.box import Dial, Ints, OnHand, PairGrid, pair_grid, usage, work_level
 from kinematics.choose.plan import Plan, figures_of
 from kinematics.choose.pool import Pool, joined, kinds, shortlist
 from kinematics.choose.targets import Target, fit, misses
@@ -26,7 +26,10 @@ Sides = Literal["alike", "left", "right"]
 Tick = Callable[[int, int], bool]
 """Called with what is done and what there is to do; a false answer stops the search."""
 
-CHUNK = 65536
+CHUNK, CHUNK_IN_CASES, CHUNK_IN_TURNS = 65536, 8192, 1024
+"""Pairs worked out at a time: a second's work or so, after which progress is told."""
+CHUNK_VALUES = 1 << 21
+"""Figures worked out at a time at most."""
 EXACT = 50000
 """Up to so many pairs the load-case figures of every pair are worked out, and nothing is predicted."""
 EXACT_TURNS = 10000
@@ -37,12 +40,12 @@ DEGREE = 3
 
 @dataclass(frozen=True)
 class Task:
-    """All a search works with: figures and targets in the same order, stock, clock step (rad), base pairs."""
+    """All a search works with: figures and targets in the same order, stock, clocks, base pairs."""
 
     plan: Plan
     targets: tuple[Target, ...]
     stock: OnHand
-    step: float
+    dial: Dial
     keep: int
     left: Array
     """The base pair (4,) at the left corner, from which work is counted."""
@@ -57,6 +60,12 @@ class Task:
     def scanned(self) -> list[int]:
         """Places of the targets for which a whole turn is scanned."""
         return [i for i in self.cases if self.targets[i].address.figure.of is Of.SCAN]
+
+    @property
+    def chunk(self) -> int:
+        """How many pairs are worked out at a time."""
+        most = CHUNK_IN_TURNS if self.scanned else CHUNK_IN_CASES if self.cases else CHUNK
+        return max(1, min(most, CHUNK_VALUES // max(len(self.targets), 1)))
 
     def labels(self, pool: Pool) -> Ints:
         """Kinds of candidates, of which a shortlist keeps the best each."""
@@ -111,10 +120,10 @@ def exact(task: Task, left: Array, right: Array) -> Pool:
 def grid_of(task: Task, sides: Sides, held: Array, uses: bool = True) -> PairGrid:
     """Every pair the stock allows at the sides; held is the pair (4,) at the other corner, if it uses any."""
     if sides == "alike":
-        return pair_grid(task.stock, task.step, 2, [task.left, task.right])
+        return pair_grid(task.stock, task.dial, 2, [task.left, task.right])
     rest = task.stock.counts - uses * usage(task.stock.sizes, held[None, ::2])[0]
     fitted = task.left if sides == "left" else task.right
-    return pair_grid(replace(task.stock, counts=rest), task.step, 1, [fitted])
+    return pair_grid(replace(task.stock, counts=rest), task.dial, 1, [fitted])
 
 
 def both_sides(sides: Sides, rows: Array, held: Array) -> tuple[Array, Array]:
@@ -148,11 +157,15 @@ def case_model(
     return lambda some: _monomials(some, scale) @ coefficients
 
 
+def turns_of(targets: Sequence[Target]) -> int:
+    """How many whole turns, of a load case and a way, the targets take of each pair."""
+    return len({(t.address.case, t.address.side) for t in targets if t.address.figure.of is Of.SCAN})
+
+
 def rough(task: Task, sides: Sides, held: Array, grid: PairGrid) -> Rough | None:
     """What is not worked out for every pair of so large a grid; None where everything is."""
     total = len(grid.pairs)
-    turns = len({(t.address.case, t.address.side) for t in task.targets if t.address.figure.of is Of.SCAN})
-    coarse = task.scanned if total * turns > max(EXACT_TURNS, task.keep) else []
+    coarse = task.scanned if total * turns_of(task.targets) > max(EXACT_TURNS, task.keep) else []
     cubic = [i for i in task.cases if i not in task.scanned] if total > max(EXACT, task.keep) else []
     if not coarse and not cubic:
         return None
@@ -189,8 +202,9 @@ def scan(task: Task, sides: Sides, held: Array, tick: Tick, uses: bool = True) -
     grid = grid_of(task, sides, held, uses)
     total, seen = len(grid.pairs), 0
     how, pool = rough(task, sides, held, grid), empty_pool(task)
+    chunk = task.chunk
     while seen < total:
-        rows = grid.rows(slice(seen, seen + CHUNK))
+        rows = grid.rows(slice(seen, seen + chunk))
         left, right = both_sides(sides, rows, held)
         found = exact(task, left, right) if how is None else _ranked(task, how, left, right, rows)
         pool = shortlist(joined([pool, found]), task.targets, task.labels, task.keep)

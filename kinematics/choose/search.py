@@ -1,6 +1,7 @@
 """Which bushes to fit: search a box for the bush pairs and clocks that come nearest to given targets.
 
-Exhaustive over the box's sizes and clock steps, then, where clocks turn freely, refined between the steps.
+Exhaustive over the box's sizes and clock steps; where clocks turn freely, or in more steps than can all be
+looked at, exhaustive in coarse steps, and the best of each kind refined between them.
 Everything but the bushes stays as it is in the base; the tie rods keep their length or are re-set to the
 base's toe.
 """
@@ -14,12 +15,12 @@ from typing import Literal
 import numpy as np
 
 from kinematics.change.rods import Rods, with_own_rods
-from kinematics.choose.box import FREE_STEP, Box, Ints, on_hand, row_of
+from kinematics.choose.box import FREE_STEP, Box, Ints, dial_of, on_hand, row_of
 from kinematics.choose.corners import search_apart, search_in_turns, separable
 from kinematics.choose.plan import Plan, figures_of, setting_of
 from kinematics.choose.pool import Pool, best_of_each, front, joined, looks, objectives, ranking, work_front
 from kinematics.choose.refine import refine, starts
-from kinematics.choose.scan import Scan, Task, exact, scan
+from kinematics.choose.scan import Scan, Task, Tick, exact, scan, turns_of
 from kinematics.choose.targets import Target, check_targets, reached
 from kinematics.choose.words import miss_words, notes_on, work_words
 from kinematics.figures.figure import Given
@@ -108,25 +109,19 @@ def search(
     fixed = with_own_rods(kart, base, rods)
     locks = tuple(sorted({t.address.stands_at for t in targets}))
     plan = Plan(kart, fixed, tuple(t.address for t in targets), given, tuple(cases), locks)
-    task = Task(plan, tuple(targets), stock, box.clock_step or free_step, keep, *rows)
-    found = _scanned(task, sides, progress)
-    pool = found.pool
-    refined = refined and not box.clock_step
+    dial = dial_of(stock, box.clock_step or free_step, turns_of(targets))
+    task = Task(plan, tuple(targets), stock, dial, keep, *rows)
+    tick = _ticking(progress)
+    found = _scanned(task, sides, tick)
+    pool, finest = found.pool, box.clock_step
+    refined = refined and not (finest and task.dial.whole)
     if refined:
-        pool = joined([pool, _refined(task, pool, sides)])
-    return _found(task, pool, found, notes_on(task, found, sides == "each", refined))
+        pool = joined([pool, _refined(task, pool, sides, finest, tick)])
+    return _found(task, pool, found, notes_on(task, found, sides == "each", refined, finest))
 
 
-def _refined(task: Task, pool: Pool, sides: Choice) -> Pool:
-    """The best of each kind, their clocks brought between the steps."""
-    in_cases = REFINED_IN_TURNS if task.scanned else REFINED_IN_CASES
-    some = starts(task, pool, in_cases if task.cases else REFINED)
-    if sides == "alike":
-        return refine(task, some, [("left", "right")])
-    return refine(task, some, [(side,) for side in ("left", "right") if sides in (side, "each")])
-
-
-def _scanned(task: Task, sides: Choice, progress: Progress | None) -> Scan:
+def _ticking(progress: Progress | None) -> Tick:
+    """Progress that stays stopped once it has said so."""
     going = True
 
     def tick(done: int, total: int) -> bool:
@@ -134,6 +129,18 @@ def _scanned(task: Task, sides: Choice, progress: Progress | None) -> Scan:
         going = going and (progress is None or progress(done, total) is not False)
         return going
 
+    return tick
+
+
+def _refined(task: Task, pool: Pool, sides: Choice, finest: float, tick: Tick) -> Pool:
+    """The best of each kind, their clocks brought between those looked at; finest: rad, 0 is any clock."""
+    in_cases = REFINED_IN_TURNS if task.scanned else REFINED_IN_CASES
+    some = starts(task, pool, in_cases if task.cases else REFINED)
+    each = [(side,) for side in ("left", "right") if sides in (side, "each")]
+    return refine(task, some, [("left", "right")] if sides == "alike" else each, finest, tick)
+
+
+def _scanned(task: Task, sides: Choice, tick: Tick) -> Scan:
     if sides == "each":
         return (search_apart if separable(task) else search_in_turns)(task, tick)
     return scan(task, sides, task.left if sides == "right" else task.right, tick)

@@ -14,13 +14,22 @@ from kinematics.figures.turning import COARSE_SCAN
 from kinematics.frames import Array
 
 
-def notes_on(task: Task, scanned: Scan, each: bool, refined: bool) -> tuple[str, ...]:
-    """What a search covered and what it did not; each: the corners need not be alike."""
-    step = np.degrees(task.step)
-    notes = [f"Every pair the box allows was looked at, in clock steps of {step:g} deg."]
+def notes_on(task: Task, scanned: Scan, each: bool, refined: bool, finest: float) -> tuple[str, ...]:
+    """What a search covered and what it did not; each: the corners need not be alike.
+
+    finest is the clock step of the box, rad, 0 where clocks turn freely.
+    """
+    notes = [
+        f"Every pair the box allows was looked at, in clock steps of {np.degrees(task.dial.between):g} deg."
+    ]
     if scanned.seen < scanned.total:
         notes = [f"Stopped early: {scanned.seen} of {scanned.total} pairs were looked at."]
-    if refined:
+    if refined and finest:
+        notes.append(
+            f"The box's clock step of {np.degrees(finest):g} deg makes more pairs than can all be looked at:"
+            " the best of each kind were refined to it. With a coarser clock step every pair is looked at."
+        )
+    elif refined:
         notes.append("Clocks turn freely: the best of each kind were refined between the steps.")
     if each and not separable(task):
         notes.append(

@@ -54,6 +54,11 @@ def _once(run) -> float:
     return perf_counter() - start
 
 
+def peak() -> float:
+    """Most memory held so far, MiB."""
+    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024.0
+
+
 def main() -> None:
     names = ("camber_left_deg", "wheel_drop_left_mm", "camber_right_deg", "wheel_drop_right_mm")
     plain = tuple(named(name, lock) for name in names for lock in LOCKS)
@@ -82,11 +87,12 @@ def main() -> None:
     timed("each corner apart", lambda: search(KART, base, BOX, targets, sides="each"))
     for (name, bar), took in zip(BARS.items(), (first, second - first, third - first), strict=True):
         print(f"{name:38s} {took / bar:7.2f} of the {bar:g} s allowed")
-    big = Box(BOX.offsets, clock_step=np.radians(2.0))
-    start = perf_counter()
-    found = search(kart, base, big, targets[:5], rods="kept")
-    peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024.0
-    print(f"{found.total} settings in {perf_counter() - start:.1f} s, peak memory {peak:.0f} MiB")
+    for step in (5.0, 1.0, 0.5, 0.1, 0.001):
+        fine = Box(BOX.offsets, clock_step=np.radians(step))
+        took = timed(
+            f"clock step {step:g} deg", lambda box=fine: search(kart, base, box, targets[:5], rods="kept")
+        )
+        print(f"{'':38s} {took / first:7.1f} times 15 deg, peak memory so far {peak():.0f} MiB")
 
 
 if __name__ == "__main__":

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from kinematics.choose import scan as search_scan
-from kinematics.choose.box import Box, on_hand, pair_grid, row_of, usage
+from kinematics.choose.box import Box, on_hand, pair_grid, row_of, usage, whole_dial
 from kinematics.choose.plan import Plan, figures_of, setting_of
 from kinematics.choose.search import search, verdict
 from kinematics.choose.targets import Target
@@ -172,7 +172,7 @@ def test_each_corner_apart_shares_one_box_and_equals_brute_force():
     ]
     found = search(KART, BASE, box, targets, sides="each", rods="kept")
     stock = on_hand(box, [row_of(REARWARD)] * 2)
-    rows = pair_grid(replace(stock, counts=stock.counts + 9), 90.0 * DEG, 1, []).rows(slice(None))
+    rows = pair_grid(replace(stock, counts=stock.counts + 9), whole_dial(90.0 * DEG), 1, []).rows(slice(None))
     plan = Plan(KART, BASE, tuple(t.address for t in targets))
     values, _ = figures_of(plan, rows, rows)
     used = usage(stock.sizes, rows[:, ::2])

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from kinematics.choose import scan as search_scan
-from kinematics.choose.box import Box, on_hand, pair_grid, row_of, work_level
+from kinematics.choose.box import Box, on_hand, pair_grid, row_of, whole_dial, work_level
 from kinematics.choose.plan import Plan, figures_of, setting_of
 from kinematics.choose.pool import Pool, front, objectives, work_front
 from kinematics.choose.search import search, verdict
@@ -31,12 +31,14 @@ from tests.helpers.searching import (
 
 def test_the_grid_counts_a_concentric_bush_once():
     stock = on_hand(Box((0.0, 2.0)), [np.zeros(4)])
-    assert len(pair_grid(stock, 15.0 * DEG, 1, []).pairs) == 25**2
-    assert len(pair_grid(stock, 15.0 * DEG, 1, [np.array([2.0, 0.1, 2.0, 0.0])]).pairs) == 26 * 25
-    rows = pair_grid(stock, 15.0 * DEG, 1, []).rows(slice(None))
+    assert len(pair_grid(stock, whole_dial(15.0 * DEG), 1, []).pairs) == 25**2
+    assert len(pair_grid(stock, whole_dial(15.0 * DEG), 1, [np.array([2.0, 0.1, 2.0, 0.0])]).pairs) == 26 * 25
+    rows = pair_grid(stock, whole_dial(15.0 * DEG), 1, []).rows(slice(None))
     assert len(np.unique(rows.round(9), axis=0)) == len(rows)
     few = on_hand(Box((0.0, 2.0), (4, 2)), [np.zeros(4)])
-    alike = pair_grid(few, 15.0 * DEG, 2, []).rows(slice(None))  # two eccentric ones: one a corner
+    alike = pair_grid(few, whole_dial(15.0 * DEG), 2, []).rows(
+        slice(None)
+    )  # two eccentric ones: one a corner
     assert len(alike) == 1 + 24 + 24
 
 
@@ -138,7 +140,7 @@ def test_every_lock_asked_for_must_stand_at_both_corners():
     rng = np.random.default_rng(0)
     right = replace(KART.right, inner_joint=(780.0, 25.0, 60.0))
     kart = replace(KART, right=right)
-    grid = pair_grid(on_hand(SMALL, [row_of(REARWARD)] * 2), 45.0 * DEG, 2, [row_of(REARWARD)])
+    grid = pair_grid(on_hand(SMALL, [row_of(REARWARD)] * 2), whole_dial(45.0 * DEG), 2, [row_of(REARWARD)])
     rows = grid.rows(slice(None))
     figure = named("camber_left_deg", float(np.radians(69.0)))
     reach = sweep(kart, setting_of(BASE, rows, rows), [figure.lock]).reach[:, 0]
