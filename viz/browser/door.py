@@ -15,7 +15,7 @@ from viz.browser.choices import Choices
 from viz.browser.gate import messages
 from viz.browser.gate.connections import Connection, Connections, listener
 from viz.browser.gate.guard import Guard
-from viz.browser.gate.refused import AGAIN, Refused, answer, by_status
+from viz.browser.gate.refused import AGAIN, LATE, STRANGE, Refused, answer, by_status
 from viz.browser.visits import HEARTBEAT, Full, Visit, Visits
 from viz.browser.workbench import Customer, Workbench
 
@@ -93,7 +93,8 @@ class Door:
             return answer(by_status(error.status))
         except Refused as refused:
             response = answer(refused)
-            if refused.status in (400, 403, 413):
+            if refused.status in STRANGE:
+                await asyncio.sleep(LATE)
                 response.force_close()
             return response
         if not response.prepared:

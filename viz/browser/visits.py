@@ -21,6 +21,7 @@ from viz.browser import choices, page, replies
 from viz.browser.choices import ChoiceError, Choices
 from viz.browser.gate import messages
 from viz.browser.gate.messages import MessageError
+from viz.browser.gate.refused import LATE
 from viz.browser.workbench import Customer, Workbench
 
 SCRIPTS = ("format.js", "dial.js", "view.js", "charts.js", "tables.js", "save.js", "lost.js", "app.js")
@@ -119,13 +120,15 @@ class Visit:
         connection.on_message(out)
         try:
             async for message in socket:
-                if message.type == WSMsgType.BINARY:
-                    messages.check(message.data)
-                    await connection.send(True, message)
-                    await asyncio.sleep(0)  # others first: a page that never stops talking is not alone here
-                else:
+                if message.type == WSMsgType.TEXT:
                     raise MessageError("a message of letters")
+                if message.type != WSMsgType.BINARY:
+                    break  # too large, or no web socket's: aiohttp has closed it
+                messages.check(message.data)
+                await connection.send(True, message)
+                await asyncio.sleep(0)  # others first: a page that never stops talking is not alone here
         except ValueError as error:  # the check's, or trame's own
+            await asyncio.sleep(LATE)
             await socket.close(
                 code=WSCloseCode.POLICY_VIOLATION, message=str(error).encode()[:LONGEST_REASON]
             )

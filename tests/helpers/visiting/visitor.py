@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import os
 import struct
 import subprocess
@@ -113,7 +114,14 @@ class Visitor:
             await self.socket.close()
         async with self._session.post(self.page + "meet") as answer:
             where = (await answer.json())["sessionURL"]
-        self.socket = await self._session.ws_connect(where, max_msg_size=0)
+        for left in range(50, -1, -1):  # the host may not have seen yet that the last one was closed
+            try:
+                self.socket = await self._session.ws_connect(where, max_msg_size=0)
+                break
+            except aiohttp.WSServerHandshakeError:
+                if not left:
+                    raise
+                await asyncio.sleep(0.1)
         if greet:
             await self.call("wslink.hello", [{"secret": "wslink-secret"}], "system:c0:0")
 

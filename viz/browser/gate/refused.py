@@ -7,6 +7,11 @@ from aiohttp import web
 from viz.browser import page
 
 AGAIN = "/"
+LATE = (
+    0.3  # s that the answer waits to what no page of ours asks: who asks it again and again takes less time
+)
+STRANGE = (400, 403, 413)
+"""What is answered late, and its connection closed."""
 WORDS = {
     400: ("Not a request", "This page cannot read what was asked."),
     403: ("Not open to you", "This page needs its token. Open the address that was printed when it started."),
