@@ -33,12 +33,12 @@ def test_lines_are_the_columns_and_their_changes(scenario):
             assert lines[0][2 * count].get_color() == lines[1][count].get_color()
 
 
-@pytest.mark.parametrize(("suffix", "opens"), [("png", b"\x89PNG"), ("svg", b"<?xml"), ("pdf", b"%PDF-")])
-def test_the_picture_is_what_its_suffix_says(tmp_path, suffix, opens):
-    place = tmp_path / f"c.{suffix}"
+def test_the_command_writes_it(tmp_path):
+    """Which file a suffix means is the same for every command: see those of sweep and map."""
+    place = tmp_path / "c.svg"
     few = ("--lock", "-40", "40", "--positions", "5", "--case", "slow corner")
     assert cli.main(["compare", "--setting", "more-caster", *few, "--plot", str(place)]) == 0
-    assert place.read_bytes().startswith(opens)
+    assert place.read_bytes().startswith(b"<?xml")
 
 
 def test_no_text_of_the_picture_overlaps_however_long_the_names(scenario):
