@@ -44,7 +44,7 @@ if TYPE_CHECKING:
         Yoke,
     )
     from kinematics.stance.equilibrium import Stance
-    from kinematics.stance.standing import stand
+    from kinematics.standing.stand import stand
 
 _HOMES = {
     "change.change": ("Change", "Difference", "changed"),
@@ -61,7 +61,7 @@ _HOMES = {
         *("Setting", "Stub", "Tyre", "Yoke"),
     ),
     "stance.equilibrium": ("Stance",),
-    "stance.standing": ("stand",),
+    "standing.stand": ("stand",),
 }
 __all__ = [
     "Address",

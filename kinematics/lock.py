@@ -1,7 +1,7 @@
 """The whole kart through lock: both corners, and what they make of the rear, the path and Ackermann.
 
-Leading axes are settings, the last axis is the lock position (then xyz). The road is the plane of the
-reference stance, turned by the rake that a shifted rear axle gives the frame.
+Leading axes are settings, the last axis is the lock position (then xyz). The road is the one on which each
+setting stands at rest straight ahead, as the frame's front part sees it.
 """
 
 from __future__ import annotations
@@ -22,10 +22,10 @@ from kinematics.frames import (
     dot,
     mirror,
     mirrored_road,
-    road_from_normal,
     unit,
 )
 from kinematics.parts import Kart, Setting
+from kinematics.rest import Rest, rest
 
 
 @dataclass(frozen=True)
@@ -36,7 +36,7 @@ class Sweep:
     setting: Setting
     handwheel: Array
     """(N,) rad, + left; or (..., N), each setting its own."""
-    road: Road
+    rest: Rest
     left: CornerSweep
     right: CornerSweep
     rigid_inside_rear_lift: Array
@@ -46,6 +46,11 @@ class Sweep:
     ackermann: Array
     """(..., N), 1 is full Ackermann, 0 parallel; meaningful where ackermann_known."""
     ackermann_known: Mask
+
+    @property
+    def road(self) -> Road:
+        """The road (..., 3) to which angles, lengths and the rigid lift are taken."""
+        return self.rest.road
 
     @property
     def reach(self) -> Mask:
@@ -58,23 +63,14 @@ ACKERMANN_FROM = np.radians(1.0)
 """Below this steer of either wheel static toe rules the difference and Ackermann says nothing."""
 
 
-def reference_road(kart: Kart, setting: Setting) -> Road:
-    """The floor seen from the frame (..., 3): level, or raked when the rear axle moves in the frame.
-
-    With the axle shifted up the frame's tail comes down, which adds caster to the road.
-    """
-    shift = np.asarray(setting.rear_axle_shift, float)
-    return road_from_normal(np.stack([shift / kart.wheelbase, 0.0 * shift, 1.0 + 0.0 * shift], axis=-1))
-
-
 def sweep(kart: Kart, setting: Setting, handwheel: npt.ArrayLike) -> Sweep:
     """Sweep lock for a setting, or a batch of them, at handwheel angles (N,) in rad, + left.
 
     Angles (..., N) give each setting of the batch its own.
     """
     theta = np.atleast_1d(np.asarray(handwheel, float))
-    road = reference_road(kart, setting)
-    tyre, column = kart.front_tyre, kart.column
+    standing = rest(kart, setting)
+    road, tyre, column = standing.road, kart.front_tyre, kart.column
     left = sweep_corner(kart.left, setting.left, column, tyre, road, theta)
     right = sweep_corner(kart.right, setting.right, column, tyre, mirrored_road(road), -theta)
     ackermann, known = ackermann_share(kart.wheelbase, left, right, theta)
@@ -82,7 +78,7 @@ def sweep(kart: Kart, setting: Setting, handwheel: npt.ArrayLike) -> Sweep:
         kart,
         setting,
         theta,
-        road,
+        standing,
         left,
         right,
         inside_rear_lift(kart, setting, road, left, right, theta),

@@ -16,7 +16,7 @@ import numpy.typing as npt
 
 from kinematics.corner.pose import CornerSweep
 from kinematics.figures.kart import wheel_heights
-from kinematics.frames import Array, Mask, dot, mirrored_road
+from kinematics.frames import Array, Mask
 from kinematics.lock import Sweep, sweep
 from kinematics.parts import CornerSetting, Kart, Setting
 
@@ -129,8 +129,8 @@ def spacer_moves(base: Sweep, setting: Setting) -> SpacerMoves:
     for _ in range(SPACER_STEPS):
         ahead = straight_ahead(base.kart, with_spacers_moved(setting, left, right))
         miss = [now - before for now, before in zip(wheel_heights(ahead), wanted, strict=True)]
-        left = left - miss[0] / dot(ahead.left.seated.k, ahead.road.normal)
-        right = right - miss[1] / dot(ahead.right.seated.k, mirrored_road(ahead.road).normal)
+        left = left - miss[0] / ahead.left.seated.k[..., 2]
+        right = right - miss[1] / ahead.right.seated.k[..., 2]
     known = ahead.reach[..., 0] & (np.maximum(np.abs(miss[0]), np.abs(miss[1])) < SPACER_CLOSE)
     return SpacerMoves(np.where(known, left, 0.0), np.where(known, right, 0.0), known)
 

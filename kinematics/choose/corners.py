@@ -70,8 +70,9 @@ def _few(pool: Pool) -> Pool:
 def search_apart(task: Task, tick: Tick) -> Scan:
     """Both corners searched completely, each for its own targets, then paired within the stock.
 
-    The best pairing is the best of all: only the sizes used tie the corners together, and the best of each
-    kind of sizes and work is among those paired, unless there are more than MOST_OF_CORNER.
+    The other corner counts through the sizes it uses, of which the best of each kind is among those paired
+    unless there are more than MOST_OF_CORNER, and through the lean it gives the frame, some hundredths of a
+    degree: the pairs kept are worked out anew.
     """
     (left, left_places), (right, right_places) = (_one_corner(task, side, tick) for side in ("left", "right"))
     lefts, rights, pool = _few(left.pool), _few(right.pool), empty_pool(task)
@@ -80,7 +81,8 @@ def search_apart(task: Task, tick: Tick) -> Scan:
         some = lefts.take(np.arange(start, min(start + step, len(lefts))))
         found = _paired(task, some, rights, (left_places, right_places))
         pool = shortlist(joined([pool, found]), task.targets, _work_pairs, task.keep)
-    return Scan(pool, left.seen + right.seen, left.total + right.total)
+    now = exact(task, pool.left, pool.right) if len(pool) else pool
+    return Scan(now, left.seen + right.seen, left.total + right.total)
 
 
 def search_in_turns(task: Task, tick: Tick) -> Scan:

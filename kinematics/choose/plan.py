@@ -19,9 +19,9 @@ from kinematics.figures.fast import FAST, block_of
 from kinematics.figures.figure import Address, Given, Of
 from kinematics.figures.read import GIVEN, Values, read
 from kinematics.figures.turn import handwheel_of, part_of
-from kinematics.frames import Array, Mask, mirrored_road
-from kinematics.lock import reference_road
+from kinematics.frames import FLAT_ROAD, Array, Mask, Road, mirrored_road
 from kinematics.parts import Kart, LoadCase, Setting
+from kinematics.rest import rest
 
 SWEPT = 16384  # poses a block in the readable chain
 
@@ -53,9 +53,11 @@ def _group(address: Address) -> str:
     return address.side if address.figure in FAST else ""
 
 
-def _corner(plan: Plan, side: str, rows: Array, figures: Sequence[Address]) -> tuple[Array, Mask, Mask]:
+def _corner(
+    plan: Plan, side: str, road: Road, rows: Array, figures: Sequence[Address]
+) -> tuple[Array, Mask, Mask]:
     """Fast figures of one corner for rows (n, 4): (n, figures), and where it stands at every position."""
-    kart, road = plan.kart, reference_road(plan.kart, plan.base)
+    kart = plan.kart
     sign, facing = (1.0, road) if side == "left" else (-1.0, mirrored_road(road))
     asked = [figure.lock or 0.0 for figure in figures]
     locks, place = np.unique(np.array([0.0, *asked, *plan.stand_at]), return_inverse=True)
@@ -117,12 +119,12 @@ def figures_of(plan: Plan, left: Array, right: Array, which: Sequence[int] | Non
     for column, index in enumerate(which):
         groups.setdefault(_group(plan.figures[index]), []).append(column)
     stands = np.ones(size, dtype=bool)
+    road = rest(plan.kart, setting_of(plan.base, left, right)).road if any(groups) else FLAT_ROAD
     for way, places in groups.items():
         figures = [plan.figures[which[column]] for column in places]
         if way:
-            values[:, places], known[:, places], reach = _corner(
-                plan, way, left if way == "left" else right, figures
-            )
+            rows = np.broadcast_to(left if way == "left" else right, (size, 4))
+            values[:, places], known[:, places], reach = _corner(plan, way, road, rows, figures)
             stands &= reach if way in plan.stand_sides and plan.stand_at else True
         else:
             values[:, places], known[:, places] = _whole_kart(plan, left, right, figures)

@@ -55,13 +55,16 @@ def take(setting: CornerSetting, size: int, rows: slice) -> CornerSetting:
     return replace(setting, **{name: rows_of(n) for name, n in given.items() if n is not None})
 
 
+def rows_of_road(road: Road, rows: slice) -> Road:
+    """The given rows of roads (settings, 3); a road (3,) for all of them stays as it is."""
+    return road if road.normal.ndim == 1 else Road(road.normal[rows], road.heading[rows])
+
+
 def _on_circle(seated: SeatedStub, vector: Array, origin: Array | None, road: Road) -> Array:
     """Heading, left and up components of a turned vector over (1, cos, sin): (3 components, 3, settings)."""
     along = dot(vector, seated.k)[:, None] * seated.k
-    parts = (along if origin is None else along + origin, vector - along, cross(seated.k, vector))
-    axes = np.stack([road.heading, road.left, road.normal])
-    on_circle: Array = np.einsum("ax,psx->aps", axes, np.stack(parts))
-    return on_circle
+    parts = np.stack([along if origin is None else along + origin, vector - along, cross(seated.k, vector)])
+    return np.stack([dot(parts, axis) for axis in (road.heading, road.left, road.normal)])
 
 
 @dataclass(frozen=True)
@@ -154,9 +157,9 @@ def pose_blocks(
 ) -> Iterator[tuple[slice, Poses]]:
     """Poses of a one-dimensional batch of settings at handwheel angles (N,) in rad, block by block.
 
-    One road (3,) for all. Yields the rows and their poses; the arrays are overwritten by the next block.
-    reach is True where the closure has a real solution; unlike `sweep` it does not look for a linkage that
-    bound and closed again between two positions.
+    The road is (3,), or (settings, 3), each its own. Yields the rows and their poses; the arrays are
+    overwritten by the next block. reach is True where the closure has a real solution; unlike `sweep` it does
+    not look for a linkage that bound and closed again between two positions.
     """
     theta = np.atleast_1d(np.asarray(handwheel, float))
     basis = np.stack([np.ones_like(theta), np.cos(theta), np.sin(theta)])
@@ -167,7 +170,8 @@ def pose_blocks(
     work = [np.empty(shape) for _ in range(6)]
     for start in range(0, size, PREPARED):
         stop = min(start + PREPARED, size)
-        made = _constants(corner, take(setting, size, slice(start, stop)), column, road)
+        some = slice(start, stop)
+        made = _constants(corner, take(setting, size, some), column, rows_of_road(road, some))
         for at in range(0, stop - start, step):
             rows = slice(at, min(at + step, stop - start))
             poses = Poses(*(getattr(whole, f.name)[: rows.stop - at] for f in fields(Poses)))

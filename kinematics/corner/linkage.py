@@ -11,6 +11,7 @@ Left-hand convention: the right corner is solved as a left one at the opposite h
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -126,6 +127,19 @@ def rod_length_for(
     return np.broadcast_to(np.asarray(length, float), shape), np.ones(shape, dtype=bool)
 
 
+def turn_straight_ahead(
+    corner: Corner, setting: CornerSetting, seated: SeatedStub, column: Column, road: Road
+) -> Array:
+    """Turn of the stub (...) in rad at handwheel angle 0; finite where the rod cannot be assembled too."""
+    if setting.rod_toe is not None:
+        return turn_for_toe(seated, setting.rod_toe, road)[0]
+    length, _ = rod_length_for(corner, setting, seated, column, road)
+    ahead = closure_coefficients(corner, seated, column, length)[..., :2].sum(axis=-1)
+    cos_delta, sin_delta, _ = _assembled(*np.moveaxis(ahead, -1, 0), assembly_branch(corner, column))
+    return np.arctan2(sin_delta, cos_delta)
+
+
+@lru_cache(maxsize=64)
 def assembly_branch(corner: Corner, column: Column) -> float:
     """Sign of the assembly in which the reference stance stands (turn 0, straight ahead)."""
     length = np.asarray(reference_rod_length(corner, column))
@@ -173,6 +187,13 @@ def _square(poly: Array) -> Array:
     return np.stack([u * u, 2 * u * v, v * v + 2 * u * w, 2 * v * w, w * w], axis=-1)
 
 
+def _assembled(a: Array, b: Array, c: Array, branch: float) -> tuple[Array, Array, Array]:
+    """Cosine and sine of the turn that solves a cos + b sin = c, and the root they rest on; 0 at binding."""
+    r2 = a * a + b * b
+    q = branch * np.sqrt(np.maximum(r2 - c * c, 0.0))
+    return (a * c - b * q) / r2, (b * c + a * q) / r2, q
+
+
 def closure(linkage: Linkage, handwheel: npt.ArrayLike) -> Closure:
     """Turn of the stub (..., N) at handwheel angles in rad, in the assembly continuous from straight.
 
@@ -182,9 +203,7 @@ def closure(linkage: Linkage, handwheel: npt.ArrayLike) -> Closure:
     one, cos, sin = np.ones_like(theta), np.cos(theta), np.sin(theta)
     a, b, c = np.moveaxis(linkage.coefficients @ np.stack([one, cos, sin], axis=-2), -2, 0)
     da, db, dc = np.moveaxis(linkage.coefficients @ np.stack([0.0 * one, -sin, cos], axis=-2), -2, 0)
-    r2 = a * a + b * b
-    q = linkage.branch * np.sqrt(np.maximum(r2 - c * c, 0.0))
-    cos_delta, sin_delta = (a * c - b * q) / r2, (b * c + a * q) / r2
+    cos_delta, sin_delta, q = _assembled(a, b, c, linkage.branch)
     reach = (theta > linkage.bind[..., :1]) & (theta < linkage.bind[..., 1:]) & (q != 0.0)
     slope = (da * cos_delta + db * sin_delta - dc) / np.where(q == 0.0, np.inf, q)
     return Closure(np.arctan2(sin_delta, cos_delta), np.where(reach, slope, 0.0), reach)

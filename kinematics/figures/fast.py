@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from kinematics.corner.bush import steering_axis
-from kinematics.corner.fast import Poses, support_height, take
+from kinematics.corner.fast import Poses, rows_of_road, support_height, take
 from kinematics.corner.wheel import axis_angles
 from kinematics.figures import wheel
 from kinematics.figures.figure import Figure
@@ -39,7 +39,8 @@ def block_of(
     road: Road,
     sign: float,
 ) -> Block:
-    """Poses of these rows (of size) of a corner's settings on a road; sign as in `turned_left`."""
+    """Poses of these rows (of size) of a corner's settings on their roads; sign as in `turned_left`."""
+    road = rows_of_road(road, which)
     axis = steering_axis(corner.yoke, take(fitted, size, which))
     k, foot = (_road_parts(road, vector) for vector in (axis.k, axis.bottom))
     return Block(poses, support_height(poses, tyre), k, foot, axis_angles(axis.k, road), sign)

@@ -8,10 +8,9 @@ from typing import Any
 
 import numpy as np
 
-from kinematics.corner.pose import CornerSweep
 from kinematics.figures.figure import DEG, FRONT, MM, MM_PER_DEG, PERCENT, Figure, M, Of
 from kinematics.figures.wheel import ThroughLock
-from kinematics.frames import Array, Mask, Road, dot, mirrored_road
+from kinematics.frames import Array, Mask, Road, mirrored_road
 from kinematics.lock import Sweep
 
 STRAIGHT = 1e-9  # 1/mm; a path flatter than this (a radius of 1000 km) is straight and has no radius
@@ -122,16 +121,10 @@ JACKING_RIGID = own_near(
 def wheel_heights(at: Sweep) -> tuple[Array, Array]:
     """How high the left and the right front wheel stand in the frame at the first lock, mm, + up, each (...).
 
-    Measured from the frame's own floor at the front axle to the support point, square to the road: the
-    frame stands as much lower at that corner as the wheel stands higher.
+    From the frame's own floor, square to it, to the support point: the frame stands as much lower at that
+    corner as the wheel stands higher.
     """
-    axle = at.kart.wheelbase * at.road.normal[..., 0]
-
-    def height(corner: CornerSweep, normal: Array) -> Array:
-        high: Array = dot(corner.support_point, normal[..., None, :])[..., 0] - axle
-        return high
-
-    return height(at.left, at.road.normal), height(at.right, mirrored_road(at.road).normal)
+    return at.left.support_point[..., 0, 2], at.right.support_point[..., 0, 2]
 
 
 def _road(source: ThroughLock, side: str) -> Road:
@@ -146,12 +139,13 @@ def _centre(source: ThroughLock, side: str) -> Array:
 def _wheelbase(source: ThroughLock, side: str) -> Array:
     road, sweep = _road(source, side), source.sweep
     rear = sweep.kart.rear_tyre.radius + np.asarray(sweep.setting.rear_axle_shift, float)
-    along: Array = dot(_centre(source, side), road.heading) - rear * road.heading[..., 2]
+    centre, heading = _centre(source, side), road.heading
+    along: Array = centre[..., 0] * heading[..., 0] + (centre[..., 2] - rear) * heading[..., 2]
     return along
 
 
 def _half_track(source: ThroughLock, side: str) -> Array:
-    return dot(_centre(source, side), _road(source, side).left)
+    return _centre(source, side)[..., 1]
 
 
 def _height(source: ThroughLock, side: str) -> Array:

@@ -14,9 +14,9 @@ from kinematics.figures.wheel import turned_left
 from kinematics.frames import Array, Mask
 from kinematics.lock import Sweep
 from kinematics.parts import LoadCase
-from kinematics.stance.effort import Effort, effort
 from kinematics.stance.equilibrium import FL, FR, RL, RR, Stance
-from kinematics.stance.standing import (
+from kinematics.standing.effort import Effort, effort
+from kinematics.standing.stand import (
     StandingCorner,
     inside_rear_clearance,
     inside_rear_load,

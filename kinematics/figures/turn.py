@@ -32,7 +32,7 @@ from kinematics.figures.turning import (
 from kinematics.frames import Array, Mask
 from kinematics.lock import Sweep, positions, sweep
 from kinematics.parts import Kart, LoadCase, Setting
-from kinematics.stance.standing import stand
+from kinematics.standing.stand import stand
 
 WAYS = {"left": 1.0, "right": -1.0}
 Part = tuple[Of, str]

@@ -16,7 +16,7 @@ from kinematics.frames import Array, Mask, mirrored_road
 from kinematics.lock import Sweep, sweep
 from kinematics.parts import CornerSetting, Kart, LoadCase, Setting
 from kinematics.stance.equilibrium import RL, RR, Stance
-from kinematics.stance.standing import lateral_g, stood
+from kinematics.standing.stand import lateral_g, stood
 
 SCAN_STEPS = 38
 REFINE_STEPS = 33

@@ -7,18 +7,19 @@ Over heave, roll and pitch of the seat station and the twists of the front and r
 
 with c >= 0 the compression of each tyre (a wheel may leave the road), K_f and K_r the frame's stiffness
 ahead of and behind the seat, the preload what the reference loads put through the frame while it counts as
-untwisted, inertia at the centre of gravity, and the forces at floor level in the mid-plane. The kart rests
-at its minimum. Here: whole rotations, points and the tyres' support depth, no derivatives. The fast
-solver is tested against its slopes, and the rescue of hard states descends on it.
+untwisted, inertia at the centre of gravity, and the forces in the mid-plane on the floor of each part. The
+kart rests at its minimum. Here: whole rotations, points and the tyres' support depth, no derivatives. The
+fast solver is tested against its slopes, and the rescue of hard states descends on it.
 """
 
 from __future__ import annotations
 
 import numpy as np
 
-from kinematics.frames import X_FORWARD, Y_LEFT, Array, turn
+from kinematics.frames import X_FORWARD, Y_LEFT, Z_UP, Array, turn
 from kinematics.stance.slopes import Attitude, Wheels, profile
 from kinematics.stance.springs import Springs
+from kinematics.stance.states import States
 
 
 def on_the_road(v: Array, pitch: Array, roll: Array) -> Array:
@@ -49,11 +50,10 @@ def compressions(springs: Springs, wheels: Wheels, rear_zeta: Array, at: Attitud
     return compression
 
 
-def energy(
-    springs: Springs, wheels: Wheels, rear_zeta: Array, at: Attitude, lateral: Array, forward: Array
-) -> Array:
-    """Potential energy (n,) in N·mm at an attitude; accelerations (n,) in g, + left and + forward."""
-    tyres = np.maximum(compressions(springs, wheels, rear_zeta, at), 0.0)
+def energy(springs: Springs, states: States, at: Attitude) -> Array:
+    """Potential energy (n,) in N·mm of states (n,) at an attitude."""
+    lateral, forward = states.lateral, states.forward
+    tyres = np.maximum(compressions(springs, states.wheels, states.rear_zeta, at), 0.0)
     total = 0.5 * np.sum(springs.stiffnesses[:, None] * tyres**2, axis=0)
     twists = (at.twist_front, at.twist_rear)
     for twist, compliance, preload in zip(twists, springs.compliance, springs.preload, strict=True):
@@ -61,10 +61,14 @@ def energy(
             total = total + 0.5 * twist**2 / compliance + preload * twist
     cog = on_the_road(np.array(springs.cog), at.pitch, at.roll)
     total = total + springs.weight * (at.height + cog[..., 2] + lateral * cog[..., 1] + forward * cog[..., 0])
-    floor = np.array([0.0, 0.0, -springs.axis_height])
-    front = on_the_road(floor, at.pitch, at.roll + at.twist_front)
-    rear = on_the_road(floor, at.pitch, at.roll + at.twist_rear)
+    front = on_the_road(_below(states.floor_front), at.pitch, at.roll + at.twist_front)
+    rear = on_the_road(_below(states.floor_rear), at.pitch, at.roll + at.twist_rear)
     share = springs.cog[0] / springs.wheelbase
     side = share * front[..., 1] + (1.0 - share) * rear[..., 1]
     potential: Array = total - springs.weight * (lateral * side + forward * rear[..., 0])
     return potential
+
+
+def _below(depth: Array) -> Array:
+    """The point (n, 3) so far (n,) below the torsion axis."""
+    return -depth[:, None] * Z_UP

@@ -10,6 +10,7 @@ over) are gathered and finished by more careful means.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -17,11 +18,11 @@ import numpy.typing as npt
 from kinematics.frames import Array, Mask, Road
 from kinematics.parts import Kart
 from kinematics.stance.guess import first_guess, guess
-from kinematics.stance.newton import States
 from kinematics.stance.rescue import finish
 from kinematics.stance.settling import newton
 from kinematics.stance.slopes import Attitude, Wheels
 from kinematics.stance.springs import Springs, springs
+from kinematics.stance.states import States
 
 BLOCK = 3072
 """States solved at a time: their arrays stay in the second-level cache."""
@@ -87,6 +88,24 @@ class Stance:
         return road_of(self.pitch, self.roll + self.twist_front)
 
 
+class Floor(NamedTuple):
+    """How far below the torsion axis the road's side and drive forces act, mm, each (...).
+
+    In the axes of the front and of the rear part, to which they are fixed: so these forces have a potential.
+    """
+
+    front: npt.ArrayLike
+    rear: npt.ArrayLike
+
+
+def floor_of(standing: Stance) -> Floor:
+    """The floor (...) of a stance, below the mid-plane over each axle."""
+    down = np.cos(standing.pitch)
+    ahead = standing.height - standing.kart.wheelbase * np.sin(standing.pitch)
+    front = ahead / (down * np.cos(standing.roll + standing.twist_front))
+    return Floor(front, standing.height / (down * np.cos(standing.roll + standing.twist_rear)))
+
+
 def road_of(pitch: npt.ArrayLike, roll: npt.ArrayLike) -> Road:
     """The road seen from a part at this pitch and roll (...) in rad; heading is the kart's, without yaw."""
     sp, cp, sr, cr = np.broadcast_arrays(np.sin(pitch), np.cos(pitch), np.sin(roll), np.cos(roll))
@@ -102,23 +121,26 @@ def equilibrium(
     rear_axle_shift: npt.ArrayLike = 0.0,
     lateral_g: npt.ArrayLike = 0.0,
     longitudinal_g: npt.ArrayLike = 0.0,
+    floor: Floor | None = None,
 ) -> Stance:
     """How a kart stands with its front wheels so placed; all arguments broadcast, the result is (...).
 
     centre_* are front wheel centres and spin_* unit spin axes (either way along the axle), (..., 3), in
     vehicle axes: the right wheel at its own place, not mirrored. rear_axle_shift (...) in mm, + axle up in
-    the frame; lateral_g (...) + in a left turn, longitudinal_g (...) + speeding up. Where the kart cannot
-    rest on three wheels the mask tips is True.
+    the frame; lateral_g (...) + in a left turn, longitudinal_g (...) + speeding up; floor is where the forces
+    of the road act, without it that of the reference stance. Where the kart cannot rest on three wheels the
+    mask tips is True.
     """
     vectors = [np.asarray(v, float) for v in (centre_left, centre_right, spin_left, spin_right)]
-    numbers = [np.asarray(v, float) for v in (rear_axle_shift, lateral_g, longitudinal_g)]
+    axis_height = kart.frame.axis_height
+    floor = Floor(axis_height, axis_height) if floor is None else floor
+    numbers = [np.asarray(v, float) for v in (rear_axle_shift, lateral_g, longitudinal_g, *floor)]
     shape = np.broadcast_shapes(*(v.shape[:-1] for v in vectors), *(v.shape for v in numbers))
-    shift, lateral, forward = (np.broadcast_to(v, shape).ravel() for v in numbers)
+    shift, *forces = (np.broadcast_to(v, shape).ravel() for v in numbers)
     whole = [np.broadcast_to(v, (*shape, 3)).reshape(-1, 3) for v in vectors]
     wheels = Wheels(*(np.stack([a[:, i], b[:, i]]) for a, b in (whole[:2], whole[2:]) for i in range(3)))
-    axis_height = kart.frame.axis_height
     wheels = wheels._replace(zeta=wheels.zeta - axis_height)
-    states = States(wheels, kart.rear_tyre.radius - axis_height + shift, lateral, forward)
+    states = States(wheels, kart.rear_tyre.radius - axis_height + shift, *forces)
     return _stance(kart, springs(kart), states, shape)
 
 
@@ -171,7 +193,7 @@ def _stance(kart: Kart, kart_springs: Springs, states: States, shape: tuple[int,
 def _fallen_loads(kart_springs: Springs, states: States) -> Array:
     """Loads (4, n) of a kart that tips: its weight on the two wheels of the side, or end, it falls over."""
     x, y, zeta = kart_springs.cog
-    height = zeta + kart_springs.axis_height
+    height = zeta + states.floor_rear
     across = (y - states.lateral * height) / kart_springs.half_rear_track
     along = x / kart_springs.wheelbase - states.forward * height / kart_springs.wheelbase
     sideways = np.abs(across) - 1.0 >= np.abs(2.0 * along - 1.0) - 1.0

@@ -7,6 +7,7 @@ from typing import NamedTuple
 from kinematics.frames import Array
 from kinematics.stance.slopes import Rotations
 from kinematics.stance.springs import Springs
+from kinematics.stance.states import States
 
 
 class Inertia(NamedTuple):
@@ -22,18 +23,22 @@ class Inertia(NamedTuple):
     h_rr: Array
 
 
-def body(springs: Springs, t: Rotations, lateral: Array, forward: Array) -> Inertia:
-    """Weight and inertia at the centre of gravity, side and drive forces at the floor (accelerations in g).
+def body(springs: Springs, t: Rotations, states: States) -> Inertia:
+    """Weight and inertia at the centre of gravity, side and drive forces at the floor.
 
-    Side forces act at the mid-plane, at the reference floor level of the front and rear parts, shared so
-    that yaw balances; the drive or brake force acts there on the rear part.
+    Side forces act at the mid-plane of the front and rear parts, on the floor of each, shared so that yaw
+    balances; the drive or brake force acts on that of the rear part.
     """
     x, y, zeta = springs.cog
-    weight, floor = springs.weight, springs.axis_height
+    weight, lateral, forward = springs.weight, states.lateral, states.forward
+    share = x / springs.wheelbase
     sp, cp = t.sin_pitch, t.cos_pitch
     up, across = t.sin_roll * y + t.cos_roll * zeta, t.cos_roll * y - t.sin_roll * zeta
-    front_side, drive = x / springs.wheelbase * floor * lateral, floor * forward
-    rear_side = floor * lateral - front_side
+    front_side, rear_side = (
+        share * states.floor_front * lateral,
+        (1.0 - share) * states.floor_rear * lateral,
+    )
+    drive = states.floor_rear * forward
     return Inertia(
         weight,
         weight * (forward * (cp * up - sp * x) - cp * x - sp * up + drive * cp * t.cos_rear),

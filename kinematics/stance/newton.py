@@ -10,7 +10,6 @@ from __future__ import annotations
 from typing import NamedTuple
 
 import numpy as np
-import numpy.typing as npt
 
 from kinematics.frames import Array, Mask
 from kinematics.stance.inertia import body
@@ -18,27 +17,12 @@ from kinematics.stance.slopes import (
     Attitude,
     Axle,
     Rotations,
-    Wheels,
     front_axle,
     rear_axle,
     turns,
 )
 from kinematics.stance.springs import Springs
-
-
-class States(NamedTuple):
-    """A block of n states: front wheels, rear axle's height from the torsion axis, accelerations in g."""
-
-    wheels: Wheels
-    rear_zeta: Array
-    lateral: Array
-    forward: Array
-
-    def take(self, which: npt.NDArray[np.intp] | slice) -> States:
-        """Some of the states, by index or slice."""
-        wheels = Wheels(*(w[:, which] for w in self.wheels))
-        return States(wheels, self.rear_zeta[which], self.lateral[which], self.forward[which])
-
+from kinematics.stance.states import States
 
 _FLOOR = 1e-3
 """N/mm and N·mm/rad; no kart that rests is softer, and a step against less would lead nowhere."""
@@ -132,7 +116,7 @@ def moved(at: Attitude, change: Attitude, share: Array | float = 1.0) -> Attitud
 def _solve(
     springs: Springs, t: Rotations, at: Attitude, front: Axle, rear: Axle, states: States
 ) -> tuple[Attitude, Mask]:
-    b = body(springs, t, states.lateral, states.forward)
+    b = body(springs, t, states)
     f = _part(front, b.g_front, at.twist_front, springs.compliance[0], springs.preload[0])
     r = _part(rear, b.g_rear, at.twist_rear, springs.compliance[1], springs.preload[1])
     zz, zp, za = f.zz + r.zz, f.zp + r.zp, f.za + r.za

@@ -13,10 +13,11 @@ import numpy as np
 
 from kinematics.frames import Array, Mask
 from kinematics.stance.energy import energy
-from kinematics.stance.newton import States, moved, step
+from kinematics.stance.newton import moved, step
 from kinematics.stance.settling import Found, newton
 from kinematics.stance.slopes import Attitude
 from kinematics.stance.springs import RIGID_TYRE, Springs, softened
+from kinematics.stance.states import States
 
 FALLEN = 0.6
 """rad: a kart that has rolled or pitched this far on its way is taken to tip over."""
@@ -81,13 +82,13 @@ def _descended(springs: Springs, states: States, at: Attitude) -> Found:
 def _descend(springs: Springs, states: States, at: Attitude, steps: int = 60) -> Attitude:
     """Damped Newton steps, each taken only where it lowers the energy, until the kart has fallen."""
     damping = np.zeros(at.height.size)
-    level = energy(springs, *states[:2], at, *states[2:])
+    level = energy(springs, states, at)
     for _ in range(steps):
         made = step(springs, states, at, damping=damping)
         there = moved(at, made.change)
         standing = np.max(np.abs(np.stack(there[1:])), axis=0) < 2.0 * FALLEN
         there = Attitude(*(np.where(standing, new, old) for new, old in zip(there, at, strict=True)))
-        below = energy(springs, *states[:2], there, *states[2:])
+        below = energy(springs, states, there)
         better = made.sound & standing & (below <= level)
         at = Attitude(*(np.where(better, new, old) for new, old in zip(there, at, strict=True)))
         level = np.where(better, below, level)

@@ -5,9 +5,10 @@ from __future__ import annotations
 import numpy as np
 
 from kinematics.frames import Array, Mask
-from kinematics.stance.newton import States, Step, moved, step
+from kinematics.stance.newton import Step, moved, step
 from kinematics.stance.slopes import Attitude, pressed
 from kinematics.stance.springs import Springs
+from kinematics.stance.states import States
 
 SETTLED = 1e-7
 """mm at the wheels: a Newton step this small ends the search; the error it leaves is far smaller."""

@@ -11,7 +11,7 @@ from kinematics.change.change import Change, Differences, changed, difference
 from kinematics.change.rods import nearest_stack
 from kinematics.figures.solved import Solved
 from kinematics.parts import Kart, Setting
-from kinematics.stance.readings import Readings, TurnPlates, on_turn_plates, readings
+from kinematics.standing.readings import Readings, TurnPlates, on_turn_plates, readings
 from scenarios import Scenario, ScenarioError
 
 PLATE_STEERS_DEG = (20.0, 15.0, 10.0, 5.0)

@@ -17,7 +17,7 @@ import numpy as np
 import scenarios
 from kinematics.lock import sweep
 from kinematics.parts import CornerSetting, Setting
-from kinematics.stance.standing import stand
+from kinematics.standing.stand import stand
 from viz.canvas import draw, gl, movie
 from viz.scene import scene
 from viz.scene import standing as stance_scene

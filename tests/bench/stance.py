@@ -14,7 +14,7 @@ import numpy as np
 from kinematics.lock import sweep
 from kinematics.parts import FLATTEST_CROWN, CornerSetting, Kart, LoadCase, Setting
 from kinematics.stance.equilibrium import equilibrium
-from kinematics.stance.standing import stand
+from kinematics.standing.stand import stand
 from tests.helpers.karts import KART
 from tests.helpers.random_karts import front_wheels
 from tests.twins.stance import Twin

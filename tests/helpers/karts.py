@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from math import inf
 
 import numpy as np
 from hypothesis import strategies as st
@@ -14,6 +15,7 @@ from kinematics.corner.stub import seat_stub, turned
 from kinematics.corner.wheel import steer_angle
 from kinematics.frames import FLAT_ROAD, turn
 from kinematics.parts import (
+    FLATTEST_CROWN,
     Column,
     Corner,
     CornerSetting,
@@ -72,13 +74,14 @@ def kart_from(pick: Pick, even: bool = False) -> Kart:
     foot, inclination = (1045.0 - pick(100, 200), 0.0, pick(100, 150)), np.radians(pick(30, 60))
     left = corner_from(pick, foot, inclination)
     right = left if even else corner_from(pick, foot, inclination)
+    width = pick(0, 130)
     radius = 0.5 * (left.stub.wheel_centre[2] + right.stub.wheel_centre[2])
     return replace(
         KART,
         left=left,
         right=right,
         column=Column(foot, inclination, np.radians(90.0)),
-        front_tyre=Tyre(radius, pick(0, 130), pick(80, 600), pick(60, 200)),
+        front_tyre=Tyre(radius, width, min(pick(80, 600), FLATTEST_CROWN * width or inf), pick(60, 200)),
         rear_track=pick(1050, 1200),
     )
 

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 
 from kinematics.corner.pose import CornerSweep
-from kinematics.frames import FLAT_ROAD, mirror
+from kinematics.frames import FLAT_ROAD, Y_LEFT, mirror
 from kinematics.lock import (
     Sweep,
     ackermann_share,
@@ -21,6 +21,7 @@ from kinematics.lock import (
 from kinematics.parts import Tyre
 from tests.authorities import reimpell
 from tests.helpers.karts import KART, LOCK, REFERENCE, karts, settings_of
+from tests.twins.stance import lowest_point
 
 
 def standing_on(at: Sweep, heights: tuple[float, float]) -> tuple[CornerSweep, CornerSweep]:
@@ -53,14 +54,14 @@ def test_rigid_inside_rear_lift_by_hand(handwheel, heights, lift):
 @given(karts(), settings_of())
 def test_inside_rear_lift_is_the_distance_from_a_plane_fitted_to_the_other_three(kart, setting):
     at, theta = sweep(kart, setting, LOCK), LOCK
-    rear = np.stack([w - kart.rear_tyre.radius * at.road.normal for w in rear_wheel_centres(kart, setting)])
+    up = at.road.normal
+    rear = np.stack([lowest_point(w, Y_LEFT, kart.rear_tyre, up) for w in rear_wheel_centres(kart, setting)])
     for i in (0, 10, 17, 25, 34):
         inside, outside = (0, 1) if theta[i] >= 0.0 else (1, 0)
         others = np.stack([at.left.support_point[i], mirror(at.right.support_point[i]), rear[outside]])
         slope = np.linalg.solve(np.column_stack([others[:, :2], np.ones(3)]), others[:, 2])
         above = rear[inside][2] - slope @ [*rear[inside][:2], 1.0]
         distance = above / np.sqrt(1.0 + slope[0] ** 2 + slope[1] ** 2)
-        # a flat rear tyre carries on its shoulder only when it leans: rear wheels stand upright here
         assert abs(at.rigid_inside_rear_lift[i] - distance) < 1e-6
 
 

@@ -37,9 +37,10 @@ def static_spin(stub):
 class Twin:
     """One kart in one state; unknowns: height, pitch, roll and the two twists, in mm (angles times ARM)."""
 
-    def __init__(self, kart: Kart, wheels, shift, lateral, forward):
+    def __init__(self, kart: Kart, wheels, shift, lateral=0.0, forward=0.0, floor=None):
         self.kart, self.lateral, self.forward = kart, lateral, forward
         self.axis = np.array([0.0, 0.0, kart.frame.axis_height])
+        self.floor = np.full(2, kart.frame.axis_height) if floor is None else floor
         self.tyres = (kart.front_tyre, kart.front_tyre, kart.rear_tyre, kart.rear_tyre)
         rear = np.array([0.0, 0.5 * kart.rear_track, kart.rear_tyre.radius])
         y = np.array([0.0, 1.0, 0.0])
@@ -88,7 +89,7 @@ class Twin:
         frame = np.sum(0.5 * self.stiffness * twist**2 + self.preload * twist)
         cog = seat @ self.cog
         weight = self.weight * (q[0] + cog @ [self.forward, self.lateral, 1.0])
-        floor_front, floor_rear = front @ -self.axis, rear @ -self.axis
+        floor_front, floor_rear = -self.floor[0] * front @ UP, -self.floor[1] * rear @ UP
         to_front = (self.cog[0]) / self.kart.wheelbase
         side = to_front * floor_front[1] + (1.0 - to_front) * floor_rear[1]
         push = self.weight * (self.lateral * side + self.forward * floor_rear[0])
@@ -115,3 +116,12 @@ class Twin:
     def loads(self, q):
         """Wheel loads, N."""
         return self.k * np.maximum(self.compressions(q), 0.0)
+
+    def road(self, q):
+        """Depth of the road below the torsion axis at each axle (2,), and its up-normal in the front part."""
+        _, front, rear = self.turns(q)
+        depths = []
+        for part, x in ((front, self.kart.wheelbase), (rear, 0.0)):
+            above = q[0] + (part @ [x, 0.0, 0.0])[2]
+            depths.append(above / part[2, 2])
+        return np.array(depths), front.T @ UP

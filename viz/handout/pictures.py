@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from kinematics.stance.standing import stand
+from kinematics.standing.stand import stand
 from viz.canvas.strips import SIZE, Film, Progress, Strip, strips
 from viz.handout.content import Content
 from viz.look.palette import THEMES, Theme

@@ -17,7 +17,7 @@ from kinematics.frames import FLAT_ROAD, Y_LEFT, Array, Mask, cross, mirror, tur
 from kinematics.lock import Sweep, rear_wheel_centres
 from kinematics.parts import Tyre
 from kinematics.stance.equilibrium import Stance
-from kinematics.stance.standing import inside_is_left
+from kinematics.standing.stand import inside_is_left
 from viz.scene.pose import matrices
 
 WHEELS = ("front left", "front right", "rear left", "rear right")

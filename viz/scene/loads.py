@@ -17,7 +17,7 @@ from kinematics.frames import Array
 from kinematics.lock import Sweep
 from kinematics.parts import GRAVITY
 from kinematics.stance.equilibrium import RL, RR, Stance
-from kinematics.stance.standing import StandingCorner, standing_corners
+from kinematics.standing.stand import StandingCorner, standing_corners
 from viz.scene.attitude import WHEELS, PartMatrices
 from viz.scene.data import Label
 from viz.scene.words import heading, wheels

@@ -13,7 +13,7 @@ from kinematics.figures.standing import CROSS_WEIGHT, RIDE_HEIGHT
 from kinematics.figures.wheel import CAMBER, CASTER, KINGPIN_INCLINATION, TOE
 from kinematics.frames import Array
 from kinematics.parts import GRAVITY
-from kinematics.stance.readings import workshop_caster
+from kinematics.standing.readings import workshop_caster
 from scenarios.ask.worksheet import PLATE_STEERS_DEG, Figures, State
 from scenarios.kit import SIDES
 from scenarios.rules import overall_width

@@ -10,7 +10,7 @@ import numpy as np
 from kinematics.frames import Array
 from kinematics.lock import Sweep
 from kinematics.stance.equilibrium import Stance
-from kinematics.stance.standing import inside_rear_load
+from kinematics.standing.stand import inside_rear_load
 from viz.canvas.text import unit_rgb
 from viz.look.palette import Theme
 from viz.look.rule import side_colour, stroke

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from kinematics.lock import Sweep
 from kinematics.parts import LoadCase
 from kinematics.stance.equilibrium import Stance
-from kinematics.stance.standing import stand
+from kinematics.standing.stand import stand
 from viz.scene import scene
 from viz.scene import standing as stance_scene
 from viz.scene.data import SceneData

@@ -10,7 +10,7 @@ from kinematics.frames import Y_LEFT, dot, mirror
 from kinematics.lock import rear_wheel_centres, sweep
 from kinematics.parts import LoadCase
 from kinematics.stance.equilibrium import road_of
-from kinematics.stance.standing import stand, standing_corners
+from kinematics.standing.stand import stand, standing_corners
 
 NAMES = ("training-kart", "bent-right-stub", "published-kart")
 LOCK = np.radians(np.linspace(-60.0, 60.0, 9))

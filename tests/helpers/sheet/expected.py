@@ -15,7 +15,7 @@ from scipy.optimize import brentq
 from kinematics.change.rods import nearest_stack, spacer_moves
 from kinematics.lock import sweep, with_rod
 from kinematics.parts import GRAVITY, LoadCase
-from kinematics.stance.standing import stand, standing_corners
+from kinematics.standing.stand import stand, standing_corners
 
 SIDES = ("left", "right")
 

@@ -9,6 +9,7 @@ from kinematics.choose.box import Box
 from kinematics.choose.search import search
 from kinematics.choose.targets import Target
 from kinematics.corner.inverse import clocks_for_angles
+from kinematics.lock import sweep
 from kinematics.parts import CornerSetting, Setting
 from tests.helpers.karts import KART
 from tests.helpers.reading import named
@@ -26,14 +27,13 @@ def test_refined_clocks_are_the_closed_form():
     found = search(KART, base, box, targets)
     near = [c for c in found.best if c.fit < 0.01]
     assert near
-    answers = []
-    for top, bottom in ((3.0, 2.2), (2.2, 3.0)):
-        exact = clocks_for_angles(KART.left.yoke, caster, inclination, top, bottom)
-        assert exact.reach
-        answers += [np.array([top, exact.top_clock[i], bottom, exact.bottom_clock[i]]) for i in (0, 1)]
     hit = set()
     for candidate in near:
-        row = rows_fitted(candidate)[0]
+        row, road, answers = rows_fitted(candidate)[0], sweep(KART, candidate.setting, 0.0).road, []
+        for top, bottom in ((3.0, 2.2), (2.2, 3.0)):
+            exact = clocks_for_angles(KART.left.yoke, caster, inclination, top, bottom, road)
+            assert exact.reach
+            answers += [np.array([top, exact.top_clock[i], bottom, exact.bottom_clock[i]]) for i in (0, 1)]
         off = [np.abs(a - row).max() for a in answers]
         assert min(off) < 0.2 * DEG
         hit.add(int(np.argmin(off)))
@@ -47,8 +47,9 @@ def test_the_closed_form_is_the_optimum_of_a_fine_grid():
         Target(named("caster_left_deg"), 14.2, 14.2),
         Target(named("kingpin_inclination_left_deg"), 8.7, 8.7),
     ]
-    row = rows_fitted(search(KART, base, box, targets).best[0])[0]
-    exact = clocks_for_angles(KART.left.yoke, 14.2 * DEG, 8.7 * DEG, row[0], row[2])
+    best = search(KART, base, box, targets).best[0]
+    row, road = rows_fitted(best)[0], sweep(KART, best.setting, 0.0).road
+    exact = clocks_for_angles(KART.left.yoke, 14.2 * DEG, 8.7 * DEG, row[0], row[2], road)
     off = np.maximum(np.abs(exact.top_clock - row[1]), np.abs(exact.bottom_clock - row[3]))
     assert off.min() < 1.0 * DEG
 

@@ -10,10 +10,10 @@ from kinematics.choose.reachable import reachable, spread
 from kinematics.corner.bush import bush_offset, steering_axis
 from kinematics.corner.inverse import clocks_for_axis
 from kinematics.corner.wheel import axis_angles
-from kinematics.frames import FLAT_ROAD, dot
+from kinematics.frames import dot
 from kinematics.lock import sweep
 from kinematics.parts import CornerSetting, LoadCase, Setting
-from kinematics.stance.standing import inside_rear_load, stand
+from kinematics.standing.stand import inside_rear_load, stand
 from tests.helpers.karts import KART
 from tests.helpers.reading import named
 
@@ -30,7 +30,8 @@ def test_points_are_where_the_chain_puts_them():
     assert found.total == len(found.rows) == len(np.unique(found.rows.round(9), axis=0))
     assert not found.thinned
     both = with_row(CornerSetting(), found.rows)
-    caster, inclination = axis_angles(steering_axis(KART.left.yoke, both).k, FLAT_ROAD)
+    road = sweep(KART, Setting(both, both), [0.0]).road
+    caster, inclination = axis_angles(steering_axis(KART.left.yoke, both).k, road)
     assert np.abs(found.points.caster_deg - np.degrees(caster)).max() < 1e-9
     assert np.abs(found.points.kingpin_inclination_deg - np.degrees(inclination)).max() < 1e-9
     drop = sweep(KART, Setting(both, both), [AT]).left.wheel_drop[:, 0]
@@ -66,7 +67,7 @@ def test_load_case_maps_are_thinned_evenly_and_exact():
     both = with_row(CornerSetting(), found.rows)
     full = sweep(KART, Setting(both, both), [AT])
     assert np.abs(found.points.value - inside_rear_load(full, stand(full, case))[:, 0]).max() < 1e-6
-    whole = reachable(KART, BASE, box, DROP)
+    whole = reachable(KART, BASE, box, DROP, rods="kept")
     for name in ("caster_deg", "kingpin_inclination_deg"):
         few, all_of = getattr(found.points, name), getattr(whole.points, name)
         assert np.ptp(few) > 0.9999 * np.ptp(all_of)

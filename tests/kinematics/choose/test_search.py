@@ -174,14 +174,14 @@ def test_each_corner_apart_shares_one_box_and_equals_brute_force():
     stock = on_hand(box, [row_of(REARWARD)] * 2)
     rows = pair_grid(replace(stock, counts=stock.counts + 9), whole_dial(90.0 * DEG), 1, []).rows(slice(None))
     plan = Plan(KART, BASE, tuple(t.address for t in targets))
-    values, _ = figures_of(plan, rows, rows)
+    left, right = (np.ravel(some) for some in np.indices((len(rows), len(rows))))
+    values, _ = figures_of(plan, rows[left], rows[right])
     used = usage(stock.sizes, rows[:, ::2])
-    scaled = [
-        np.maximum(np.maximum(t.low - v, v - t.high), 0.0) / t.scale
+    total = sum(
+        (np.maximum(np.maximum(t.low - v, v - t.high), 0.0) / t.scale) ** 2
         for t, v in zip(targets, values.T, strict=True)
-    ]
-    total = (scaled[0] ** 2 + scaled[2] ** 2)[:, None] + scaled[1][None, :] ** 2
-    allowed = (used[:, None] + used[None, :] <= stock.counts).all(axis=-1)
+    )
+    allowed = (used[left] + used[right] <= stock.counts).all(axis=-1)
     assert not allowed.all()
     assert found.best[0].fit == pytest.approx(np.sqrt(total[allowed].min() / 3.0))
     assert found.best[0].fit > np.sqrt(total.min() / 3.0) + 0.01  # the box does bind

@@ -9,7 +9,7 @@ from scipy.optimize import brentq
 from kinematics.drive.rear_axle import AxleGrip, axle_speed, brush_force, locked_axle
 from kinematics.lock import sweep
 from kinematics.parts import LoadCase
-from kinematics.stance.standing import stand
+from kinematics.standing.stand import stand
 from tests.helpers.karts import KART, REFERENCE
 
 GRIP = AxleGrip(1.1, 12.0)

@@ -14,7 +14,7 @@ import pytest
 
 from kinematics.lock import sweep
 from kinematics.parts import Frame, LoadCase, Tyre
-from kinematics.stance.standing import stand
+from kinematics.standing.stand import stand
 from tests.authorities import sampo_2010 as paper
 from tests.helpers.karts import KART, REFERENCE, leaning
 

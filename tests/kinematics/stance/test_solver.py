@@ -17,7 +17,7 @@ from kinematics.stance.inertia import body
 from kinematics.stance.newton import States
 from kinematics.stance.slopes import Attitude, Wheels, front_axle, rear_axle, turns
 from kinematics.stance.springs import springs
-from kinematics.stance.standing import stand
+from kinematics.standing.stand import stand
 from tests.helpers.karts import KART, REFERENCE
 from tests.helpers.random_karts import front_wheels, random_kart, random_sweep
 
@@ -119,7 +119,8 @@ def random_states(seed, count=7):
     place[..., 2] -= kart.frame.axis_height
     wheels = Wheels(*np.moveaxis(place, -1, 0), *np.moveaxis(spins, -1, 0))
     zeta = np.full(count, kart.rear_tyre.radius - kart.frame.axis_height) + rng.normal(size=count)
-    states = States(wheels, zeta, rng.uniform(-1, 1, count), rng.uniform(-0.5, 0.5, count))
+    g, floors = (rng.uniform(-1, 1, count), rng.uniform(-0.5, 0.5, count)), rng.uniform(20, 150, (2, count))
+    states = States(wheels, zeta, *g, *floors)
     angles = rng.normal(scale=0.01, size=(4, count))
     return s, states, Attitude(kart.frame.axis_height + rng.normal(size=count), *angles)
 
@@ -130,7 +131,7 @@ def test_the_fast_slopes_are_those_of_the_readable_energy():
         s, states, at = random_states(seed)
         t = turns(at)
         front, rear = front_axle(s, states.wheels, t), rear_axle(s, states.rear_zeta, t)
-        own = body(s, t, states.lateral, states.forward)
+        own = body(s, t, states)
         fast = [
             front.g_z + rear.g_z + own.g_z,
             front.g_p + rear.g_p + own.g_p,
@@ -140,10 +141,7 @@ def test_the_fast_slopes_are_those_of_the_readable_energy():
         assert np.abs(both - compressions(s, states.wheels, states.rear_zeta, at)).max() < 1e-9
         for i, slope in enumerate(fast):
             h = (1e-3, 1e-6, 1e-6)[i]
-            ends = [
-                energy(s, *states[:2], at._replace(**{at._fields[i]: at[i] + by}), *states[2:])
-                for by in (h, -h)
-            ]
+            ends = [energy(s, states, at._replace(**{at._fields[i]: at[i] + by})) for by in (h, -h)]
             slow = (ends[0] - ends[1]) / (2.0 * h)
             assert np.abs(slope - slow).max() < 1e-6 * np.abs(slow).max() + 1e-2
 

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from kinematics.stance.equilibrium import Stance, equilibrium
+from kinematics.stance.equilibrium import Floor, Stance, equilibrium
 from tests.helpers.random_karts import front_wheels, random_sweep
 from tests.twins.stance import ARM, Twin
 
@@ -15,10 +15,10 @@ def drawn(seed, largest_g):
     rng = np.random.default_rng(seed)
     swept = random_sweep(rng)
     g = rng.uniform(-largest_g, largest_g), rng.uniform(-0.6, 0.5)
-    wheels, shift = front_wheels(swept), swept.setting.rear_axle_shift
-    standing = equilibrium(swept.kart, *wheels, shift, *g)
+    wheels, shift, floor = front_wheels(swept), swept.setting.rear_axle_shift, rng.uniform(20, 150, 2)
+    standing = equilibrium(swept.kart, *wheels, shift, *g, Floor(*floor))
     left, spin_left, right, spin_right = (v[0] for v in wheels)
-    return standing, Twin(swept.kart, [(left, spin_left), (right, spin_right)], shift, *g)
+    return standing, Twin(swept.kart, [(left, spin_left), (right, spin_right)], shift, *g, floor)
 
 
 def unknowns(standing: Stance):

@@ -10,7 +10,7 @@ from playwright.sync_api import Browser, Page
 import scenarios
 from kinematics.lock import sweep
 from kinematics.parts import Setting
-from kinematics.stance.standing import inside_rear_load, stand, standing_corners
+from kinematics.standing.stand import inside_rear_load, stand, standing_corners
 from scenarios import Scenario, corner_setting
 from tests.helpers.browsing import (
     after_answer,

@@ -14,7 +14,7 @@ import scenarios
 from kinematics.lock import Sweep, sweep
 from kinematics.parts import LoadCase
 from kinematics.stance.equilibrium import Stance
-from kinematics.stance.standing import stand
+from kinematics.standing.stand import stand
 from scenarios import Scenario
 from viz.browser import bundling, choices, packing, replies
 from viz.scene import loads as stance_scene_words

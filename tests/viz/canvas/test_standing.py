@@ -10,7 +10,7 @@ import pytest
 import scenarios
 from kinematics.frames import mirror
 from kinematics.lock import sweep
-from kinematics.stance.standing import stand
+from kinematics.standing.stand import stand
 from tests.helpers.drawn.camera import SIZE, WITHIN, picture, pixels, projected
 from tests.helpers.drawn.standing import above_road, axes, solver_wheels
 from viz.canvas import draw as scene_draw

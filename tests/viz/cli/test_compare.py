@@ -12,7 +12,7 @@ import scenarios
 from kinematics.change.rods import with_rods_kept, with_rods_reset, with_spacers_moved
 from kinematics.drive.rear_axle import AxleGrip
 from kinematics.lock import sweep
-from kinematics.stance.readings import readings
+from kinematics.standing.readings import readings
 from tests.helpers.command import TABLE_WIDTH, printed, refused
 from tests.helpers.reading import case_columns, case_figures, columns, headline
 from tests.helpers.rods import turned_rods

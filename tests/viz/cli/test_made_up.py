@@ -14,7 +14,7 @@ from kinematics.figures.figure import FRONT, MM, Figure, N, Of
 from kinematics.lock import sweep
 from kinematics.parts import LoadCase, Setting
 from kinematics.stance.equilibrium import FL, FR, RL, RR
-from kinematics.stance.standing import stand
+from kinematics.standing.stand import stand
 from tests.helpers.command import printed, refused
 from viz.tables import cases, lock
 from viz.words.numbers import number

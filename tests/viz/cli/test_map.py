@@ -11,7 +11,7 @@ import scenarios
 from kinematics.choose.box import with_row
 from kinematics.lock import sweep
 from kinematics.parts import Setting
-from kinematics.stance.standing import inside_rear_load, stand
+from kinematics.standing.stand import inside_rear_load, stand
 from tests.helpers.command import TABLE_WIDTH, printed, refused
 from tests.helpers.reading import case_columns, case_figures, columns, jacking_figures
 from viz.cli import main as cli

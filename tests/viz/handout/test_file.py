@@ -15,7 +15,7 @@ from PIL import Image
 import scenarios
 from kinematics.lock import sweep
 from kinematics.parts import CornerSetting, Setting
-from kinematics.stance.standing import inside_rear_load, stand
+from kinematics.standing.stand import inside_rear_load, stand
 from viz import handout
 from viz.handout.content import difference, solve
 from viz.handout.headline import groups

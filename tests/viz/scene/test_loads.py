@@ -11,7 +11,7 @@ import scenarios
 from kinematics.lock import sweep
 from kinematics.parts import GRAVITY, LoadCase
 from kinematics.stance.equilibrium import RL, RR
-from kinematics.stance.standing import inside_rear_load, stand
+from kinematics.standing.stand import inside_rear_load, stand
 from tests.helpers.drawn.standing import LOCK, STOOD, solve
 from viz.scene import scene
 from viz.scene import standing as stance_scene

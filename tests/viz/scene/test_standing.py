@@ -11,7 +11,7 @@ import scenarios
 from kinematics.frames import dot, mirror
 from kinematics.lock import rear_wheel_centres, sweep
 from kinematics.parts import CornerSetting, LoadCase, Setting
-from kinematics.stance.standing import stand, standing_corners
+from kinematics.standing.stand import stand, standing_corners
 from tests.helpers.drawn.solids import cuts
 from tests.helpers.drawn.standing import STOOD, above_road, axes, points, solve, solver_wheels
 from viz.scene import scene

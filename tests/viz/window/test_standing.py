@@ -110,7 +110,7 @@ def test_b_can_be_hidden_shown_and_kept_anew(standing):
 
 
 def test_the_chart_has_the_solvers_loads_and_a_cursor(standing):
-    from kinematics.stance.standing import inside_rear_load, stand
+    from kinematics.standing.stand import inside_rear_load, stand
 
     case = standing.state.cases[2]
     for name, shown in (("A", standing.state.first), ("B", standing.state.second)):

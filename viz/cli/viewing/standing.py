@@ -121,7 +121,7 @@ def build(asked: Asked, subject: Subject, swept: Swept) -> SceneData:
 
 
 def _standing(asked: Asked, subject: Subject, swept: Sweep, name: str) -> SceneData:
-    from kinematics.stance.standing import stand
+    from kinematics.standing.stand import stand
     from viz.scene import scene
 
     case = _case(asked)

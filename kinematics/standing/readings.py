@@ -16,7 +16,7 @@ from kinematics.corner.pose import CornerSweep
 from kinematics.frames import Array, Mask
 from kinematics.lock import Sweep, positions, sweep
 from kinematics.parts import Kart, LoadCase, Setting
-from kinematics.stance.standing import StandingCorner, stand, standing_corners
+from kinematics.standing.stand import StandingCorner, stand, standing_corners
 
 STANDING = LoadCase("standing")
 SECANT_STEPS = 30

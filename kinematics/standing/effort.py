@@ -11,7 +11,7 @@ from kinematics.frames import Array, cross, dot, unit
 from kinematics.lock import Sweep
 from kinematics.stance.equilibrium import FL, FR, Stance
 from kinematics.stance.springs import springs
-from kinematics.stance.standing import StandingCorner, standing_corners
+from kinematics.standing.stand import StandingCorner, standing_corners
 
 
 @dataclass(frozen=True)

@@ -8,11 +8,12 @@ import pytest
 from kinematics.frames import mirror
 from kinematics.lock import Sweep, sweep
 from kinematics.parts import LoadCase, Setting
-from kinematics.stance.effort import effort
 from kinematics.stance.energy import energy
 from kinematics.stance.slopes import Attitude, Wheels
 from kinematics.stance.springs import springs
-from kinematics.stance.standing import stand
+from kinematics.stance.states import States
+from kinematics.standing.effort import effort
+from kinematics.standing.stand import stand
 from tests.helpers.karts import KART, REFERENCE, leaning, picker, setting_from
 from tests.helpers.random_karts import random_kart
 
@@ -27,7 +28,8 @@ def standing_energy(swept: Sweep, standing):
     shift = np.full(swept.handwheel.shape, float(swept.setting.rear_axle_shift))
     at = Attitude(standing.height, standing.pitch, standing.roll, standing.twist_front, standing.twist_rear)
     zeta = swept.kart.rear_tyre.radius - s.axis_height + shift
-    return energy(s, wheels, zeta, at, standing.lateral_g, standing.longitudinal_g)
+    floor = (np.full(zeta.shape, depth) for depth in swept.rest.floor)
+    return energy(s, States(wheels, zeta, standing.lateral_g, standing.longitudinal_g, *floor), at)
 
 
 def five_locks(rng, step) -> Sweep:

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from kinematics.parts import CornerSetting, Frame, Setting, Tyre
-from kinematics.stance.readings import TurnPlates, on_turn_plates, readings, workshop_caster
+from kinematics.standing.readings import TurnPlates, on_turn_plates, readings, workshop_caster
 from tests.helpers.karts import KART, leaning
 
 STEER = np.radians(20.0)

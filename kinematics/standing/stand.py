@@ -13,7 +13,7 @@ from kinematics.corner.wheel import axis_angles, camber_angle, steer_angle
 from kinematics.frames import Array, Mask, Road, mirror, mirrored_road
 from kinematics.lock import Sweep
 from kinematics.parts import GRAVITY, LoadCase
-from kinematics.stance.equilibrium import RL, RR, Stance, equilibrium
+from kinematics.stance.equilibrium import RL, RR, Floor, Stance, equilibrium
 
 
 def stand(sweep: Sweep, case: LoadCase) -> Stance:
@@ -38,6 +38,7 @@ def stood(sweep: Sweep, lateral: npt.ArrayLike, longitudinal: npt.ArrayLike) -> 
         shift,
         lateral,
         longitudinal,
+        Floor(*(np.asarray(depth)[..., None] for depth in sweep.rest.floor)),
     )
 
 

@@ -10,7 +10,7 @@ from kinematics.frames import FLAT_ROAD
 from kinematics.lock import sweep
 from kinematics.parts import GRAVITY, CornerSetting, LoadCase, Setting
 from kinematics.stance.equilibrium import FR, RL, RR
-from kinematics.stance.standing import (
+from kinematics.standing.stand import (
     inside_is_left,
     inside_rear_clearance,
     inside_rear_load,

@@ -1,0 +1,63 @@
+"""A setting at rest: straight ahead on its four wheels, without acceleration.
+
+Spacers, bushes and a moved rear axle rake and lean the frame; what stands then is the road to which a
+setting's angles are taken, and the floor on which the road's forces act.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from kinematics.corner.linkage import turn_straight_ahead
+from kinematics.corner.stub import SeatedStub, seat_stub, turned
+from kinematics.frames import FLAT_ROAD, Array, Road, mirror, mirrored_road, turn
+from kinematics.parts import Kart, Setting
+from kinematics.stance.equilibrium import Floor, equilibrium, floor_of
+
+ROUNDS = 8
+SAME_TURN = 1e-9
+"""rad: a toe is set on the road that the frame then stands on, by rounds that end with so small a turn: the
+next would be some two hundred times smaller."""
+
+
+@dataclass(frozen=True)
+class Rest:
+    """How settings (...) stand."""
+
+    road: Road
+    """Seen from the frame's front part, which carries the front wheels (..., 3)."""
+    floor: Floor
+    """(...)."""
+
+
+def rest(kart: Kart, setting: Setting) -> Rest:
+    """How a setting, or a batch of them, stands at handwheel angle 0.
+
+    Tie rods that are re-set to a toe are set on that same road. Where a rod cannot be assembled or the kart
+    tips the numbers mean nothing; a sweep says so.
+    """
+    corners, fitted = (kart.left, kart.right), (setting.left, setting.right)
+    seated = tuple(map(seat_stub, corners, fitted))
+    road, before = FLAT_ROAD, [np.asarray(np.inf)] * 2
+    for _ in range(ROUNDS if any(one.rod_toe is not None for one in fitted) else 1):
+        facing = road, mirrored_road(road)
+        turns = [
+            turn_straight_ahead(corner, one, stub, kart.column, way)
+            for corner, one, stub, way in zip(corners, fitted, seated, facing, strict=True)
+        ]
+        if max(float(np.max(np.abs(now - was))) for now, was in zip(turns, before, strict=True)) < SAME_TURN:
+            break
+        standing, before = equilibrium(kart, *_wheels(seated, turns), setting.rear_axle_shift), turns
+        road = standing.road_front
+    return Rest(road, floor_of(standing))
+
+
+def _wheels(seated: Sequence[SeatedStub], turns: Sequence[Array]) -> list[Array]:
+    """Centre and spin axis (..., 3) of the left and the right front wheel, each at its own place."""
+    placed = []
+    for stub, angle, facing in zip(seated, turns, (np.asarray, mirror), strict=True):
+        placed += [facing(turned(stub, stub.wheel_centre, angle)), facing(turn(stub.spin, stub.k, angle))]
+    return placed
