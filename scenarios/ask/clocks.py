@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import degrees
 
 from kinematics.change.rods import with_rods_kept
 from kinematics.choose.box import row_of, with_row
 from kinematics.corner.inverse import Range
-from kinematics.frames import Array, mirrored_road
+from kinematics.frames import Array, Road, mirrored_road
 from kinematics.lock import Sweep, sweep, with_rod
 from kinematics.parts import Setting
+from kinematics.rest import rest
 from scenarios import Scenario
 from scenarios.ask.pair import Angles, Pair, Reach
 from scenarios.ask.run import check_stands
@@ -105,10 +106,9 @@ def clocks(
     [now] = _answers(scenario.kit, ahead, side, row_of(getattr(base, side))[None])
     asked = (caster, now.inclination if inclination is None else inclination)
     _check((top, bottom), asked)
-    road = ahead.road if side == "left" else mirrored_road(ahead.road)
-    two = Pair(yoke, road, top.offset, bottom.offset)
+    two = Pair(yoke, _facing(ahead.road, side), _standing(ahead, side), top.offset, bottom.offset)
     found, reach = two.found(asked), two.reach(asked)
-    kept, exact, together = inclination is None, bool(found.reach), bool(found.together)
+    kept, exact, together = inclination is None, bool(found.reach.all()), bool(found.together.all())
     answers, stepped = _solved(scenario.kit, ahead, side, two, asked, reach.inclination if kept else [])
     question = (scenario, present, side, asked, kept, (top, bottom))
     return Clocks(*question, exact, together, now, answers, stepped, reach)
@@ -153,8 +153,7 @@ def _among(one: Answer, answers: Sequence[Answer]) -> bool:
 
 def _answers(kit: Kit, ahead: Sweep, side: str, rows: Array) -> list[Answer]:
     """The corner with each of the bush pairs (n, 4) in place of its own; ahead is the setting of now at 0."""
-    fitted = _with_row(ahead.setting, side, rows)
-    reset = with_rod(fitted, *(float(getattr(ahead, s).ahead[..., 2]) for s in SIDES))
+    fitted, reset = _with_row(ahead.setting, side, rows), _reset(ahead, side, rows)
     alone, done = (getattr(sweep(ahead.kart, s, 0.0), side) for s in (with_rods_kept(ahead, fitted), reset))
     return [
         Answer(
@@ -167,6 +166,21 @@ def _answers(kit: Kit, ahead: Sweep, side: str, rows: Array) -> list[Answer]:
         )
         for i, row in enumerate(rows)
     ]
+
+
+def _reset(ahead: Sweep, side: str, rows: Array) -> Setting:
+    """The setting of now with bush pairs (n, 4) at one side and its tie rods re-set to the toe of now."""
+    toes = (float(getattr(ahead, one).ahead[..., 2]) for one in SIDES)
+    return with_rod(_with_row(ahead.setting, side, rows), *toes)
+
+
+def _standing(ahead: Sweep, side: str) -> Callable[[Array], Road]:
+    """The roads (n, 3) on which the kart stands with each of the bush pairs (n, 4) at one side."""
+    return lambda rows: _facing(rest(ahead.kart, _reset(ahead, side, rows)).road, side)
+
+
+def _facing(road: Road, side: str) -> Road:
+    return road if side == "left" else mirrored_road(road)
 
 
 def _with_row(setting: Setting, side: str, rows: Array) -> Setting:

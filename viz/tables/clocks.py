@@ -36,7 +36,7 @@ def report(found: Clocks) -> list[str]:
 def verdict(found: Clocks) -> str:
     """In words, whether the clocks give what was asked for."""
     if found.together:
-        return "any clock gives it, both bushes at the same."
+        return "any clock gives it, both bushes at the same, to a few hundredths."
     several, missed = len(found.answers) > 1, abs(found.answers[0].caster - found.asked[0])
     if found.exact:
         return "two pairs of clocks give it." if several else "one pair of clocks gives it."

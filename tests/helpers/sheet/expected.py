@@ -213,10 +213,11 @@ def rule_numbers(scenario, states):
     for when, state in states.items():
         ahead = sweep(kart, state, 0.0)
         tread = kart.front_tyre.tread_width
-        rear = np.array([0.0, 0.0, kart.rear_tyre.radius + float(state.rear_axle_shift)])
+        axle = kart.rear_tyre.radius + float(state.rear_axle_shift)
         across = 0.0
         for side in SIDES:
             centre = getattr(ahead, side).wheel_centre[0]
+            rear = np.array([0.0, centre[1], axle])  # the wheel's own point of the axle's line
             expected[f"wheelbase_{side}_{when}_mm"] = float((centre - rear) @ ahead.road.heading)
             across += centre[1]
         for end, track, wide in (
