@@ -6,7 +6,6 @@ setting's angles are taken, and the floor on which the road's forces act.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -50,14 +49,13 @@ def rest(kart: Kart, setting: Setting) -> Rest:
         ]
         if max(float(np.max(np.abs(now - was))) for now, was in zip(turns, before, strict=True)) < SAME_TURN:
             break
-        standing, before = equilibrium(kart, *_wheels(seated, turns), setting.rear_axle_shift), turns
+        left, right = (_wheel(*one) for one in zip(seated, turns, strict=True))
+        standing = equilibrium(kart, *left, mirror(right[0]), mirror(right[1]), setting.rear_axle_shift)
+        before = turns
         road = standing.road_front
     return Rest(road, floor_of(standing))
 
 
-def _wheels(seated: Sequence[SeatedStub], turns: Sequence[Array]) -> list[Array]:
-    """Centre and spin axis (..., 3) of the left and the right front wheel, each at its own place."""
-    placed = []
-    for stub, angle, facing in zip(seated, turns, (np.asarray, mirror), strict=True):
-        placed += [facing(turned(stub, stub.wheel_centre, angle)), facing(turn(stub.spin, stub.k, angle))]
-    return placed
+def _wheel(stub: SeatedStub, angle: Array) -> tuple[Array, Array]:
+    """Centre and spin axis (..., 3) of a front wheel, left-hand convention."""
+    return turned(stub, stub.wheel_centre, angle), turn(stub.spin, stub.k, angle)

@@ -134,8 +134,8 @@ def turn_straight_ahead(
     if setting.rod_toe is not None:
         return turn_for_toe(seated, setting.rod_toe, road)[0]
     length, _ = rod_length_for(corner, setting, seated, column, road)
-    ahead = closure_coefficients(corner, seated, column, length)[..., :2].sum(axis=-1)
-    cos_delta, sin_delta, _ = _assembled(*np.moveaxis(ahead, -1, 0), assembly_branch(corner, column))
+    a, b, c = np.moveaxis(closure_coefficients(corner, seated, column, length)[..., :2].sum(axis=-1), -1, 0)
+    cos_delta, sin_delta, _ = _assembled(a, b, c, assembly_branch(corner, column))
     return np.arctan2(sin_delta, cos_delta)
 
 

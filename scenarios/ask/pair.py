@@ -92,7 +92,7 @@ class Pair:
         return _once(tidy(np.stack([offsets, turned], axis=-1).reshape(-1, 4)))
 
     def _tilt(self, axis: Angles) -> Array:
-        """The difference of the hole offsets (2,) in mm that these angles ask for, on the first answer's road."""
+        """The difference (2,) of the hole offsets in mm that these angles ask for, on the first's road."""
         caster, inclination = (radians(angle) for angle in axis)
         own = self._own_roads(axis)
         return tilt_vector(

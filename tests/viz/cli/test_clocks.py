@@ -105,8 +105,7 @@ def test_out_of_reach_the_nearest_and_the_range_are_told(capsys):
     found = asked(scenario(FREE), "as-delivered", "left", "3", "1", 17.0, 11.0)
     assert not found.exact
     [answer] = found.answers
-    kart, base = scenario().kart, scenario().settings["as-delivered"]
-    grid = np.radians(np.arange(0.0, 360.0, 1.0))
+    kart, grid = scenario().kart, np.radians(np.arange(0.0, 360.0, 1.0))
     every = replace(answer.setting.left, top_clock=grid[:, None], bottom_clock=grid[None, :])
     solved = sweep(kart, replace(answer.setting, left=every), 0.0).left
     caster, inclination = np.degrees(solved.caster), np.degrees(solved.kingpin_inclination)
@@ -124,7 +123,10 @@ def test_out_of_reach_the_nearest_and_the_range_are_told(capsys):
     said_of = " ".join(text.split())
     assert "1 deg: out of their reach; nearest is" in said_of
     assert f"caster {low:.2f} to" in said_of
-    assert f"{high:.2f}; at that caster, no inclination; in all, caster {found.reach.any_caster[0]:.2f}" in said_of
+    assert (
+        f"{high:.2f}; at that caster, no inclination; in all, caster {found.reach.any_caster[0]:.2f}"
+        in said_of
+    )
     assert "these bushes lean it by 2.00 to 4.00 deg." in said_of
 
 
@@ -139,7 +141,9 @@ def test_where_only_the_inclination_cannot_be_kept_the_caster_is_had_with_the_ne
     text = printed(capsys, "clocks", "--caster", "13", "--top", "2", "--bottom", "0", "--side", "right")
     assert "they give that caster, but not that inclination; nearest" in " ".join(text.split())
     typed = asked(scenario(FREE), "as-delivered", "right", "2", "0", 13.0, 10.0)
-    assert [answer.inclination for answer in typed.answers] == pytest.approx([10.0], abs=0.05)  # asked for: kept first
+    assert [answer.inclination for answer in typed.answers] == pytest.approx(
+        [10.0], abs=0.05
+    )  # asked for: kept first
     near = asked(scenario(), "as-delivered", "left", "2", "1", 13.0)
     [answer], [stepped] = near.answers, near.on_step
     assert [bush.clock_deg for bush in answer.bushes] == pytest.approx([178.6, 178.6], abs=0.1)
@@ -258,7 +262,7 @@ def test_every_line_it_prints_means_an_answers_bushes(folder, data):
             assert told == [str(bush.size) for bush in answer.bushes]
             solved = corner(again.scenario.kart, again.setting, side)
             axis = corner(again.scenario.kart, answer.setting, side).seated.k
-            assert np.abs(solved.seated.k - axis).max() < 1e-6  # sweep leaves the rods, and so the lean, alone
+            assert np.abs(solved.seated.k - axis).max() < 1e-6  # its rods are left alone, and so the lean
         swept = corner(found.scenario.kart, meant(both[0]).setting, side)
         if answer.camber is not None:
             assert float(np.degrees(swept.ahead[1])) == pytest.approx(answer.camber, abs=1e-4)
