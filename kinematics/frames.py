@@ -96,12 +96,6 @@ class Road:
         return cross(self.normal, self.heading)
 
 
-def road_from_normal(normal: npt.ArrayLike) -> Road:
-    """The road with this up-normal (..., 3); its heading is the frame's x laid square to the normal."""
-    g = unit(normal)
-    return Road(g, unit(X_FORWARD - g[..., :1] * g))
-
-
 def mirrored_road(road: Road) -> Road:
     """The road as the right corner sees it in the left-hand convention."""
     return Road(mirror(road.normal), mirror(road.heading))

@@ -1,1 +1,1 @@
-"""Four wheels on the road: springs, energy, equilibrium, and what a standing kart shows."""
+"""Four wheels on the road: springs, energy, equilibrium."""

@@ -1,4 +1,4 @@
-"""The fast chain with every pose kept: it hands out blocks whose arrays it writes again."""
+"""The fast chain with every pose kept (it hands out blocks whose arrays it writes again), and roads for it."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ import numpy as np
 import numpy.typing as npt
 
 from kinematics.corner.fast import Poses, pose_blocks
-from kinematics.frames import Road
+from kinematics.frames import X_FORWARD, Road, unit
 from kinematics.parts import Column, Corner, CornerSetting, Tyre
 
 
@@ -28,3 +28,9 @@ def pose_grid(
         for f in fields(Poses):
             getattr(kept, f.name)[rows] = getattr(poses, f.name)
     return kept
+
+
+def road_from_normal(normal: npt.ArrayLike) -> Road:
+    """The road with this up-normal (..., 3); its heading is the frame's x laid square to the normal."""
+    g = unit(normal)
+    return Road(g, unit(X_FORWARD - g[..., :1] * g))

@@ -15,11 +15,11 @@ from kinematics.frames import (
     cross,
     dot,
     mirror,
-    road_from_normal,
     tilt,
     turn,
     unit,
 )
+from tests.helpers.poses import road_from_normal
 
 
 def vectors(*shape: int, seed: int = 3) -> np.ndarray:

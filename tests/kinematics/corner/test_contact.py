@@ -17,10 +17,11 @@ from kinematics.corner.contact import (
 )
 from kinematics.corner.stub import seat_stub
 from kinematics.corner.wheel import camber_angle, steer_angle
-from kinematics.frames import FLAT_ROAD, Y_LEFT, Z_UP, dot, road_from_normal, turn, unit
+from kinematics.frames import FLAT_ROAD, Y_LEFT, Z_UP, dot, turn, unit
 from kinematics.parts import CONCENTRIC, Corner, Stub, Tyre, Yoke
 from tests.authorities import exact_camber, gillespie, iso8855, meijaard
 from tests.helpers.karts import at_steer, at_turn, corner_settings, karts, leaning
+from tests.helpers.poses import road_from_normal
 
 THIN, CROWNED = Tyre(130.0, 0.0), Tyre(129.0, 115.0, 350.0)
 

@@ -10,10 +10,10 @@ import pytest
 
 from kinematics.corner import fast as grid
 from kinematics.corner.pose import sweep_corner
-from kinematics.frames import FLAT_ROAD, road_from_normal
+from kinematics.frames import FLAT_ROAD
 from kinematics.parts import CornerSetting
 from tests.helpers.karts import COLUMN, CORNER, LOCK, TYRE
-from tests.helpers.poses import pose_grid
+from tests.helpers.poses import pose_grid, road_from_normal
 
 
 def random_settings(size: int, **more: object) -> CornerSetting:

@@ -10,8 +10,9 @@ from hypothesis import strategies as st
 from kinematics.corner import inverse
 from kinematics.corner.bush import bush_offset, steering_axis
 from kinematics.corner.wheel import axis_angles
-from kinematics.frames import FLAT_ROAD, road_from_normal
+from kinematics.frames import FLAT_ROAD
 from kinematics.parts import CornerSetting, Yoke
+from tests.helpers.poses import road_from_normal
 
 YOKE = Yoke((1045.0, 430.0, 130.0), np.radians(12.0), np.radians(10.0), 70.0)
 CLOCK = st.floats(0.0, 2.0 * np.pi, exclude_max=True)

@@ -20,10 +20,11 @@ from kinematics.corner.linkage import (
 )
 from kinematics.corner.stub import seat_stub, turned
 from kinematics.corner.wheel import steer_angle
-from kinematics.frames import FLAT_ROAD, road_from_normal, turn, unit
+from kinematics.frames import FLAT_ROAD, turn, unit
 from kinematics.parts import CONCENTRIC, CornerSetting
 from tests.helpers.karts import COLUMN, CORNER, LOCK, corner_settings, karts
 from tests.helpers.linkages import constructed, linked
+from tests.helpers.poses import road_from_normal
 
 
 def residual(link: Linkage, theta: float) -> float:

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from kinematics.corner.contact import wheel_up
 from kinematics.corner.pose import sweep_corner
 from kinematics.corner.wheel import axis_angles, camber_angle, steer_angle
-from kinematics.frames import FLAT_ROAD, X_FORWARD, Z_UP, axis_direction, road_from_normal, turn, unit
+from kinematics.frames import FLAT_ROAD, X_FORWARD, Z_UP, axis_direction, turn, unit
 from kinematics.parts import CONCENTRIC
 from tests.authorities import cossalter, exact_camber, gillespie, iso8855, january
 from tests.helpers.karts import (
@@ -25,6 +25,7 @@ from tests.helpers.karts import (
     leaning,
     turn_for_steer,
 )
+from tests.helpers.poses import road_from_normal
 
 
 def camber_at(caster_deg: float, inclination_deg: float, steer_deg: float) -> float:
