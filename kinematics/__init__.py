@@ -10,7 +10,7 @@ the mid-plane under the rear axle at the reference stance. Inside: mm, N, N·mm,
 >>> setting = k.Setting(left=k.CornerSetting(top_offset=2.0, top_clock=np.pi))
 >>> solved = k.Solved(kart, setting, np.radians([-30.0, 0.0, 30.0]), (k.LoadCase("corner", lateral_g=1.0),))
 >>> solved.columns["camber_left_deg"].values.round(2).tolist()
-[-2.99, -0.48, 2.84]
+[-3.0, -0.5, 2.83]
 >>> solved.case_columns["corner"]["inside_rear_load_n"].values.round(0).tolist()
 [301.0, 227.0, 144.0]
 """

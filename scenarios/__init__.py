@@ -7,7 +7,7 @@ Ten lines are enough from a notebook or a script:
 >>> kart = scenarios.typed(kart, "mine", both="top=2@180", based_on="as-delivered")
 >>> run = scenarios.run(kart, "mine")
 >>> f"{run.read('caster_left_deg'):.2f} deg of caster"
-'14.03 deg of caster'
+'14.04 deg of caster'
 >>> f"{run.read('inside_rear_load_n@30@slow corner'):.0f} N on the inside rear"
 '10 N on the inside rear'
 >>> compared = scenarios.compare(kart, "as-delivered", ["mine"])

@@ -1,4 +1,4 @@
-"""The fast chain with every pose kept (it hands out blocks whose arrays it writes again), and roads for it."""
+"""The fast chain with every pose kept (its blocks write their arrays again), and roads for it."""
 
 from __future__ import annotations
 

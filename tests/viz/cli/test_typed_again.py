@@ -171,7 +171,8 @@ def test_a_kit_in_mm_is_typed_kept_and_laid_out_in_mm(tmp_path, monkeypatch, ste
     page = words_of(tmp_path / "sheet.html")
     assert "too few bushes" not in page
     for size in sizes:
-        assert re.search(rf"{size} mm 0 2 2 4\b", page.replace("\xa0", " "))  # off, fitted, fetch, in the kit
+        count = 2 * sizes.count(size)  # off, fitted, to fetch, in the kit
+        assert re.search(rf"{size} mm 0 {count} {count} 4\b", page.replace("\xa0", " "))
     kept = text[text.index("[setting.mine]") : text.index("To print")]
     (tmp_path / "kept.toml").write_text(Path(kart).read_text() + kept)
     assert "setting.mine" not in said("scenario", "check", "kept.toml")[1]
@@ -187,16 +188,16 @@ def test_a_bush_on_the_kart_that_the_kit_lacks_is_turned_by_choose_and_by_its_sh
         "choose", "kart.toml", "--want", "caster_left_deg=now+1", "--sides", "both", "--limit", "8"
     )
     number = re.search(
-        r"^ *(\d+)  turn top bush left and right: 30 -> 75\. Parts: none from the box\.", text, re.M
+        r"^ *(\d+)  turn top bush left and right: 30 -> 285\. Parts: none from the box\.", text, re.M
     )
     assert number
     text, _ = said("choose", "kart.toml", "--want", "caster_left_deg=now+1", "--pick", number[1])
     [words] = command_lines(text)
-    assert words[words.index("--left") + 1] == "top=1.73@75,bottom=0"
+    assert words[words.index("--left") + 1] == "top=1.73@285,bottom=0"
     words[words.index("sheet.pdf")] = "sheet.html"
     said(*words)
     page = words_of(tmp_path / "sheet.html").replace("\xa0", " ")
-    assert "Left top bush Turn it top bush: 1.73 deg at clock 30 → 1.73 deg at clock 75" in page
+    assert "Left top bush Turn it top bush: 1.73 deg at clock 30 → 1.73 deg at clock 285" in page
     assert "Left bottom bush Leave it bottom bush: 0 deg" in page
     assert "Swap it" not in page
     assert "1.73 deg 2 2 0 none" in page
