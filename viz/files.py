@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -36,7 +36,8 @@ class Output:
     """A target with what is to be written there."""
 
     target: Destination
-    content: bytes
+    content: Iterable[bytes]
+    """In pieces, which may be made only as they are written."""
 
 
 def check_suffix(target: Destination, suffixes: Sequence[str]) -> str:
@@ -87,10 +88,12 @@ def write_all(outputs: Sequence[Output]) -> None:
         for output in outputs:
             if not output.target.to_stdout:
                 stack.enter_context(writing(output.target.path))
-                Path(stack.enter_context(replacing(output.target.path))).write_bytes(output.content)
+                aside = stack.enter_context(replacing(output.target.path))
+                with open(aside, "wb") as file:
+                    file.writelines(output.content)
     for output in outputs:
         if output.target.to_stdout:
-            sys.stdout.buffer.write(output.content)
+            sys.stdout.buffer.writelines(output.content)
 
 
 @contextmanager

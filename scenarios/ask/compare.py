@@ -15,7 +15,7 @@ from kinematics.figures.figure import Numbers, each
 from kinematics.figures.solved import Solved
 from kinematics.parts import Setting
 from scenarios import Scenario
-from scenarios.ask.run import check_stands, lock_read_at, read, solve
+from scenarios.ask.run import check_amount, check_stands, lock_read_at, read, solve
 
 WAY_WORDS = {
     "alone": "tie rods left alone",
@@ -90,6 +90,7 @@ def compare(
     """
     cases = [case.name for case in scenario.load_cases] if cases is None else cases
     at = lock_read_at(scenario, at_deg)
+    check_amount(scenario, 1 + len(names), len(cases))
     for name in (base, *names):
         if name == base or _rod_given(scenario.settings[name]):
             check_stands(scenario, name)

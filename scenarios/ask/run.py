@@ -19,6 +19,9 @@ from scenarios import Scenario
 from scenarios.ask.asked import check_named
 from scenarios.errors import Refusal, refusing
 
+MOST_STATES = 500_000
+"""Settings times positions, in no load case and in each, held at once: under a GiB in a comparison."""
+
 
 @dataclass(frozen=True)
 class CaseRun:
@@ -121,6 +124,16 @@ def lock_read_at(scenario: Scenario, at_deg: float | None) -> float:
     """The handwheel angle (deg, either way) at which the figures at lock are read."""
     first, last, _ = scenario.handwheel_deg
     return max(abs(first), abs(last)) if at_deg is None else abs(at_deg)
+
+
+def check_amount(scenario: Scenario, settings: int, cases: int) -> None:
+    """Refuse more settings, load cases and lock positions than can be held in memory at once."""
+    positions, most = scenario.handwheel_deg[2], MOST_STATES // (settings * (1 + cases))
+    if positions > most:
+        raise Refusal(
+            f"{scenario.source}: {settings} settings in {cases} load cases at {positions} lock positions are "
+            f"too many at once; at most {most} positions (--positions, sweep.positions) will do"
+        )
 
 
 def check_stands(scenario: Scenario, name: str) -> None:

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import csv
-import io
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from math import degrees, isfinite
 from typing import Any
 
@@ -14,6 +12,7 @@ from kinematics.choose.targets import Target
 from kinematics.choose.words import work_words
 from scenarios.ask.choose import Told
 from scenarios.ask.fitting import parts, setting_table, work_steps
+from scenarios.documents.chunks import csv_chunks
 from scenarios.documents.head import head
 from scenarios.kit import PLACES, SIDES, clean_deg
 
@@ -84,26 +83,19 @@ def _candidate(told: Told, candidate: Candidate) -> dict[str, Any]:
     }
 
 
-def csv_bytes(told: Told) -> bytes:
+def csv_pieces(told: Told) -> Iterator[bytes]:
     """A row for each candidate: bushes, fit, and each figure with its miss."""
-    text = io.StringIO(newline="")
-    rows = csv.writer(text, lineterminator="\n")
+    return csv_chunks(_csv_rows(told))
+
+
+def _csv_rows(told: Told) -> Iterator[list[Any]]:
     fitted = [f"{side}_{place}" for side in SIDES for place in PLACES]
     heads = [f"{bush}_{what}" for bush in fitted for what in ("offset_mm", "clock_deg")]
     figures = [target.address.words for target in told.found.targets]
-    rows.writerow(
-        [
-            "number",
-            "fit",
-            "reached",
-            *heads,
-            *(part for f in figures for part in (f, f"{f}, missed by")),
-            "work",
-        ]
-    )
+    missed = [part for f in figures for part in (f, f"{f}, missed by")]
+    yield ["number", "fit", "reached", *heads, *missed, "work"]
     for place, candidate in enumerate(told.candidates, 1):
-        rows.writerow([place, *_csv_row(told, candidate)])
-    return text.getvalue().encode()
+        yield [place, *_csv_row(told, candidate)]
 
 
 def _csv_row(told: Told, candidate: Candidate) -> list[Any]:

@@ -2,25 +2,21 @@
 
 from __future__ import annotations
 
-import csv
-import io
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
-
-import numpy as np
 
 from kinematics.change.change import BothRods, Difference, Differences
 from kinematics.change.rods import RodTurns
 from kinematics.figures.kart import HANDWHEEL
 from scenarios.ask.compare import WAY_WORDS, WAYS, Against, Compared, Left, base_columns, one
+from scenarios.documents.chunks import Series, csv_chunks, series, series_rows
 from scenarios.documents.head import head
-from scenarios.documents.run import column_values
 
 DIRECTIONS = {1.0: "lengthen", -1.0: "shorten", 0.0: "leave"}
 
 
 def document(compared: Compared) -> dict[str, Any]:
-    """The JSON document of a comparison; every difference is now less base."""
+    """The JSON document of a comparison; every difference is now less base. Columns are Series."""
     scenario = compared.scenario
     first, last, positions = scenario.handwheel_deg
     return {
@@ -85,39 +81,35 @@ def _figures(figures: Differences) -> dict[str, Any]:
 
 def _curves(curves: Differences) -> dict[str, Any]:
     return {
-        name: {"now": _values(curve, "now"), "change": _values(curve, "change")}
+        name: {which: _series(curve, which) for which in ("now", "change")}
         for name, curve in curves.items()
         if name != HANDWHEEL.name()
     }
 
 
-def _values(curve: Difference, which: str) -> list[float | None]:
-    values = getattr(curve, which)
-    known = np.broadcast_to(curve.known, values.shape)
-    return [value if ok else None for value, ok in zip(values.tolist(), known.tolist(), strict=True)]
+def _series(curve: Difference, which: str) -> Series:
+    return Series(getattr(curve, which), curve.known)
 
 
-def csv_bytes(compared: Compared) -> bytes:
+def csv_pieces(compared: Compared) -> Iterator[bytes]:
     """A row for each setting, way of leaving it and lock position; every column, and its change.
 
     The base's own rows come first, without changes.
     """
-    text = io.StringIO(newline="")
-    rows = csv.writer(text, lineterminator="\n")
+    return csv_chunks(_rows(compared))
+
+
+def _rows(compared: Compared) -> Iterator[list[str]]:
     base = {name: column for name, column in base_columns(compared).items() if name != HANDWHEEL.name()}
-    rows.writerow(
-        ["setting", "left_as", "handwheel_deg", *(part for name in base for part in (name, f"{name}.change"))]
-    )
-    columns = [part for column in base.values() for part in (column_values(column), None)]
-    for row in _rows(compared, columns):
-        rows.writerow([compared.base, "base", *row])
+    parts = [part for name in base for part in (name, f"{name}.change")]
+    yield ["setting", "left_as", "handwheel_deg", *parts]
+    columns = [part for column in base.values() for part in (series(column), None)]
+    yield from _named_rows(compared, (compared.base, "base"), columns)
     for against in compared.settings:
         for way in WAYS:
             curves = _named(against.ways[way])
-            columns = [_values(curves[name], which) for name in base for which in ("now", "change")]
-            for row in _rows(compared, columns):
-                rows.writerow([against.name, way, *row])
-    return text.getvalue().encode()
+            changed = [_series(curves[name], which) for name in base for which in ("now", "change")]
+            yield from _named_rows(compared, (against.name, way), changed)
 
 
 def _named(left: Left) -> Mapping[str, Difference]:
@@ -125,7 +117,9 @@ def _named(left: Left) -> Mapping[str, Difference]:
     return {**left.curves, **of_cases}
 
 
-def _rows(compared: Compared, columns: list[list[float | None] | None]) -> Iterator[list[str]]:
-    for row, handwheel in enumerate(compared.handwheel_deg):
-        values = (None if column is None else column[row] for column in columns)
-        yield [repr(handwheel), *("" if value is None else repr(value) for value in values)]
+def _named_rows(
+    compared: Compared, names: tuple[str, str], columns: Sequence[Series | None]
+) -> Iterator[list[str]]:
+    cells = series_rows(columns, len(compared.handwheel_deg))
+    for handwheel, row in zip(compared.handwheel_deg, cells, strict=True):
+        yield [*names, repr(handwheel), *row]

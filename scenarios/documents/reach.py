@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Iterator
+from itertools import chain
 from typing import Any
 
 import numpy as np
 
 from scenarios.ask.reach import Mapped
+from scenarios.documents.chunks import csv_chunks
 from scenarios.documents.head import head
 from scenarios.kit import clean_deg
 
@@ -65,11 +65,7 @@ def _points(mapped: Mapped) -> Iterator[tuple[float | None, ...]]:
         yield top, clean_deg(top_clock), bottom, clean_deg(bottom_clock), *place, value
 
 
-def csv_bytes(mapped: Mapped) -> bytes:
+def csv_pieces(mapped: Mapped) -> Iterator[bytes]:
     """A row for each point; the figure's column is headed by its name, lock and case."""
-    text = io.StringIO(newline="")
-    rows = csv.writer(text, lineterminator="\n")
-    rows.writerow([*HEADS[:-1], mapped.address.words])
-    for point in _points(mapped):
-        rows.writerow(["" if value is None else repr(value) for value in point])
-    return text.getvalue().encode()
+    points = (["" if value is None else repr(value) for value in point] for point in _points(mapped))
+    return csv_chunks(chain([[*HEADS[:-1], mapped.address.words]], points))

@@ -6,26 +6,20 @@ says null and the CSV leaves the cell empty; NaN and infinity never appear.
 
 from __future__ import annotations
 
-import csv
-import io
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Any
-
-import numpy as np
 
 from kinematics.figures.figure import Numbers
 from scenarios import Scenario
 from scenarios.ask.run import CaseRun, Run, lock_read_at
+from scenarios.documents.chunks import csv_chunks, series, series_rows
 from scenarios.documents.glossary import glossary
 from scenarios.documents.head import head
 
 
 def column_values(column: Numbers) -> list[float | None]:
     """A column's values as plain numbers, None where there is none."""
-    pairs = zip(
-        column.values.tolist(), np.broadcast_to(column.known, column.values.shape).tolist(), strict=True
-    )
-    return [value if known else None for value, known in pairs]
+    return series(column).plain()
 
 
 def figure_value(figure: Numbers) -> float | None:
@@ -36,7 +30,7 @@ def figure_value(figure: Numbers) -> float | None:
 def document(scenario: Scenario, runs: Sequence[Run], at_deg: float | None = None) -> dict[str, Any]:
     """The JSON document of a run; scenario is what was run, the lock and typed settings in it.
 
-    at_deg is the handwheel angle at which the figures at lock were asked for.
+    at_deg is the handwheel angle at which the figures at lock were asked for. Columns are Series.
     """
     first, last, positions = scenario.handwheel_deg
     return {
@@ -62,23 +56,23 @@ def _setting(scenario: Scenario, run: Run) -> dict[str, Any]:
 def _values(run: Run | CaseRun) -> dict[str, Any]:
     return {
         "headline": {name: figure_value(figure) for name, figure in run.headline.items()},
-        "columns": {name: column_values(column) for name, column in run.columns.items()},
+        "columns": {name: series(column) for name, column in run.columns.items()},
     }
 
 
-def csv_bytes(runs: Sequence[Run]) -> bytes:
+def csv_pieces(runs: Sequence[Run]) -> Iterator[bytes]:
     """CSV text: a row for each setting and lock position, the setting's name first.
 
     A column of a load case is headed by the case's name, a full stop and the column's name.
     """
-    text = io.StringIO(newline="")
-    rows = csv.writer(text, lineterminator="\n")
-    rows.writerow(["setting", *csv_columns(runs[0])])
+    return csv_chunks(_rows(runs))
+
+
+def _rows(runs: Sequence[Run]) -> Iterator[list[str]]:
+    yield ["setting", *csv_columns(runs[0])]
     for run in runs:
-        values = [column_values(column) for column in csv_columns(run).values()]
-        for row in zip(*values, strict=True):
-            rows.writerow([run.name, *("" if value is None else repr(value) for value in row)])
-    return text.getvalue().encode()
+        columns = [series(column) for column in csv_columns(run).values()]
+        yield from ([run.name, *cells] for cells in series_rows(columns, columns[0].values.size))
 
 
 def csv_columns(run: Run) -> dict[str, Numbers]:

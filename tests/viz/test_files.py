@@ -15,7 +15,7 @@ def target(path, option="--csv"):
 
 
 def test_every_file_is_written_with_usual_permissions(tmp_path):
-    write_all([Output(target(tmp_path / "a"), b"one"), Output(target(tmp_path / "b"), b"two")])
+    write_all([Output(target(tmp_path / "a"), [b"one"]), Output(target(tmp_path / "b"), [b"two"])])
     assert (tmp_path / "a").read_bytes() == b"one"
     assert (tmp_path / "b").read_bytes() == b"two"
     mask = os.umask(0)
@@ -29,7 +29,7 @@ def test_a_file_that_is_there_keeps_its_permissions_and_a_link_stays_a_link(tmp_
     there.write_text("old")
     there.chmod(0o640)
     link.symlink_to(there)
-    write_all([Output(target(link), b"new")])
+    write_all([Output(target(link), [b"new"])])
     assert link.is_symlink()
     assert there.read_bytes() == b"new"
     assert stat.S_IMODE(there.stat().st_mode) == 0o640
@@ -42,21 +42,21 @@ def test_a_failure_before_the_last_rename_leaves_nothing_behind(tmp_path, monkey
 
     (tmp_path / "b").write_text("old")
     monkeypatch.setattr(files, "_mode", fail)
-    outputs = [Output(target(tmp_path / "a"), b"one"), Output(target(tmp_path / "b"), b"two")]
+    outputs = [Output(target(tmp_path / "a"), [b"one"]), Output(target(tmp_path / "b"), [b"two"])]
     with pytest.raises(Refusal if isinstance(fault, OSError) else KeyboardInterrupt):
         write_all(outputs)
     assert [(p.name, p.read_text()) for p in tmp_path.iterdir()] == [("b", "old")]
 
 
 def test_a_second_file_that_fails_takes_the_first_with_it(tmp_path):
-    outputs = [Output(target(tmp_path / "a"), b"one"), Output(target(tmp_path / "gone" / "b"), b"two")]
+    outputs = [Output(target(tmp_path / "a"), [b"one"]), Output(target(tmp_path / "gone" / "b"), [b"two"])]
     with pytest.raises(Refusal, match=r"gone/b: No such file"):
         write_all(outputs)
     assert list(tmp_path.iterdir()) == []
 
 
 def test_a_device_is_written_to_and_not_replaced():
-    write_all([Output(target("/dev/null"), b"lost")])
+    write_all([Output(target("/dev/null"), [b"lost"])])
     assert stat.S_ISCHR(os.stat("/dev/null").st_mode)
 
 

@@ -7,7 +7,7 @@ from typing import Any
 
 from scenarios import Scenario
 from scenarios.ask.run import Run, run
-from scenarios.documents import head
+from scenarios.documents import chunks
 from scenarios.documents import run as payload
 from viz.browser.choices import SLOTS, Choices, compared
 
@@ -21,12 +21,12 @@ def json_bytes(chosen: Choices) -> bytes:
     """The JSON document of A and B in the load case, and which settings they came from."""
     scenario, runs = _runs(chosen)
     document: dict[str, Any] = payload.document(scenario, runs)
-    return head.json_bytes({**document, "titles": {name: chosen.slot(name).title for name in SLOTS}})
+    return chunks.json_bytes({**document, "titles": {name: chosen.slot(name).title for name in SLOTS}})
 
 
 def csv_bytes(chosen: Choices) -> bytes:
     """A row for each of A and B and each lock position."""
-    return payload.csv_bytes(_runs(chosen)[1])
+    return b"".join(payload.csv_pieces(_runs(chosen)[1]))
 
 
 FORMATS: dict[str, Callable[[Choices], bytes]] = {"csv": csv_bytes, "json": json_bytes}

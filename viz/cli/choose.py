@@ -107,16 +107,16 @@ def run(arguments: argparse.Namespace) -> int:
     scenario, name = asked.scenario, present(asked, question)
     targets = targets_of(wanted.wants, scenario, name)
     from scenarios.ask.choose import run_search
-    from scenarios.documents.choose import csv_bytes, document
-    from scenarios.documents.head import json_bytes
+    from scenarios.documents.choose import csv_pieces, document
+    from scenarios.documents.chunks import json_chunks
 
     with progress_bar("bush pairs") as progress:
         told = run_search(scenario, name, targets, wanted.sides, wanted.rods, wanted.limit, progress)
     _check_pick(told, then)
     now = values_now(scenario, name, [target.address for target in targets])
     contents: dict[str, Content] = {
-        "--json": lambda: json_bytes(document(told, now)),
-        "--csv": lambda: csv_bytes(told),
+        "--json": lambda: json_chunks(document(told, now)),
+        "--csv": lambda: csv_pieces(told),
     }
     deliver(outputs, contents, lambda: _lines(told, now, then), concerning(scenario, [name]))
     return 0

@@ -32,12 +32,12 @@ def run(arguments: argparse.Namespace) -> int:
     """Print the list, or write it as JSON."""
     outputs = outputs_of(arguments)
     import scenarios
+    from scenarios.documents.chunks import json_chunks
     from scenarios.documents.glossary import glossary
-    from scenarios.documents.head import json_bytes
 
     lists = glossary(scenarios.load().given)
     if outputs.targets:
-        write_all([Output(target, json_bytes(lists)) for target in outputs.targets])
+        write_all([Output(target, json_chunks(lists)) for target in outputs.targets])
     else:
         say(*_lines(lists.values()))
     return 0

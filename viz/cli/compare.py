@@ -64,14 +64,14 @@ def run(arguments: argparse.Namespace) -> int:
     at_deg = asked.at_deg if at_deg is None else abs(at_deg)
     check_at(asked.scenario, at_deg)
     from scenarios.ask.compare import compare
-    from scenarios.documents.compare import csv_bytes, document
-    from scenarios.documents.head import json_bytes
+    from scenarios.documents.chunks import json_chunks
+    from scenarios.documents.compare import csv_pieces, document
     from viz.tables.compare import report
 
     compared = compare(asked.scenario, base, names, asked.cases, at_deg)
     contents: dict[str, Content] = {
-        "--json": lambda: json_bytes(document(compared)),
-        "--csv": lambda: csv_bytes(compared),
+        "--json": lambda: json_chunks(document(compared)),
+        "--csv": lambda: csv_pieces(compared),
         "--plot": lambda: _figure(compared, way, outputs.dark),
     }
     warnings = concerning(asked.scenario, [base, *names])

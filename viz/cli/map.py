@@ -77,16 +77,16 @@ def run(arguments: argparse.Namespace) -> int:
     figure, marks = _figure(colour, scenario), _marks(named, scenario, name)
     targets = targets_of(wanted.wants, scenario, name) if wanted.wants else ()
     from scenarios.ask.reach import map_box
-    from scenarios.documents.head import json_bytes
-    from scenarios.documents.reach import csv_bytes, document
+    from scenarios.documents.chunks import json_chunks
+    from scenarios.documents.reach import csv_pieces, document
     from viz.tables.reach import summary
 
     how = (wanted.sides, wanted.rods, wanted.limit)
     with progress_bar("bush pairs") as progress:
         mapped = map_box(scenario, name, figure, marks, targets, *how, progress)
     contents: dict[str, Content] = {
-        "--json": lambda: json_bytes(document(mapped)),
-        "--csv": lambda: csv_bytes(mapped),
+        "--json": lambda: json_chunks(document(mapped)),
+        "--csv": lambda: csv_pieces(mapped),
         "--plot": lambda: _picture(mapped, outputs.dark),
     }
     deliver(outputs, contents, lambda: summary(mapped), concerning(scenario, [name, *marks]))

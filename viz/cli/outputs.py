@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from math import degrees
 from typing import TYPE_CHECKING
 
 from scenarios.errors import Refusal
 from viz.cli.parser import finite
 from viz.files import Destination, Output, check_suffix, check_targets, write_all
+from viz.words.progress import Progress, progress_bar
 from viz.words.terminal import say, warn
 
 if TYPE_CHECKING:
@@ -59,8 +60,8 @@ def outputs_of(arguments: argparse.Namespace) -> Outputs:
     return Outputs(targets, dark)
 
 
-Content = Callable[[], "bytes | Figure"]
-"""Makes what a file holds; a figure becomes the kind of picture that the file's suffix says."""
+Content = Callable[[], "Iterable[bytes] | Figure"]
+"""Makes what a file holds, in pieces; a figure becomes the kind of picture that the file's suffix says."""
 
 
 def deliver(
@@ -70,20 +71,32 @@ def deliver(
     warnings: Iterable[str],
 ) -> None:
     """Prepare every output, by its option, and what is printed; only then warn, write and print."""
-    ready = [Output(target, _bytes(contents[target.option](), target)) for target in outputs.targets]
+    ready = [Output(target, _pieces(contents[target.option](), target)) for target in outputs.targets]
     lines = list(report())
     warn(warnings)
-    write_all(ready)
-    if not outputs.to_stdout:
-        say(*lines)
+    if outputs.to_stdout:
+        write_all(ready)
+        return
+    with progress_bar("writing") as progress:
+        write_all([replace(output, content=_told(output.content, progress)) for output in ready])
+    say(*lines)
 
 
-def _bytes(made: bytes | Figure, target: Destination) -> bytes:
-    if isinstance(made, bytes):
+def _pieces(made: Iterable[bytes] | Figure, target: Destination) -> Iterable[bytes]:
+    if isinstance(made, Iterable):
         return made
     from viz.plots.lock import figure_bytes
 
-    return figure_bytes(made, check_suffix(target, PLOT_SUFFIXES))
+    return [figure_bytes(made, check_suffix(target, PLOT_SUFFIXES))]
+
+
+def _told(pieces: Iterable[bytes], progress: Progress) -> Iterator[bytes]:
+    """The pieces; how many bytes they are is told, and not of how many."""
+    size = 0
+    for piece in pieces:
+        yield piece
+        size += len(piece)
+        progress(size, 0)
 
 
 def check_at(scenario: Scenario, at_deg: float | None) -> None:

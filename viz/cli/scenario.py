@@ -71,11 +71,11 @@ def run_copy(arguments: argparse.Namespace) -> int:
 def run_schema(arguments: argparse.Namespace) -> int:
     """Print or write the JSON Schema."""
     import scenarios
-    from scenarios.documents.head import json_bytes
+    from scenarios.documents.chunks import json_chunks
 
     target = Destination("--out", arguments.out)
     check_targets([target])
-    write_all([Output(target, json_bytes(scenarios.json_schema()))])
+    write_all([Output(target, json_chunks(scenarios.json_schema()))])
     return 0
 
 

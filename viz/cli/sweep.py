@@ -48,13 +48,14 @@ def run(arguments: argparse.Namespace) -> int:
     scenario, at_deg = asked.scenario, asked.at_deg if at_deg is None else abs(at_deg)
     check_at(scenario, at_deg)
     from scenarios.ask import run as solved
-    from scenarios.documents.head import json_bytes
-    from scenarios.documents.run import csv_bytes, document
+    from scenarios.documents.chunks import json_chunks
+    from scenarios.documents.run import csv_pieces, document
 
+    solved.check_amount(scenario, len(asked.settings), len(asked.cases))
     runs = [solved.run(scenario, name, asked.cases, at_deg) for name in asked.settings]
     contents: dict[str, Content] = {
-        "--json": lambda: json_bytes(document(scenario, runs, at_deg)),
-        "--csv": lambda: csv_bytes(runs),
+        "--json": lambda: json_chunks(document(scenario, runs, at_deg)),
+        "--csv": lambda: csv_pieces(runs),
         "--plot": lambda: _figure(scenario, runs, outputs.dark),
     }
     told = Report(scenario, runs, at_deg, question.cases, all_rows)

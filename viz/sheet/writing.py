@@ -49,5 +49,5 @@ def write(
     suffix = check_suffix(target, SUFFIXES)
     check_targets([target], [scenario.source])
     sheet = sheet_of(scenario, base, new, on)
-    write_all([Output(target, render(sheet, suffix, paper))])
+    write_all([Output(target, [render(sheet, suffix, paper)])])
     return sheet

@@ -8,12 +8,14 @@ import pytest
 
 import scenarios
 from scenarios.ask.asked import Question, Typed, asked, concerning, usual
-from scenarios.ask.run import run
+from scenarios.ask.compare import compare
+from scenarios.ask.run import check_amount, run
 from scenarios.ask.typed import AS_GIVEN, corner_text
+from scenarios.documents.chunks import json_bytes
 from scenarios.documents.earlier import start
-from scenarios.documents.head import json_bytes
 from scenarios.documents.run import document
 from scenarios.errors import Refusal
+from tests.helpers.scenario_edit import edited, tables
 
 
 def look_up(**question):
@@ -87,7 +89,7 @@ def test_a_document_that_is_not_a_run_is_refused(tmp_path, fault):
     book = scenarios.load()
     whole = document(book, [run(book, book.default_setting)])
     path = tmp_path / "run.json"
-    path.write_text(json.dumps({**whole, **fault}))
+    path.write_bytes(json_bytes({**whole, **fault}))
     with pytest.raises(Refusal, match="is not the JSON of a run"):
         start(str(path))
 
@@ -106,3 +108,13 @@ def test_warnings_of_other_settings_do_not_concern():
     book = scenarios.from_mapping(mapping, "test")
     assert any(w.startswith("setting.odd:") for w in concerning(book, ["odd"]))
     assert not any(w.startswith("setting.odd:") for w in concerning(book, ["more-caster"]))
+
+
+def test_more_states_than_can_be_held_are_refused_with_the_number_to_change():
+    many = scenarios.from_mapping(edited(tables(), {"sweep.positions": 20001}), "many.toml")
+    check_amount(many, 4, 5)
+    with pytest.raises(Refusal, match=r"^many\.toml: 5 settings in 5 load cases .* at most 16666 positions"):
+        check_amount(many, 5, 5)
+    names = [name for name in many.settings if name != many.default_setting]
+    with pytest.raises(Refusal, match=r"sweep\.positions"):
+        compare(many, many.default_setting, [*names, *names])

@@ -273,6 +273,7 @@ def test_the_sheet_that_is_offered_can_be_printed(capsys, coarse, tmp_path):
 def test_a_terminal_sees_the_search_go_on(capsys, coarse, monkeypatch):
     monkeypatch.setattr(sys.stderr, "isatty", lambda: True, raising=False)
     monkeypatch.setenv("TERM", "xterm")
+    monkeypatch.setattr("viz.words.progress.SILENT", 0.0)
     assert cli.main(["choose", coarse, "--want", "caster_left_deg=13"]) == 0
     captured = capsys.readouterr()
     assert "bush pairs" in captured.err
