@@ -141,11 +141,11 @@ def killed(rng: random.Random, place: Place, takes: float, number: signal.Signal
     os.kill(child, number)
     code = ended(child)
     found = ["cold"] if is_cold else []
-    if code not in (-number, 0):
-        found.append(f"BAD exit {code}")
-    if said := place.said.read_text():
-        before_ours = is_cold and number == signal.SIGINT and OURS not in said
-        found.append("told by Python's own start" if before_ours else f"BAD said: {said.strip()[-120:]}")
+    said = place.said.read_text()
+    if said and is_cold and number == signal.SIGINT and OURS not in said:
+        found.append("told by Python's own start")
+    elif said or code not in (-number, 0):
+        found.append(f"BAD exit {code}: {said.strip()[-120:]}")
     return [*found, *left(place, "in time" if code else "too late", number)]
 
 
