@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import sys
 
 import pytest
@@ -9,27 +10,33 @@ import pytest
 from viz.words import progress
 
 
-@pytest.fixture
-def watched(capsys, monkeypatch):
-    monkeypatch.setattr(sys.stderr, "isatty", lambda: True, raising=False)
-    monkeypatch.setenv("TERM", "xterm")
-    return monkeypatch
+class Screen(io.StringIO):
+    """A stderr that someone watches, or not."""
+
+    def __init__(self, watched=True):
+        super().__init__()
+        self.watched = watched
+
+    def isatty(self):
+        return self.watched
 
 
 @pytest.mark.parametrize(("seconds", "shown"), [(0.9, False), (1.1, True)])
-def test_a_bar_is_shown_after_a_second(watched, capsys, seconds, shown):
-    times = iter([10.0, 10.0, 10.0 + seconds])
-    watched.setattr(progress, "monotonic", lambda: next(times, 10.0 + seconds))
+def test_a_bar_is_shown_after_a_second(monkeypatch, seconds, shown):
+    times = iter([10.0, 10.0])
+    monkeypatch.setattr(progress, "monotonic", lambda: next(times, 10.0 + seconds))
+    monkeypatch.setattr(sys, "stderr", Screen())
+    monkeypatch.setenv("TERM", "xterm")
     with progress.progress_bar("pairs") as tell:
         tell(1, 4)
         tell(2, 4)
         tell(3, 0)
-    assert ("pairs" in capsys.readouterr().err) == shown
+    assert ("pairs" in sys.stderr.getvalue()) == shown
 
 
-def test_where_nobody_watches_nothing_is_shown(watched, capsys):
-    watched.setattr(sys.stderr, "isatty", lambda: False, raising=False)
-    watched.setattr(progress, "SILENT", 0.0)
+def test_where_nobody_watches_nothing_is_shown(monkeypatch):
+    monkeypatch.setattr(progress, "SILENT", 0.0)
+    monkeypatch.setattr(sys, "stderr", Screen(watched=False))
     with progress.progress_bar("pairs") as tell:
         tell(1, 4)
-    assert capsys.readouterr() == ("", "")
+    assert sys.stderr.getvalue() == ""
