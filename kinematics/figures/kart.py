@@ -67,21 +67,21 @@ RIGID_LIFT = Figure("rigid_inside_rear_lift", MM, RIGID, "+ in the air", "rigid 
 THROUGH_LOCK = (TOE_TOTAL, TOE_TOTAL_MM, ACKERMANN, PATH_RADIUS, RIGID_LIFT)
 
 
-def _binds(source: ThroughLock, way: str) -> Array:
+def binds(swept: Sweep, way: str) -> Array:
     """Handwheel angle (...) in rad at which a tie rod binds on the way to this side; inf where none does."""
-    left, right = source.sweep.left.linkage.bind, source.sweep.right.linkage.bind
+    left, right = swept.left.linkage.bind, swept.right.linkage.bind
     if way == "left":
         return np.minimum(left[..., 1], -right[..., 0])
     return np.maximum(left[..., 0], -right[..., 1])
 
 
 def _binds_deg(source: ThroughLock, way: str) -> Array:
-    angle = _binds(source, way)
+    angle = binds(source.sweep, way)
     return np.degrees(np.where(np.isfinite(angle), angle, 0.0))
 
 
 def _binds_somewhere(source: ThroughLock, way: str) -> Mask:
-    return np.isfinite(_binds(source, way))
+    return np.isfinite(binds(source.sweep, way))
 
 
 own_ahead = partial(own, of=Of.AHEAD, sides=FRONT)

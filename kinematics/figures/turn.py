@@ -15,17 +15,14 @@ import numpy as np
 import numpy.typing as npt
 
 from kinematics.figures.figure import DEG, FRONT, MM, N_PER_DEG, Address, Figure, N, Of
-from kinematics.figures.kart import NEAR, TWO, slope
+from kinematics.figures.kart import NEAR, TWO, binds, slope
+from kinematics.figures.lift_off import LiftOff, lift_off
+from kinematics.figures.scanning import ScannedTurn, closer
 from kinematics.figures.turning import (
-    COARSE_REFINE,
     COARSE_SCAN,
-    REFINE_STEPS,
     SCAN_STEPS,
-    LiftOff,
-    ScannedTurn,
     Turn,
     at,
-    lift_offs,
     turn,
     turns_this_way,
 )
@@ -86,16 +83,20 @@ class Turns:
         return found
 
     @cached_property
-    def lift_offs(self) -> dict[tuple[LoadCase, str], LiftOff]:
-        """Where the inside rear leaves the road, by case and way, where that is asked for."""
-        scans = {
-            (case, way): ScannedTurn(case, WAYS[way], one)
+    def scans(self) -> dict[tuple[LoadCase, str], ScannedTurn]:
+        """What is scanned to the stop, by case and way, looked at closely where that matters."""
+        found = {
+            (case, way): ScannedTurn(case, WAYS[way], one, binds(self.swept, way))
             for (case, (of, way)), one in self.read.items()
             if of is Of.SCAN
         }
-        steps = COARSE_REFINE if self.coarse else REFINE_STEPS
-        found = lift_offs(self.swept.kart, self.swept.setting, list(scans.values()), steps)
-        return dict(zip(scans, found, strict=True))
+        near = closer(self.swept.kart, self.swept.setting, list(found.values()), not self.coarse)
+        return dict(zip(found, near, strict=True))
+
+    @cached_property
+    def lift_offs(self) -> dict[tuple[LoadCase, str], LiftOff]:
+        """Where the inside rear leaves the road, by case and way, where that is asked for."""
+        return {one: lift_off(scan.turn) for one, scan in self.scans.items()}
 
     def of(self, case: LoadCase) -> TurnOf:
         """The source of the figures of one case."""
@@ -112,6 +113,10 @@ class TurnOf:
     def part(self, of: Of, way: str) -> Turn:
         """Lock positions of one kind, turning one way."""
         return self.turns.read[self.case, (of, way)]
+
+    def scan(self, way: str) -> Turn:
+        """The whole turn, scanned."""
+        return self.turns.scans[self.case, way].turn
 
     def found(self, way: str) -> LiftOff:
         """Where the inside rear leaves the road."""
@@ -162,7 +167,7 @@ def _relief(source: TurnOf, way: str) -> Array:
 
 def _least(source: TurnOf, way: str) -> tuple[Turn, npt.NDArray[np.intp]]:
     """The scan, and at which of its positions the load is least (...)."""
-    scan = source.part(Of.SCAN, way)
+    scan = source.scan(way)
     return scan, np.asarray(np.argmin(np.where(scan.known, scan.load, np.inf), axis=-1), dtype=np.intp)
 
 
@@ -195,7 +200,7 @@ def _known_near(source: TurnOf, way: str) -> Mask:
 
 
 def _known_somewhere(source: TurnOf, way: str) -> Mask:
-    return np.asarray(source.part(Of.SCAN, way).known.any(axis=-1))
+    return np.asarray(source.scan(way).known.any(axis=-1))
 
 
 def _known_there(source: TurnOf, way: str) -> Mask:

@@ -133,14 +133,14 @@ def test_every_address_can_be_asked_for_and_no_two_are_alike():
 
 @pytest.mark.slow
 def test_a_figure_asked_for_alone_is_the_groups_own_and_takes_one_sweep(monkeypatch):
-    """Besides it only the fine positions about a lift-off are swept."""
+    """Besides it only the close positions of a scanned turn are swept."""
     calls = counted_sweeps(monkeypatch)
     for wanted in ASKED:
         one = wanted[0]
         calls.clear()
         [found] = read.read(BENT, ONE, [one], CASES, GIVEN)
         assert_reads(found, wanted)
-        fine = calls.pop("kinematics.figures.turning", 0)
+        fine = calls.pop("kinematics.figures.scanning", 0)
         assert sum(calls.values()) == 1, str(one)
         assert fine <= (one.figure.of is Of.SCAN), str(one)
 

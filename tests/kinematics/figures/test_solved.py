@@ -33,14 +33,14 @@ def made(setting: Setting = ONE) -> Solved:
 
 @pytest.mark.parametrize("setting", [ONE, BATCH], ids=["one", "a batch"])
 @pytest.mark.parametrize("order", [NAMES, NAMES[::-1]], ids=["forward", "backward"])
-def test_one_sweep_serves_all_that_is_asked_and_one_more_the_lift_offs(monkeypatch, setting, order):
+def test_one_sweep_serves_all_that_is_asked_and_one_more_the_scanned_turns(monkeypatch, setting, order):
     calls, one = counted_sweeps(monkeypatch), made(setting)
     assert not calls
     for _ in range(2):
         for name in order:
             getattr(one, name)
     assert calls.pop("kinematics.figures.solved") == 1
-    assert calls.pop("kinematics.figures.turning") == 1
+    assert calls.pop("kinematics.figures.scanning") == 1
     assert not calls
 
 

@@ -1,0 +1,51 @@
+"""Where the inside rear leaves the road: found between the positions of a scanned turn."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from kinematics.figures.turning import Turn, at, leaves
+from kinematics.frames import Array, Mask
+
+
+@dataclass(frozen=True)
+class LiftOff:
+    """Where the inside rear leaves the road, each (...): rad, steer + in the turn; 0 where it does not."""
+
+    handwheel: Array
+    steer: Array
+    lifts: Mask
+    stays: Mask
+    """Where it is sure to stay down: as far as the linkages go the kart stands, and that wheel with it."""
+
+
+def lift_off(scan: Turn) -> LiftOff:
+    """Where the inside rear leaves the road in a closely scanned turn of settings (...)."""
+    lifts, first = leaves(scan)
+    handwheel, steer = _where_load_ends(scan, first)
+    stays = ~lifts & scan.known[..., 0] & (scan.known | ~scan.reach).all(axis=-1)
+    return LiftOff(np.where(lifts, handwheel, 0.0), np.where(lifts, steer, 0.0), lifts, stays)
+
+
+def _where_load_ends(scan: Turn, up: npt.NDArray[np.intp]) -> tuple[Array, Array]:
+    """Handwheel and road steer (...) rad where the load, carried on in a straight line, comes to zero."""
+    before, last = np.maximum(up - 2, 0), np.maximum(up - 1, 0)
+    ahead = np.abs(at(scan.handwheel, last)) - np.abs(at(scan.handwheel, before))
+    fall, step = at(scan.load, before) - at(scan.load, last), _step(scan, up, last)
+    way = np.where(fall > 0.0, at(scan.load, last) * ahead / np.where(fall > 0.0, fall, 1.0), 0.0)
+    share = np.where(step > 0.0, np.clip(way / np.where(step > 0.0, step, 1.0), 0.0, 1.0), 0.0)
+    return _between(scan.handwheel, up, share), _between(scan.steer, up, share)
+
+
+def _step(scan: Turn, up: npt.NDArray[np.intp], last: npt.NDArray[np.intp]) -> Array:
+    step: Array = np.abs(at(scan.handwheel, up)) - np.abs(at(scan.handwheel, last))
+    return step
+
+
+def _between(values: Array, up: npt.NDArray[np.intp], share: Array) -> Array:
+    before = at(values, np.maximum(up - 1, 0))
+    there: Array = before + share * (at(values, up) - before)
+    return there

@@ -1,0 +1,109 @@
+"""Turns of many load cases scanned to the stop, and looked at more closely where it matters.
+
+Between the positions of a scan a wheel may leave the road and come down again, and the last degrees before a
+linkage binds change most. So each setting is swept again at positions of its own: where the inside rear
+leaves the road or carries least, and ever closer to where its linkage binds.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, fields, replace
+from typing import Any
+
+import numpy as np
+import numpy.typing as npt
+
+from kinematics.figures.turning import Turn, at, leaves, turn, turns_this_way
+from kinematics.frames import Array
+from kinematics.lock import Sweep, sweep
+from kinematics.parts import CornerSetting, Kart, LoadCase, Setting
+from kinematics.standing.stand import lateral_g, stood
+
+SHORT_OF_BINDING = 1.0 - 1e-9
+FINE, ROUGH = (31, 12), (8, 3)
+"""Positions between two of a scan where the wheel leaves the road, or about its least load; and from a scan's
+last position to where the linkage binds."""
+
+
+@dataclass(frozen=True)
+class ScannedTurn:
+    """A turn of a load case scanned from straight ahead to the stop, way = 1 to the left, -1 to the right."""
+
+    case: LoadCase
+    way: float
+    turn: Turn
+    binds: Array
+    """Handwheel angle (...) in rad at which a tie rod binds on the way; infinite where none does."""
+
+
+def closer(kart: Kart, setting: Setting, scans: Sequence[ScannedTurn], fine: bool) -> list[ScannedTurn]:
+    """The scans with positions of each setting's own put between theirs: one sweep for them all.
+
+    Not fine is enough to rank candidates by.
+    """
+    if not scans:
+        return []
+    shape, size = scans[0].turn.known.shape[:-1], int(np.prod(scans[0].turn.known.shape[:-1]))
+    every = np.tile(np.arange(size), len(scans))
+    own = np.concatenate(
+        [_own_positions(scan, *(FINE if fine else ROUGH)).reshape(size, -1) for scan in scans]
+    )
+    near = stand_each(sweep(kart, chosen(setting, shape, every), own), scans, [size] * len(scans))
+    return [
+        replace(scan, turn=_merged(scan.turn, near.rows(slice(i * size, (i + 1) * size), shape)))
+        for i, scan in enumerate(scans)
+    ]
+
+
+def _own_positions(scan: ScannedTurn, close: int, to_bind: int) -> Array:
+    """Handwheel angles (..., close + to_bind) in rad: about lift-off or least load, and on to binding."""
+    out, last = np.abs(scan.turn.handwheel), scan.turn.handwheel.shape[-1] - 1
+    lifts, first = leaves(scan.turn)
+    least = np.argmin(np.where(scan.turn.known, scan.turn.load, np.inf), axis=-1)
+    before = at(out, np.maximum(np.where(lifts, first, least) - 1, 0))
+    after = at(out, np.where(lifts, first, np.minimum(least + 1, last)))
+    furthest = at(out, np.maximum(np.count_nonzero(scan.turn.reach, axis=-1) - 1, 0))
+    binds = np.abs(scan.binds) * SHORT_OF_BINDING
+    end = np.where(binds < out[..., -1], binds, furthest)
+    near: Array = np.linspace(before, after, close + 2, axis=-1)[..., 1:-1]
+    near = np.minimum(near, end[..., None])
+    shares = 1.0 - (1.0 - np.linspace(0.0, 1.0, to_bind + 1)[1:]) ** 2  # steer goes there with the root
+    beyond = furthest[..., None] + (end - furthest)[..., None] * shares
+    own: Array = scan.way * np.concatenate([near, beyond], axis=-1)
+    return own
+
+
+def _merged(scan: Turn, fine: Turn) -> Turn:
+    """Both turns as one, from straight ahead outward."""
+    shape = fine.known.shape[:-1]
+
+    def both(name: str) -> Any:
+        one, other = getattr(scan, name), getattr(fine, name)
+        return np.concatenate([np.broadcast_to(one, (*shape, one.shape[-1])), other], axis=-1)
+
+    order = np.argsort(np.abs(both("handwheel")), axis=-1, kind="stable")
+    return Turn(*(np.take_along_axis(both(f.name), order, axis=-1) for f in fields(Turn)))
+
+
+def stand_each(fine: Sweep, scans: Sequence[ScannedTurn], counts: Sequence[int]) -> Turn:
+    """Settings (n,) swept each at its own positions, stood in the case of their scan and read as its turn."""
+    of_scan = np.repeat(np.arange(len(scans)), counts)
+    lateral = np.stack([lateral_g(fine, scan.case) for scan in scans])[of_scan, np.arange(of_scan.size)]
+    along = np.array([scan.case.longitudinal_g for scan in scans])[of_scan, None]
+    way = np.array([scan.way for scan in scans])[of_scan, None]
+    own = np.array([turns_this_way(scan.case, scan.way) for scan in scans])[of_scan, None]
+    return turn(fine, stood(fine, lateral, along), way, own)
+
+
+def chosen(setting: Setting, shape: tuple[int, ...], which: npt.NDArray[np.intp]) -> Setting:
+    """Settings (n,) out of a batch of this shape, by their places in it."""
+
+    def pick(number: float | Array) -> float | Array:
+        return np.broadcast_to(number, shape).ravel()[which] if np.ndim(number) else number
+
+    def corner(whole: CornerSetting) -> CornerSetting:
+        given = {f.name: getattr(whole, f.name) for f in fields(whole)}
+        return replace(whole, **{name: pick(n) for name, n in given.items() if n is not None})
+
+    return Setting(corner(setting.left), corner(setting.right), pick(setting.rear_axle_shift))
