@@ -126,16 +126,16 @@ PLAIN = {
     ("sweep",): 8,
     ("sweep", "--json", "-"): 4,
     ("sweep", "--csv", "-"): 2,
-    ("sweep", "--plot", "plot.svg"): 1,
+    ("sweep", "--plot", "plot.svg"): 0.2,
     ("scenario", "check"): 4,
     ("compare",): 2,
     ("choose", "--want", "camber_left_deg=now+0.5"): 1,
     ("clocks", "--caster", "12", "--top", "1", "--bottom", "2"): 2,
     ("map", "--json", "-"): 1,
     ("sheet", "--both", "top=1deg@90, bottom=1deg@0", "--out", "sheet.html"): 2,
-    ("sheet", "--both", "top=1deg@90, bottom=1deg@0", "--out", "sheet.pdf"): 0.5,
-    ("view", "--out", "kart.png"): 0.2,
-    ("handout", "--stops", "5", "--out", "kart.html"): 0.1,
+    ("sheet", "--both", "top=1deg@90, bottom=1deg@0", "--out", "sheet.pdf"): 0.3,
+    ("view", "--out", "kart.png"): 0.05,
+    ("handout", "--stops", "5", "--out", "kart.html"): 0.02,
 }
 """Plain questions about a file and how often each is asked; what draws takes long."""
 

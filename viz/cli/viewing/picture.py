@@ -25,6 +25,8 @@ if TYPE_CHECKING:
     from viz.scene.data import SceneData
 
 OVERVIEW = "overview"
+MOST_DRAWN = 2001
+"""Positions of lock that are made ready to be drawn: a slider finer than a screen; more would fill memory."""
 STILLS = (".png", ".glb")
 """Suffixes of what shows one lock position."""
 
@@ -85,12 +87,17 @@ def picture_of(arguments: argparse.Namespace) -> Picture:
 
 
 def swept_setting(asked: Asked, name: str, only_deg: float | None = None) -> Sweep:
-    """The sweep of a setting, through the scenario's lock or at a single handwheel angle (deg)."""
+    """The sweep of a setting, through the scenario's lock or at a single handwheel angle (deg).
+
+    What is drawn has at most MOST_DRAWN positions of it, evenly spread.
+    """
     import numpy as np
 
     from kinematics.lock import sweep
 
-    lock = np.linspace(*asked.scenario.handwheel_deg) if only_deg is None else np.array([only_deg])
+    first, last, positions = asked.scenario.handwheel_deg
+    through = np.linspace(first, last, min(positions, MOST_DRAWN))
+    lock = through if only_deg is None else np.array([only_deg])
     return sweep(asked.scenario.kart, asked.scenario.settings[name], np.radians(lock))
 
 
