@@ -44,6 +44,9 @@ More, each on its own:
 _NUMBER = r"(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?"
 _END = re.compile(rf"(?P<now>now)(?:(?P<by>[-+]{_NUMBER})(?P<percent>%)?)?|(?P<number>[-+]?{_NUMBER})")
 
+MOST_WANTS = 100
+"""Each is worked out and kept for thousands of candidates."""
+
 
 @dataclass(frozen=True)
 class End:
@@ -137,6 +140,10 @@ def targets_of(wants: Sequence[Want], scenario: Scenario, present: str) -> tuple
     """What is wanted as targets, 'now' resolved against the present setting; refused in one line."""
     from kinematics.choose.targets import Target, check_targets
 
+    if len(wants) > MOST_WANTS:
+        raise Refusal(
+            f"--want: {len(wants)} figures are too many to weigh at once; at most {MOST_WANTS} will do"
+        )
     for want in wants:
         check_known(want.address, scenario, f"--want '{want.text}'")
     targets = []

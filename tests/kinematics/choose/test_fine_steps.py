@@ -11,10 +11,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from kinematics.choose import box as box_room
+from kinematics.choose import corners
 from kinematics.choose.box import Box, dial_of, on_hand, row_of
 from kinematics.choose.search import search
 from kinematics.choose.targets import Target
-from tests.helpers.karts import kart_from, picker
+from tests.helpers.karts import KART, kart_from, picker
 from tests.helpers.reading import named
 from tests.helpers.searching import BASE, CAMBER_AND_DROP, CASE, DEG, LOCKS, REARWARD, SIZES, rows_fitted
 
@@ -89,6 +90,17 @@ def test_the_dial_looks_at_every_clock_while_it_can():
     turns = odd.clocks / odd.step
     assert np.abs(turns - np.round(turns)).max() < 1e-9
     assert len(np.unique(turns)) == odd.looked
+
+
+def test_corners_paired_from_few_of_each_come_as_near_with_as_little_work(monkeypatch):
+    targets = wanted(np.random.default_rng(11), 3)
+    box, kart = Box(SIZES, clock_step=30.0 * DEG), KART
+    whole = search(kart, BASE, box, targets, sides="each", rods="kept")
+    monkeypatch.setattr(corners, "MOST_OF_CORNER", 20)
+    monkeypatch.setattr(corners, "PAIRED_VALUES", 1000)
+    few = search(kart, BASE, box, targets, sides="each", rods="kept")
+    assert few.best[0].fit == pytest.approx(whole.best[0].fit, abs=1e-12)
+    assert [sum(one.work) for one in few.by_work] == [sum(one.work) for one in whole.by_work]
 
 
 _FINEST = """

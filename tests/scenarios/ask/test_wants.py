@@ -66,3 +66,10 @@ def test_a_percentage_of_a_negative_figure_keeps_its_range_in_order():
     scenario = scenarios.load()
     [target] = targets_of([want_text("camber_left_deg=now-10%..now")], scenario, "as-delivered")
     assert (target.low, target.high) == pytest.approx((-0.5, -0.45))
+
+
+def test_more_wants_than_can_be_weighed_are_refused():
+    wants = [want_text(f"camber_left_deg@{lock}=now") for lock in range(-50, 51)]
+    assert len(targets_of(wants[1:], scenarios.load(), "as-delivered")) == 100
+    with pytest.raises(Refusal, match=r"^--want: 101 figures .* at most 100"):
+        targets_of(wants, scenarios.load(), "as-delivered")
