@@ -18,7 +18,7 @@ from kinematics.lock import (
     rear_wheel_centres,
     sweep,
 )
-from kinematics.parts import Tyre
+from kinematics.parts import CornerSetting, Setting, Tyre
 from tests.authorities import reimpell
 from tests.helpers.karts import KART, LOCK, REFERENCE, karts, settings_of
 from tests.twins.stance import lowest_point
@@ -76,7 +76,7 @@ def test_lock_relieves_the_inside_rear_of_a_kart_with_caster_and_scrub():
 
 
 def posed(at: Sweep, steer_left, steer_right, apart: float) -> tuple[CornerSweep, CornerSweep]:
-    """The corners of a sweep given these steer angles (kart's, rad) and axes this far apart."""
+    """The corners of a sweep given these steer angles (kart's, rad), axes and contacts this far apart."""
     point = np.broadcast_to(np.array([1045.0, 0.5 * apart, 0.0]), at.left.axis_road_point.shape)
     left = replace(at.left, steer=np.asarray(steer_left), axis_road_point=point, contact_centre=point)
     right = replace(at.right, steer=-np.asarray(steer_right), axis_road_point=point, contact_centre=point)
@@ -100,6 +100,37 @@ def test_full_ackermann_by_the_book_and_none_when_parallel(way):
     swapped = (pair[1], pair[0])
     against = ackermann_share(reimpell.WHEELBASE_MM, *posed(at, *swapped, reimpell.BETWEEN_AXES_MM), theta)[0]
     assert np.abs(against + 1.0).max() < 1e-6
+
+
+def cotangent_and_axis_point(corner: CornerSweep, at: Sweep, i: int, side: float):
+    """Cotangent of a wheel's steer, + left, and where its axis meets the road plane through its contact.
+
+    MODEL.md section 4 with plain vectors in the kart's axes; side is 1 on the left, -1 on the right.
+    """
+    mirrored = np.array([1.0, side, 1.0])
+    spin, centre = corner.spin[i] * mirrored, corner.wheel_centre[i] * mirrored
+    k, foot = corner.seated.k * mirrored, corner.seated.foot * mirrored
+    up, ahead = at.road.normal, at.road.heading
+    trace = side * np.cross(spin, up)
+    down = (up @ spin) * spin - up
+    contact = centre + at.kart.front_tyre.radius * down / np.linalg.norm(down)
+    point = foot + k * (up @ (contact - foot)) / (up @ k)
+    return (trace @ ahead) / (trace @ np.cross(up, ahead)), point
+
+
+@pytest.mark.parametrize("lock_deg", [-40.0, -15.0, 15.0, 40.0])
+def test_ackermann_of_a_swept_kart_by_plain_vectors_takes_the_distance_between_the_axes(lock_deg):
+    """cot(outside) - cot(inside) over j / wheelbase; j is neither track nor the contacts' distance."""
+    setting = Setting(CornerSetting(3.0, np.pi, hub_spacer=10.0), CornerSetting(2.0, 2.0), 4.0)
+    at = sweep(KART, setting, np.radians([lock_deg]))
+    (cot_left, left), (cot_right, right) = (
+        cotangent_and_axis_point(corner, at, 0, side) for corner, side in ((at.left, 1.0), (at.right, -1.0))
+    )
+    j = np.linalg.norm(left - right)
+    contacts = at.left.contact_centre[0] - mirror(at.right.contact_centre[0])
+    assert min(KART.front_track, np.linalg.norm(contacts)) > j + 150.0
+    assert at.ackermann[0] == pytest.approx((cot_right - cot_left) * KART.wheelbase / j, abs=1e-9)
+    assert at.ackermann_known[0]
 
 
 @pytest.mark.parametrize("way", [1.0, -1.0])

@@ -1,4 +1,4 @@
-"""Steering effort against the energy of the standing kart, hand-made signs and the virtual work of lock."""
+"""Steering effort against the standing kart's energy, plain vectors, hand-made arms and the work of lock."""
 
 from dataclasses import replace
 
@@ -16,6 +16,7 @@ from kinematics.standing.effort import effort
 from kinematics.standing.stand import stand
 from tests.helpers.karts import KART, REFERENCE, leaning, picker, setting_from
 from tests.helpers.random_karts import random_kart
+from tests.twins import road
 
 
 def standing_energy(swept: Sweep, standing):
@@ -55,6 +56,26 @@ def test_the_torque_of_the_vertical_loads_is_the_slope_of_the_energy(seed):
     assert torque == pytest.approx(slope, rel=1e-5, abs=0.05)
 
 
+@pytest.mark.parametrize("seed", range(12))
+def test_torques_are_those_of_plain_vectors_on_the_road(seed):
+    """MODEL.md section 6 by the twin; the handwheel by the slopes of the kingpins' turn, differenced."""
+    rng, h = np.random.default_rng(100 + seed), 1e-4
+    case = LoadCase("case", rng.uniform(-0.8, 0.8), rng.uniform(-0.3, 0.3))
+    swept, trail = five_locks(rng, h), rng.uniform(0.0, 25.0)
+    standing = stand(swept, case)
+    felt, (of_loads, of_sides) = (
+        effort(swept, standing, trail),
+        road.kingpin_torques(swept, standing, 2, trail),
+    )
+    kingpins = np.array([felt.kingpin_left[2], felt.kingpin_right[2]])
+    assert kingpins == pytest.approx(of_loads + of_sides, rel=1e-9, abs=1e-3)
+    to_left = np.array([swept.left.delta, -swept.right.delta])
+    rates = (8.0 * (to_left[:, 3] - to_left[:, 1]) - (to_left[:, 4] - to_left[:, 0])) / (12.0 * h)
+    assert felt.handwheel_vertical[2] == pytest.approx(-of_loads @ rates, rel=1e-7, abs=0.01)
+    assert felt.handwheel_side[2] == pytest.approx(-of_sides @ rates, rel=1e-7, abs=0.01)
+    assert felt.handwheel[2] == felt.handwheel_vertical[2] + felt.handwheel_side[2]
+
+
 def test_standing_still_the_wheels_return_to_straight_and_the_driver_holds_against_them():
     """Kingpin inclination and scrub lift the kart at lock; loads only, even kart (common practice)."""
     corner = leaning(0.0, 12.0)
@@ -86,6 +107,28 @@ def test_pneumatic_trail_adds_its_arm():
     side = 0.5 * sum(kart.loads) * share
     added = some.kingpin_left + some.kingpin_right - none.kingpin_left - none.kingpin_right
     assert added[0] == pytest.approx(-15.0 * side, rel=1e-3)  # the frame leans: its cosine is left out here
+
+
+@pytest.mark.parametrize("lock_deg", [-45.0, 45.0])
+def test_side_forces_square_to_turned_wheels_make_up_the_axles_across_the_kart(lock_deg):
+    """Upright axes over the contacts of thin discs, by hand: F = -torque / pneumatic trail at each wheel.
+
+    F by load alike, and F_left cos(steer_left) + F_right cos(steer_right) = weight * g * share in front; a
+    force square to the kart would have the arm trail * cos(steer) (MODEL.md sections 5 and 6). The frame
+    leans by a degree, whose cosine is left out: 1e-3.
+    """
+    corner = leaning(0.0, 0.0, scrub=0.0)
+    kart = replace(KART, left=corner, right=corner, front_tyre=replace(KART.front_tyre, tread_width=0.0))
+    swept = sweep(kart, REFERENCE, np.radians([lock_deg]))
+    standing = stand(swept, LoadCase("turn", lateral_g=0.5))
+    none, some = (effort(swept, standing, trail) for trail in (0.0, 15.0))
+    left = (none.kingpin_left - some.kingpin_left)[0] / 15.0
+    right = (none.kingpin_right - some.kingpin_right)[0] / 15.0
+    steer_left, steer_right = swept.left.steer[0], -swept.right.steer[0]
+    assert min(abs(steer_left), abs(steer_right)) > np.radians(18.0)
+    assert left / right == pytest.approx(standing.loads[0, 0] / standing.loads[0, 1], rel=1e-3)
+    asked = 0.5 * sum(kart.loads) * (620.0 / 1460.0)
+    assert left * np.cos(steer_left) + right * np.cos(steer_right) == pytest.approx(asked, rel=1e-3)
 
 
 def test_mirrored_lock_and_load_give_the_opposite_torque():
