@@ -36,8 +36,8 @@ class Stance:
     """How the kart stands on a flat road; every array (...), wheels (..., 4) in the order FL FR RL RR.
 
     Where tips is True the kart has no resting place on three wheels or more, and its numbers may not be
-    shown as a stance. They are those of a rest on two wheels where wide treads allow one; elsewhere it is
-    said to stand level with its weight on the two wheels that it falls over.
+    shown as a stance. They are those of a rest on two wheels where wide treads allow one, which on_two_wheels
+    says; elsewhere it is said to stand level with its weight on the two wheels that it falls over.
     """
 
     kart: Kart
@@ -59,6 +59,7 @@ class Stance:
     clearance: Array
     """Of each wheel above the road, mm; 0 on the road."""
     tips: Mask
+    on_two_wheels: Mask
 
     @property
     def twist(self) -> Array:
@@ -165,7 +166,7 @@ def _stance(kart: Kart, kart_springs: Springs, states: States, shape: tuple[int,
     at, compression, settled = settle(kart_springs, states)
     loads = kart_springs.stiffnesses[:, None] * np.maximum(compression, 0.0)
     clearance = np.maximum(-compression, 0.0)
-    tips = ~settled | (np.count_nonzero(compression > 0.0, axis=0) < 3)
+    on_two_wheels = settled & (np.count_nonzero(compression > 0.0, axis=0) < 3)
     if not settled.all():
         level = (kart_springs.axis_height, 0.0, 0.0, 0.0, 0.0)
         at = Attitude(*(np.where(settled, value, v) for v, value in zip(level, at, strict=True)))
@@ -186,7 +187,8 @@ def _stance(kart: Kart, kart_springs: Springs, states: States, shape: tuple[int,
         twist_rear=twist_rear,
         loads=np.reshape(loads.T, (*shape, 4)),
         clearance=np.reshape(clearance.T, (*shape, 4)),
-        tips=np.reshape(tips, shape),
+        tips=np.reshape(~settled | on_two_wheels, shape),
+        on_two_wheels=np.reshape(on_two_wheels, shape),
     )
 
 

@@ -13,6 +13,7 @@ from kinematics.figures import read as figures
 from kinematics.figures.figure import Numbers
 from kinematics.figures.kart import HANDWHEEL
 from kinematics.figures.solved import Solved
+from kinematics.frames import Mask
 from kinematics.lock import Sweep, sweep
 from kinematics.parts import Setting
 from scenarios import Scenario
@@ -34,6 +35,12 @@ class CaseRun:
     def columns(self) -> Mapping[str, Numbers]:
         """Every column through lock."""
         return self.solved.case_columns[self.name]
+
+    @property
+    def on_two_wheels(self) -> Mask:
+        """Where it has a resting place on two wheels and none on more, (N,)."""
+        [standing] = [one for case, one in self.solved.standing.items() if case.name == self.name]
+        return standing.stance.on_two_wheels
 
     @property
     def headline(self) -> Mapping[str, Numbers]:

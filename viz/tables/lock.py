@@ -15,7 +15,7 @@ from scenarios.kit import SIDES
 from viz.tables.grid import Grid, GridColumn, layout, under
 from viz.words.numbers import TERMINAL, number
 
-BINDS, TIPS = "binds", "tips"
+BINDS, TIPS, ON_TWO = "binds", "tips", "on 2"
 Marks = list[str]
 
 
@@ -123,8 +123,12 @@ def geometry_table(run: Run, all_rows: bool = False) -> list[str]:
 
 
 def standing_table(run: Run, case: CaseRun, all_rows: bool = False) -> list[str]:
-    """How the kart stands through lock in a load case; 'tips' where it has no resting place."""
-    mark = [BINDS if mark == BINDS else TIPS for mark in _marks(run, SIDES)]
+    """How the kart stands through lock in a load case.
+
+    Where it rests on two wheels, held up by wide treads, it reads 'on 2'; where it falls over, 'tips'.
+    """
+    fallen = [ON_TWO if two else TIPS for two in case.on_two_wheels]
+    mark = [BINDS if mark == BINDS else down for mark, down in zip(_marks(run, SIDES), fallen, strict=True)]
     addresses, _ = parts_of(STANDING)
     return _table(run, STANDING, case.columns, [mark for _ in addresses], all_rows)
 

@@ -75,8 +75,10 @@ def test_where_the_kart_tips_or_a_rod_binds_the_table_says_which(capsys):
     [case] = made.cases
     fallen = np.arange(61) < 20
     columns = {name: replace(c, known=c.known & ~fallen) for name, c in case.columns.items()}
-    lines = standing_table(made, SimpleNamespace(name=case.name, columns=columns))
-    assert [line.split()[1] == "tips" for line in lines[3:]] == [*[True] * 4, *[False] * 9]
+    for on_two, word in ((False, "tips"), (True, "on 2")):
+        resting = np.full(61, on_two)
+        lines = standing_table(made, SimpleNamespace(name=case.name, columns=columns, on_two_wheels=resting))
+        assert [word in line for line in lines[3:]] == [*[True] * 4, *[False] * 9]
     text = printed(capsys, "sweep", "--both", "rod=300", "--case", "standing")
     table = text.split("load case standing:\n")[1].splitlines()
     assert table[3].split()[:3] == ["-60.0", "binds", "binds"]
