@@ -7,6 +7,7 @@ from math import inf
 
 import numpy as np
 
+from kinematics.corner.stub import spin_axis
 from kinematics.frames import mirror
 from kinematics.lock import Sweep, sweep
 from kinematics.parts import FLATTEST_CROWN, Frame, Kart, Tyre
@@ -51,3 +52,14 @@ def front_wheels(swept: Sweep) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.n
     """Centre and spin of the left and of the right front wheel, (..., N, 3), in vehicle axes."""
     left, right = swept.left, swept.right
     return left.wheel_centre, left.spin, mirror(right.wheel_centre), mirror(right.spin)
+
+
+def as_measured(kart: Kart):
+    """Front wheels as they stand at the reference stance."""
+    left, right = (kart.left.stub, kart.right.stub)
+    return (
+        np.array(left.wheel_centre),
+        spin_axis(left),
+        mirror(right.wheel_centre),
+        mirror(spin_axis(right)),
+    )

@@ -7,7 +7,6 @@ import numpy as np
 import pytest
 
 from kinematics.corner.contact import support_point
-from kinematics.corner.stub import spin_axis
 from kinematics.frames import Array, dot, mirror
 from kinematics.lock import sweep
 from kinematics.parts import Kart, LoadCase
@@ -19,22 +18,11 @@ from kinematics.stance.springs import springs
 from kinematics.stance.states import States
 from kinematics.standing.stand import stand
 from tests.helpers.karts import KART, REFERENCE
-from tests.helpers.random_karts import front_wheels, random_kart, random_sweep
+from tests.helpers.random_karts import as_measured, front_wheels, random_kart, random_sweep
 
 SEEDS = range(30)
 ANGLES = ("pitch", "roll", "twist_front", "twist_rear")
 FIELDS = ("height", "pitch", "roll", "twist_front", "twist_rear", "loads", "clearance")
-
-
-def as_measured(kart: Kart):
-    """Front wheels as they stand at the reference stance."""
-    left, right = (kart.left.stub, kart.right.stub)
-    return (
-        np.array(left.wheel_centre),
-        spin_axis(left),
-        mirror(right.wheel_centre),
-        mirror(spin_axis(right)),
-    )
 
 
 @pytest.mark.parametrize("seed", SEEDS)

@@ -11,8 +11,7 @@ from kinematics.parts import LoadCase
 from kinematics.stance.equilibrium import equilibrium
 from kinematics.standing.stand import stand
 from tests.helpers.karts import KART, REFERENCE
-from tests.helpers.random_karts import front_wheels
-from tests.kinematics.stance.test_solver import as_measured
+from tests.helpers.random_karts import as_measured, front_wheels
 from tests.twins.stance import ARM, Twin
 
 ANGLES = ("pitch", "roll", "twist_front", "twist_rear")

@@ -185,7 +185,9 @@ def test_tables_through_lock_stand_apart_whatever_the_numbers(run, shift):
     steers = {name: column for name, column in run.columns.items() if name.startswith("steer")}
     mad = SimpleNamespace(handwheel_deg=run.handwheel_deg, columns={**upset(run.columns, shift), **steers})
     assert_a_table(geometry_table(mad), 7, 14, 1)
-    case = SimpleNamespace(columns=upset(run.cases[0].columns, shift), on_two_wheels=run.cases[0].on_two_wheels)
+    case = SimpleNamespace(
+        columns=upset(run.cases[0].columns, shift), on_two_wheels=run.cases[0].on_two_wheels
+    )
     assert_a_table(standing_table(mad, case), 7, 14, 1)
 
 
