@@ -36,7 +36,7 @@ def replacing(path: str | Path, new: bool = False) -> Iterator[str]:
     a killed program has left are cleared away. Raises OSError where the file cannot be written.
     """
     place = os.path.realpath(path)
-    into = _is_written_into(path)
+    into = is_written_into(path)
     with _aside(tempfile.gettempdir() if into else os.path.dirname(place), os.path.basename(place)) as aside:
         yield aside
         _settle(aside)
@@ -56,7 +56,7 @@ def put(path: str | Path, content: bytes) -> None:
         Path(aside).write_bytes(content)
 
 
-def _is_written_into(path: str | Path) -> bool:
+def is_written_into(path: str | Path) -> bool:
     """Whether path leads to a device, pipe or the like, which is not to become a file."""
     try:
         return not stat.S_ISREG(os.stat(path).st_mode)

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from scenarios.errors import Refusal
-from scenarios.files import replacing
+from scenarios.files import is_written_into, replacing
 
 STDOUT = "-"
 ALSO_STDOUT = ("/dev/stdout", "/dev/fd/1", "/proc/self/fd/1")
@@ -83,14 +83,17 @@ def _check_file(target: Destination, place: str) -> None:
 
 
 def write_all(outputs: Sequence[Output]) -> None:
-    """Write every output: all files in full beside their places first, then each put in place."""
-    with ExitStack() as stack:
-        for output in outputs:
-            if not output.target.to_stdout:
-                stack.enter_context(writing(output.target.path))
-                aside = stack.enter_context(replacing(output.target.path))
-                with open(aside, "wb") as file:
-                    file.writelines(output.content)
+    """Write every output: all files in full beside their places first, then each put in place.
+
+    Devices and pipes, which cannot be tried beforehand, are written into before any file is put in place.
+    """
+    files = [output for output in outputs if not output.target.to_stdout]
+    with ExitStack() as stack:  # what is entered last is put in place first
+        for output in sorted(files, key=lambda output: is_written_into(output.target.path)):
+            stack.enter_context(writing(output.target.path))
+            aside = stack.enter_context(replacing(output.target.path))
+            with open(aside, "wb") as file:
+                file.writelines(output.content)
     for output in outputs:
         if output.target.to_stdout:
             sys.stdout.buffer.writelines(output.content)

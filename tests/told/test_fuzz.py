@@ -51,7 +51,8 @@ def test_a_traceback_and_a_file_left_behind_are_seen(monkeypatch):
     [told] = watched(PLAIN).faults
     assert re.fullmatch(r"traceback: ValueError at viz/cli/sweep\.py:\d+: a fault", told)
     monkeypatch.setattr(sweep, "ask", half)
-    assert watched(PLAIN).faults == ("left behind by a refusal", "file is not strict JSON: Infinity")
+    left = watched(Input("line", ("sweep", "--json", "half.json")))
+    assert left.faults == ("left behind by a refusal", "file is not strict JSON: Infinity")
 
 
 PLAIN = Input("line", ("sweep", "--json", "-"))

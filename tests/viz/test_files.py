@@ -101,3 +101,12 @@ def test_a_suffix_is_read_in_any_case_and_an_unknown_one_refused():
     for path in ("a.bmp", "a", "png", "-"):
         with pytest.raises(Refusal, match=r"must end in one of \.png, \.svg"):
             check_suffix(target(path, "--plot"), ("png", "svg"))
+
+
+@pytest.mark.skipif(not os.path.exists("/dev/full"), reason="needs a device that is always full")
+@pytest.mark.parametrize("order", [1, -1])
+def test_no_file_is_put_in_place_beside_a_device_that_is_full(tmp_path, order):
+    outputs = [Output(target(tmp_path / "a"), [b"one"]), Output(target("/dev/full"), [b"two"])]
+    with pytest.raises(Refusal, match="cannot write /dev/full"):
+        write_all(outputs[::order])
+    assert list(tmp_path.iterdir()) == []

@@ -106,7 +106,8 @@ def watched(one: Input) -> Done:
     fresh = set(os.listdir(".")) - before
     if code == 2 and fresh:
         faults.append("left behind by a refusal")
-    faults += [fault for name in sorted(fresh) for fault in _json_faults(name)]
+    asked = [b for a, b in zip(one.argv, one.argv[1:], strict=False) if a == "--json"]
+    faults += [fault for name in sorted(fresh & {*asked}) for fault in _json_faults(name)]
     for name in fresh:
         os.unlink(name)
     memory = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
@@ -145,7 +146,7 @@ def judged(one: Input, code: object, out: str, err: str) -> list[str]:
 
 
 def _json_faults(name: str) -> list[str]:
-    return _strict(Path(name).read_text("utf-8"), "file") if name.endswith(".json") else []
+    return _strict(Path(name).read_text("utf-8"), "file")
 
 
 def _strict(text: str, where: str) -> list[str]:
