@@ -229,7 +229,7 @@ def in_turn(name, case=CASE.name, at=None):
 
 def test_figures_of_a_turn_come_through_in_blocks_as_for_one_setting(monkeypatch):
     monkeypatch.setattr("kinematics.choose.plan.SWEPT", 300)
-    rng, fast = np.random.default_rng(7), LoadCase("fast corner", 0.55)
+    rng, fast = np.random.default_rng(7), LoadCase("fast corner", 0.4)
     left, right, at = random_rows(rng, 20), row_of(REARWARD)[None], float(LOCKS[4])
     figures = (
         *(in_turn(name, case.name) for name in WHOLE_TURN for case in (CASE, fast)),

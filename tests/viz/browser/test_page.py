@@ -149,8 +149,9 @@ def test_one_side_alone(page: Page) -> None:
     page.get_by_label("left and right alike").uncheck()
     typed(page, "Top bush, right, rated size in degrees", "3")
     table, bushed = numbers(page, "headline"), Setting(right=bushes(3.0, 0.0).right)
-    caster = sweep(scenario().kart, bushed, 0.0).right.caster
-    assert table["caster_left_deg"][0] == "12.00"
+    ahead = sweep(scenario().kart, bushed, 0.0)
+    caster = ahead.right.caster
+    assert table["caster_left_deg"][0] == f"{np.degrees(ahead.left.caster):.2f}"
     assert table["caster_right_deg"][0] == printed(float(np.degrees(caster)), 2)
 
 
