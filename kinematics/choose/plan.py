@@ -18,6 +18,7 @@ from kinematics.figures import wheel
 from kinematics.figures.fast import FAST, block_of
 from kinematics.figures.figure import Address, Given, Of
 from kinematics.figures.read import GIVEN, Values, read
+from kinematics.figures.scanning import CLOSER
 from kinematics.figures.turn import handwheel_of, part_of
 from kinematics.frames import FLAT_ROAD, Array, Mask, Road, mirrored_road
 from kinematics.parts import Kart, LoadCase, Setting
@@ -87,6 +88,7 @@ def _poses(plan: Plan, figures: Sequence[Address]) -> int:
     locks = {figure.lock for figure in figures if figure.figure.of in (Of.LOCK, Of.CASE)}
     parts = {part_of(figure) for figure in figures if figure.figure.of in (Of.HELD, Of.SCAN, Of.AT_LOCK)}
     turned = sum(handwheel_of(plan.kart, part, 0.0, plan.coarse).size for part in parts)
+    turned += sum(CLOSER[not plan.coarse]) * sum(part[0] is Of.SCAN for part in parts)
     near = 4 * any(figure.figure.of is Of.NEAR for figure in figures)
     return len(locks) + turned + near + 1
 

@@ -10,6 +10,7 @@ from kinematics.choose.box import WORK
 from kinematics.choose.corners import separable
 from kinematics.choose.scan import Scan, Task
 from kinematics.choose.targets import Target
+from kinematics.figures.scanning import CLOSER
 from kinematics.figures.turning import COARSE_SCAN
 from kinematics.frames import Array
 
@@ -44,8 +45,9 @@ def notes_on(task: Task, scanned: Scan, each: bool, refined: bool, finest: float
         )
     if scanned.coarse is not None:
         notes.append(
-            f"Figures of lift-off and least load ranked the whole grid read off {COARSE_SCAN} positions of a"
-            f" turn (root mean square error {scanned.coarse:.2g} scales {best}"
+            "Figures of lift-off and least load ranked the whole grid read off"
+            f" {COARSE_SCAN + sum(CLOSER[False])} positions of a turn"
+            f" (root mean square error {scanned.coarse:.2g} scales {best}"
         )
     if task.cases and scanned.predicted is None and scanned.coarse is None:
         notes.append("Every figure of every pair was worked out exactly.")

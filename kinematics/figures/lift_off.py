@@ -33,16 +33,12 @@ def lift_off(scan: Turn) -> LiftOff:
 def _where_load_ends(scan: Turn, up: npt.NDArray[np.intp]) -> tuple[Array, Array]:
     """Handwheel and road steer (...) rad where the load, carried on in a straight line, comes to zero."""
     before, last = np.maximum(up - 2, 0), np.maximum(up - 1, 0)
-    ahead = np.abs(at(scan.handwheel, last)) - np.abs(at(scan.handwheel, before))
-    fall, step = at(scan.load, before) - at(scan.load, last), _step(scan, up, last)
+    outward = np.abs(scan.handwheel)
+    ahead, step = at(outward, last) - at(outward, before), at(outward, up) - at(outward, last)
+    fall = at(scan.load, before) - at(scan.load, last)
     way = np.where(fall > 0.0, at(scan.load, last) * ahead / np.where(fall > 0.0, fall, 1.0), 0.0)
     share = np.where(step > 0.0, np.clip(way / np.where(step > 0.0, step, 1.0), 0.0, 1.0), 0.0)
     return _between(scan.handwheel, up, share), _between(scan.steer, up, share)
-
-
-def _step(scan: Turn, up: npt.NDArray[np.intp], last: npt.NDArray[np.intp]) -> Array:
-    step: Array = np.abs(at(scan.handwheel, up)) - np.abs(at(scan.handwheel, last))
-    return step
 
 
 def _between(values: Array, up: npt.NDArray[np.intp], share: Array) -> Array:

@@ -21,9 +21,10 @@ from kinematics.parts import CornerSetting, Kart, LoadCase, Setting
 from kinematics.standing.stand import lateral_g, stood
 
 SHORT_OF_BINDING = 1.0 - 1e-9
-FINE, ROUGH = (31, 12), (8, 3)
-"""Positions between two of a scan where the wheel leaves the road, or about its least load; and from a scan's
-last position to where the linkage binds."""
+"""A linkage stands at this share of its binding angle, and no longer at all of it."""
+CLOSER = {True: (31, 12), False: (8, 3)}
+"""Finely, and else to rank by: positions between two of a scan where the wheel leaves the road, or about its
+least load; and from a scan's last position to where the linkage binds."""
 
 
 @dataclass(frozen=True)
@@ -46,9 +47,7 @@ def closer(kart: Kart, setting: Setting, scans: Sequence[ScannedTurn], fine: boo
         return []
     shape, size = scans[0].turn.known.shape[:-1], int(np.prod(scans[0].turn.known.shape[:-1]))
     every = np.tile(np.arange(size), len(scans))
-    own = np.concatenate(
-        [_own_positions(scan, *(FINE if fine else ROUGH)).reshape(size, -1) for scan in scans]
-    )
+    own = np.concatenate([_own_positions(scan, *CLOSER[fine]).reshape(size, -1) for scan in scans])
     near = stand_each(sweep(kart, chosen(setting, shape, every), own), scans, [size] * len(scans))
     return [
         replace(scan, turn=_merged(scan.turn, near.rows(slice(i * size, (i + 1) * size), shape)))

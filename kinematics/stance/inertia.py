@@ -34,10 +34,7 @@ def body(springs: Springs, t: Rotations, states: States) -> Inertia:
     share = x / springs.wheelbase
     sp, cp = t.sin_pitch, t.cos_pitch
     up, across = t.sin_roll * y + t.cos_roll * zeta, t.cos_roll * y - t.sin_roll * zeta
-    front_side, rear_side = (
-        share * states.floor_front * lateral,
-        (1.0 - share) * states.floor_rear * lateral,
-    )
+    front_side, rear_side = share * states.floor_front * lateral, (1.0 - share) * states.floor_rear * lateral
     drive = states.floor_rear * forward
     return Inertia(
         weight,

@@ -63,7 +63,8 @@ class Clocks:
     """Exact; or the nearest: with the caster asked for, where the inclination of now was only to be kept."""
     on_step: Sequence[Answer]
     """The nearest on the kit's clock step; none where the answers stand on it, or clocks turn freely."""
-    reach: Reach
+    reach: Reach | None
+    """What can be had instead; None where both angles are had."""
 
     @property
     def fitting(self) -> dict[int, Answer]:
@@ -107,9 +108,11 @@ def clocks(
     asked = (caster, now.inclination if inclination is None else inclination)
     _check((top, bottom), asked)
     two = Pair(yoke, _facing(ahead.road, side), _standing(ahead, side), top.offset, bottom.offset)
-    found, reach = two.found(asked), two.reach(asked)
+    found = two.found(asked)
     kept, exact, together = inclination is None, bool(found.reach.all()), bool(found.together.all())
-    answers, stepped = _solved(scenario.kit, ahead, side, two, asked, reach.inclination if kept else [])
+    reach = None if exact else two.reach(asked)
+    others = reach.inclination if kept and reach is not None else []
+    answers, stepped = _solved(scenario.kit, ahead, side, two, asked, others)
     question = (scenario, present, side, asked, kept, (top, bottom))
     return Clocks(*question, exact, together, now, answers, stepped, reach)
 

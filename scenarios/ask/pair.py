@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from math import atan, degrees, radians
 
 import numpy as np
@@ -41,8 +41,10 @@ class Reach:
 
 
 ROUNDS = 12
-"""A bush leans the frame, and with it the road, by a twentieth of what it leans the axis: the rounds after
-which clocks are those for the road on which their own setting stands."""
+"""A bush leans the frame, and with it the road, by a twentieth of what it leans the axis: so many rounds at
+most until clocks are those for the road on which their own setting stands."""
+SAME_ROAD = 1e-10
+"""A road that turns by less (rad) ends the rounds."""
 
 
 @dataclass(frozen=True)
@@ -56,11 +58,12 @@ class Pair:
     """The road (n, 3) on which the kart stands with each of these bush pairs (n, 4)."""
     top: float
     bottom: float
+    _roads: dict[Angles, Road] = field(default_factory=dict, init=False)
+    """Those of angles that were asked for before."""
 
     def found(self, axis: Angles) -> PairClocks:
         """The clocks that give these angles, or come nearest: each answer (2,) on its own road."""
-        own = self._own_roads(axis)
-        return self._clocks(axis, own)
+        return self._clocks(axis, self._own_roads(axis))
 
     def _clocks(self, axis: Angles, road: Road) -> PairClocks:
         caster, inclination = (radians(angle) for angle in axis)
@@ -68,10 +71,14 @@ class Pair:
 
     def _own_roads(self, axis: Angles) -> Road:
         """The road (2, 3) on which each answer stands."""
-        road = _twice(self.road)
-        for _ in range(0 if self._clocks(axis, self.road).together else ROUNDS):
-            road = self.stands(self._pairs(self._clocks(axis, road)))
-        return road
+        if axis not in self._roads:
+            road = _twice(self.road)
+            for _ in range(0 if self._clocks(axis, self.road).together else ROUNDS):
+                before, road = road, self.stands(self._pairs(self._clocks(axis, road)))
+                if _turned(before, road) < SAME_ROAD:
+                    break
+            self._roads[axis] = road
+        return self._roads[axis]
 
     def _pairs(self, found: PairClocks) -> Array:
         """Bush pairs (2, 4): the first answer on the first road, the second on the second."""
@@ -94,10 +101,8 @@ class Pair:
     def _tilt(self, axis: Angles) -> Array:
         """The difference (2,) of the hole offsets in mm that these angles ask for, on the first's road."""
         caster, inclination = (radians(angle) for angle in axis)
-        own = self._own_roads(axis)
-        return tilt_vector(
-            self.yoke, axis_for_angles(caster, inclination, Road(own.normal[0], own.heading[0]))
-        )
+        road = _first(self._own_roads(axis))
+        return tilt_vector(self.yoke, axis_for_angles(caster, inclination, road))
 
     def reach(self, axis: Angles) -> Reach:
         """What can be had of angles like these, each end on the road on which the kart then stands."""
@@ -148,12 +153,13 @@ class Pair:
         for _ in range(ROUNDS):
             at = axis(value, road)
             pairs = self._pairs(self._clocks((degrees(at[0]), degrees(at[1])), _twice(road)))
-            stood = self.stands(pairs)
-            road = Road(stood.normal[0], stood.heading[0])
+            before, road = road, _first(self.stands(pairs))
             now = ranges(road)
             if which >= len(now):
                 break  # two ranges that touch are one on another road
             value = now[which][end]
+            if _turned(before, road) < SAME_ROAD:
+                break
         return value
 
 
@@ -164,6 +170,16 @@ INWARD = 1.0 - 1e-9
 def _twice(road: Road) -> Road:
     """The same road (3,) for both answers."""
     return Road(*(np.broadcast_to(v, (2, 3)) for v in (road.normal, road.heading)))
+
+
+def _first(roads: Road) -> Road:
+    """The first answer's road (3,) of both (2, 3)."""
+    return Road(roads.normal[0], roads.heading[0])
+
+
+def _turned(before: Road, road: Road) -> float:
+    """How far a road has turned, rad; of several the furthest."""
+    return float(np.max(np.abs(road.normal - before.normal)))
 
 
 def _touched(ranges: Sequence[Range]) -> float:

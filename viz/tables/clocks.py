@@ -8,6 +8,7 @@ from textwrap import wrap
 from kinematics.corner.inverse import Range
 from kinematics.figures.wheel import CASTER
 from scenarios.ask.clocks import NEAR_DEG, Answer, Clocks
+from scenarios.ask.pair import Reach
 from viz.tables.grid import Grid, GridColumn, layout
 from viz.words.numbers import number
 
@@ -29,7 +30,7 @@ def report(found: Clocks) -> list[str]:
         f"{found.asked[0]:g} deg of caster and {inclination} deg of inclination{kept}, "
         f"{found.side} corner, top bush {top}, bottom bush {bottom}: {verdict(found)}"
     )
-    reach = [] if found.exact else [*reach_lines(found), ""]
+    reach = [] if found.reach is None else [*reach_lines(found.reach), ""]
     return [*wrap(asked, WIDTH), "", *_table(found), "", *reach, *LEGEND]
 
 
@@ -61,9 +62,8 @@ def _cells(name: str, answer: Answer) -> tuple[str, ...]:
     return (name, *map(str, answer.bushes), *(number(angle, CASTER.digits) for angle in angles))
 
 
-def reach_lines(found: Clocks) -> list[str]:
+def reach_lines(reach: Reach) -> list[str]:
     """How far the two bushes reach."""
-    reach = found.reach
     said = (
         f"They reach, at that inclination, {_ranges('caster', reach.caster)}; at that caster,"
         f" {_ranges('inclination', reach.inclination)}; in all, {_ranges('caster', [reach.any_caster])} and"

@@ -52,6 +52,7 @@ def test_both_pairs_of_clocks_give_the_angles_asked_for(side, present, inclinati
     now = np.degrees(corner(kart, base, side).kingpin_inclination)
     found = asked(made, present, side, "2.5", "2.3mm", 13.4, inclination)
     assert found.exact
+    assert found.reach is None
     assert len(found.answers) == 2
     for answer in found.answers:
         solved = corner(kart, answer.setting, side)
@@ -104,6 +105,7 @@ def test_on_the_kits_step_none_is_nearer(capsys):
 def test_out_of_reach_the_nearest_and_the_range_are_told(capsys):
     found = asked(scenario(FREE), "as-delivered", "left", "3", "1", 17.0, 11.0)
     assert not found.exact
+    assert found.reach is not None
     [answer] = found.answers
     kart, grid = scenario().kart, np.radians(np.arange(0.0, 360.0, 1.0))
     every = replace(answer.setting.left, top_clock=grid[:, None], bottom_clock=grid[None, :])

@@ -43,6 +43,6 @@ def test_of_very_many_records_only_the_first_of_a_minute_are_told() -> None:
 def test_it_is_told_while_the_page_is_served_only() -> None:
     lines: list[str] = []
     with telling(lines.append):
-        logging.getLogger("some.library").error("a\tb")
+        logging.getLogger("somebody.else").error("a\tb")
     assert lines == ["WARNING: a b"]
     assert not any(isinstance(handler, Telling) for handler in logging.getLogger().handlers)
