@@ -1,7 +1,8 @@
-"""Three speeds of tests, one Hypothesis profile for the house, and how many processes run them.
+"""Four speeds of tests, one Hypothesis profile for the house, and how many processes run them.
 
-A test is `quick` (`pytest -m quick` runs those), `slow` (it draws, or works long) or `browser` (it serves a
-page or opens one). Its own mark says which, else its module or folder below, else it is quick.
+A test is `quick` (`pytest -m quick` runs those), `slow` (it draws, or works long), `browser` (it serves a page
+or opens one) or `long` (left to `.ci/run --long`, as `pytest -m long`). Its own mark says which, else its module
+or folder below, else it is quick.
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ import pytest
 from hypothesis import HealthCheck, settings
 
 TESTS = Path(__file__).parent
-SPEEDS = ("quick", "slow", "browser")
+SPEEDS = ("quick", "slow", "browser", "long")
 ROOMS = {
     "kinematics/stance/test_twin.py": "slow",
     "viz/browser": "browser",

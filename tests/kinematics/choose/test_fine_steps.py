@@ -44,7 +44,7 @@ def wanted(rng, count):
 
 @pytest.mark.slow
 @given(seed=st.integers(0, 10**6), step=st.sampled_from([5.0, 6.0, 360.0 / 71.0]), count=st.integers(1, 3))
-@settings(max_examples=10)
+@settings(max_examples=4)
 def test_coarse_to_fine_comes_as_near_as_looking_at_every_pair(seed, step, count):
     rng = np.random.default_rng(seed)
     kart = kart_from(picker(seed % 50), even=bool(seed % 2))
@@ -58,7 +58,8 @@ def test_coarse_to_fine_comes_as_near_as_looking_at_every_pair(seed, step, count
         assert near.reached == best.reached
 
 
-@pytest.mark.parametrize("step", [1.0, 0.5, 0.1])
+@pytest.mark.slow
+@pytest.mark.parametrize("step", [1.0, pytest.param(0.1, marks=pytest.mark.long)])
 def test_a_finer_step_is_never_worse_and_its_clocks_stand_on_it(step):
     rng = np.random.default_rng(5)
     kart, targets = kart_from(picker(3)), wanted(rng, 3)
@@ -118,8 +119,10 @@ print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss)
 """
 
 
-@pytest.mark.slow
-@pytest.mark.parametrize(("sizes", "step"), [(6, 0.001), (40, 0.1)])
+@pytest.mark.parametrize(
+    ("sizes", "step"),
+    [pytest.param(6, 0.001, marks=pytest.mark.slow), pytest.param(40, 0.1, marks=pytest.mark.long)],
+)
 def test_any_box_is_searched_under_one_gibibyte(sizes, step):
     code = _FINEST.format(sizes=sizes, step=step)
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)

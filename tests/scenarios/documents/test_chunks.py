@@ -72,8 +72,9 @@ print(most, file=sys.stderr)
 """
 
 
-@pytest.mark.slow
-@pytest.mark.parametrize("option", ["--json", "--csv"])
+@pytest.mark.parametrize(
+    "option", [pytest.param("--json", marks=pytest.mark.slow), pytest.param("--csv", marks=pytest.mark.long)]
+)
 def test_the_longest_sweep_of_four_settings_is_written_under_half_a_gibibyte(option):
     command = [sys.executable, "-c", _LONG, "sweep", option, "/dev/null"]
     done = subprocess.run(command, capture_output=True, text=True, check=True)

@@ -240,7 +240,7 @@ def sizes_typed(draw, mapping):
 
 @pytest.mark.slow
 @given(st.data())
-@settings(phases=[Phase.generate])
+@settings(max_examples=15, phases=[Phase.generate])
 def test_every_line_it_prints_means_an_answers_bushes(folder, data):
     mapping = data.draw(karts())
     place, side = folder / "a kart.json", data.draw(st.sampled_from(["left", "right"]))

@@ -95,7 +95,7 @@ WANTS = ("--want", "caster_left_deg=now+1", "--limit", "3")
 
 @pytest.mark.slow
 @given(karts(steps=(0.0, 90.0), most=2), st.sampled_from(["both", "each", "left", "right"]))
-@settings(max_examples=12, phases=[Phase.generate])  # a search takes long to shrink
+@settings(max_examples=6, phases=[Phase.generate])  # a search takes long to shrink
 def test_what_choose_prints_is_the_candidate_it_picked(folder, mapping, sides):
     path = in_file(folder, mapping)
     asked = ("choose", path, *WANTS, "--sides", sides)
