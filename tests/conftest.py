@@ -1,8 +1,8 @@
 """Four speeds of tests, one Hypothesis profile for the house, and how many processes run them.
 
-A test is `quick` (`pytest -m quick` runs those), `slow` (it draws, or works long), `browser` (it serves a page
-or opens one) or `long` (left to `.ci/run --long`, as `pytest -m long`). Its own mark says which, else its module
-or folder below, else it is quick.
+A test is `quick` (`pytest -m quick` runs those), `slow` (it draws, or works long), `browser` (it serves a
+page or opens one) or `long` (`.ci/run --long` runs those, as `pytest -m long`). Its own mark says which, else
+its module or folder below, else it is quick.
 """
 
 from __future__ import annotations
