@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import subprocess
-import sys
-
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -16,6 +13,7 @@ from kinematics.choose.box import Box, dial_of, on_hand, row_of
 from kinematics.choose.search import search
 from kinematics.choose.targets import Target
 from tests.helpers.karts import KART, kart_from, picker
+from tests.helpers.memory import peak_of
 from tests.helpers.reading import named
 from tests.helpers.searching import BASE, CAMBER_AND_DROP, CASE, DEG, LOCKS, REARWARD, SIZES, rows_fitted
 
@@ -105,7 +103,7 @@ def test_corners_paired_from_few_of_each_come_as_near_with_as_little_work(monkey
 
 
 _FINEST = """
-import resource, numpy as np
+import numpy as np
 from tests.helpers.karts import KART
 from tests.helpers.searching import BASE, LOCKS
 from kinematics.choose.search import search
@@ -115,7 +113,6 @@ from kinematics.choose.targets import Target
 targets = [Target(named("camber_left_deg", float(lock)), 1.0, 1.0) for lock in LOCKS]
 found = search(KART, BASE, Box(tuple(np.linspace(0.5, 6.0, {sizes})), clock_step=np.radians({step})), targets)
 assert found.seen == found.total and found.best
-print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss)
 """
 
 
@@ -124,6 +121,4 @@ print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss)
     [pytest.param(6, 0.001, marks=pytest.mark.slow), pytest.param(40, 0.1, marks=pytest.mark.long)],
 )
 def test_any_box_is_searched_under_one_gibibyte(sizes, step):
-    code = _FINEST.format(sizes=sizes, step=step)
-    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
-    assert int(done.stdout) < 1024 * 1024  # KiB
+    assert peak_of(_FINEST.format(sizes=sizes, step=step)) < 1024 * 1024  # KiB

@@ -5,8 +5,6 @@ from __future__ import annotations
 import csv
 import io
 import json
-import subprocess
-import sys
 
 import numpy as np
 import pytest
@@ -17,6 +15,7 @@ from scenarios.documents import chunks
 from scenarios.documents.chunks import Series, csv_chunks, json_bytes, json_chunks, series_rows
 from scenarios.quoting import json_escaped
 from tests.helpers.hostile.texts import odd_texts
+from tests.helpers.memory import peak_of
 
 plain = (
     st.none() | st.booleans() | st.integers() | st.floats(allow_nan=False, allow_infinity=False) | odd_texts
@@ -61,14 +60,10 @@ def test_csv_in_pieces_has_every_row_once(count, rows, piece):
 
 _LONG = """
 import sys
-from pathlib import Path
 import scenarios
 from viz.cli.main import main
 names = [word for name in scenarios.load().settings for word in ("--setting", name)]
 assert main([sys.argv[1], *names, "--positions", "20001", *sys.argv[2:]]) == 0
-# of this program alone: what getrusage says includes the one that started it
-[most] = [line.split()[1] for line in Path("/proc/self/status").read_text().splitlines() if "VmHWM" in line]
-print(most, file=sys.stderr)
 """
 
 
@@ -76,6 +71,4 @@ print(most, file=sys.stderr)
     "option", [pytest.param("--json", marks=pytest.mark.slow), pytest.param("--csv", marks=pytest.mark.long)]
 )
 def test_the_longest_sweep_of_four_settings_is_written_under_half_a_gibibyte(option):
-    command = [sys.executable, "-c", _LONG, "sweep", option, "/dev/null"]
-    done = subprocess.run(command, capture_output=True, text=True, check=True)
-    assert int(done.stderr) < 512 * 1024  # KiB
+    assert peak_of(_LONG, "sweep", option, "/dev/null") < 512 * 1024  # KiB
