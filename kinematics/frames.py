@@ -14,6 +14,8 @@ import numpy.typing as npt
 Array = npt.NDArray[np.float64]
 Mask = npt.NDArray[np.bool_]
 Vector = tuple[float, float, float]
+Number = float | Array
+"""One number, or a batch of them (...)."""
 
 X_FORWARD: Array = np.array([1.0, 0.0, 0.0])
 Y_LEFT: Array = np.array([0.0, 1.0, 0.0])

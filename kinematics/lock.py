@@ -11,12 +11,14 @@ from dataclasses import dataclass, replace
 import numpy as np
 import numpy.typing as npt
 
+from kinematics.batches import at_every_lock
 from kinematics.corner.contact import support_point
 from kinematics.corner.pose import CornerSweep, sweep_corner
 from kinematics.frames import (
     Y_LEFT,
     Array,
     Mask,
+    Number,
     Road,
     cross,
     dot,
@@ -73,7 +75,7 @@ def sweep(kart: Kart, setting: Setting, handwheel: npt.ArrayLike) -> Sweep:
     road, tyre, column = standing.road, kart.front_tyre, kart.column
     left = sweep_corner(kart.left, setting.left, column, tyre, road, theta)
     right = sweep_corner(kart.right, setting.right, column, tyre, mirrored_road(road), -theta)
-    ackermann, known = ackermann_share(kart.wheelbase, left, right, theta)
+    ackermann, known = ackermann_share(at_every_lock(kart).wheelbase, left, right, theta)
     return Sweep(
         kart,
         setting,
@@ -110,7 +112,8 @@ def positions(swept: Sweep, part: slice | npt.NDArray[np.intp]) -> Sweep:
 def rear_wheel_centres(kart: Kart, setting: Setting) -> tuple[Array, Array]:
     """Rear wheel centres left and right in frame axes, mm, each (..., 3)."""
     height = kart.rear_tyre.radius + np.asarray(setting.rear_axle_shift, float)
-    left = np.stack([0.0 * height, 0.0 * height + 0.5 * kart.rear_track, height], axis=-1)
+    out = np.multiply(0.5, kart.rear_track)
+    left = np.stack(np.broadcast_arrays(0.0, out, height), axis=-1)
     return left, mirror(left)
 
 
@@ -151,7 +154,7 @@ def path_curvature(left: CornerSweep, right: CornerSweep) -> Array:
 
 
 def ackermann_share(
-    wheelbase: float, left: CornerSweep, right: CornerSweep, handwheel: Array
+    wheelbase: Number, left: CornerSweep, right: CornerSweep, handwheel: Array
 ) -> tuple[Array, Mask]:
     """Share (..., N) of Ackermann geometry: 1 when cot(outside) - cot(inside) = j / wheelbase.
 

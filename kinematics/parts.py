@@ -3,23 +3,22 @@
 Left and right corners are both written in the left-hand convention: a corner is described as if it were
 the left one (y > 0 outboard), and the right is its mirror image (y -> -y, handwheel angle -> -angle).
 A record refuses nonsense when it is made; it computes nothing.
+
+The records of a kart are typed as those of one. Of many karts at once a number is an array of any batch shape
+(...) and a point (..., 3); these axes broadcast with a setting's. Only the column's stop is one number.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from math import inf, isfinite
+from math import inf
 
 import numpy as np
 
-from kinematics.frames import Array, Vector
+from kinematics.batches import refuse_unless
+from kinematics.frames import Number, Vector
 
 GRAVITY = 9.80665  # m/s², standard acceleration of free fall (CGPM 1901)
-
-
-def _refuse_unless(condition: bool, message: str) -> None:
-    if not condition:
-        raise ValueError(message)
 
 
 @dataclass(frozen=True)
@@ -36,7 +35,7 @@ class Yoke:
     """Distance between the two seats along the neutral axis, mm."""
 
     def __post_init__(self) -> None:
-        _refuse_unless(self.span > 0.0, f"yoke span must be above 0 mm, not {self.span:g}")
+        refuse_unless(self.span > 0.0, "yoke span must be above 0 mm, not {}", self.span)
 
 
 @dataclass(frozen=True)
@@ -94,12 +93,14 @@ class Tyre:
     """Vertical stiffness, N/mm; inf is rigid."""
 
     def __post_init__(self) -> None:
-        _refuse_unless(self.radius > 0.0, f"tyre radius must be above 0 mm, not {self.radius:g}")
-        _refuse_unless(self.stiffness > 0.0, f"tyre stiffness must be above 0 N/mm, not {self.stiffness:g}")
-        _refuse_unless(self.crown_radius > 0.0, f"crown radius must be above 0 mm, not {self.crown_radius:g}")
-        _refuse_unless(
-            self.crown_radius >= 0.5 * self.tread_width >= 0.0,
-            f"crown radius {self.crown_radius:g} mm must be at least half the tread {self.tread_width:g} mm",
+        refuse_unless(self.radius > 0.0, "tyre radius must be above 0 mm, not {}", self.radius)
+        refuse_unless(self.stiffness > 0.0, "tyre stiffness must be above 0 N/mm, not {}", self.stiffness)
+        refuse_unless(self.crown_radius > 0.0, "crown radius must be above 0 mm, not {}", self.crown_radius)
+        refuse_unless(
+            (np.asarray(self.crown_radius) >= 0.5 * self.tread_width) & (np.asarray(self.tread_width) >= 0.0),
+            "crown radius {} mm must be at least half the tread {} mm",
+            self.crown_radius,
+            self.tread_width,
         )
 
 
@@ -115,9 +116,11 @@ class Frame:
     """Height of the torsion axis above the floor, mm."""
 
     def __post_init__(self) -> None:
-        _refuse_unless(self.stiffness > 0.0, f"frame stiffness must be above 0, not {self.stiffness:g}")
-        _refuse_unless(
-            0.0 <= self.front_share <= 1.0, f"front share must lie in 0..1, not {self.front_share:g}"
+        refuse_unless(self.stiffness > 0.0, "frame stiffness must be above 0, not {}", self.stiffness)
+        refuse_unless(
+            (np.asarray(self.front_share) >= 0.0) & (np.asarray(self.front_share) <= 1.0),
+            "front share must lie in 0..1, not {}",
+            self.front_share,
         )
 
 
@@ -140,10 +143,10 @@ class Kart:
     """Height of the centre of gravity above the floor at the reference stance, mm."""
 
     def __post_init__(self) -> None:
-        _refuse_unless(self.wheelbase > 0.0, f"wheelbase must be above 0 mm, not {self.wheelbase:g}")
-        _refuse_unless(
-            all(isfinite(n) and n > 0.0 for n in self.loads),
-            f"every wheel load must be above 0 N, not {self.loads}",
+        refuse_unless(self.wheelbase > 0.0, "wheelbase must be above 0 mm, not {}", self.wheelbase)
+        refuse_unless(
+            all(np.all(np.isfinite(n) & (np.asarray(n) > 0.0)) for n in self.loads),
+            f"every wheel load must be above 0 N, not {self.loads}".replace("{", ""),
         )
 
 
@@ -155,26 +158,26 @@ class CornerSetting:
     0 forward, pi/2 outboard, pi rearward, 3 pi/2 inboard; the same reading on both corners.
     """
 
-    top_offset: float | Array = 0.0
+    top_offset: Number = 0.0
     """Hole offset of the top bush, mm."""
-    top_clock: float | Array = 0.0
+    top_clock: Number = 0.0
     """rad."""
-    bottom_offset: float | Array = 0.0
+    bottom_offset: Number = 0.0
     """mm."""
-    bottom_clock: float | Array = 0.0
+    bottom_clock: Number = 0.0
     """rad."""
-    spacer_shift: float | Array = 0.0
+    spacer_shift: Number = 0.0
     """Stub axle moved up along the kingpin, mm, + up (lowers the front of the frame)."""
-    hub_spacer: float | Array = 0.0
+    hub_spacer: Number = 0.0
     """Wheel moved outward along the spin axis, mm, + outward."""
-    rod_length: float | Array | None = None
+    rod_length: Number | None = None
     """Tie-rod length, mm, when given."""
-    rod_toe: float | Array | None = None
+    rod_toe: Number | None = None
     """Toe to which the tie rod is re-set, rad, + toe-in, when given."""
 
     def __post_init__(self) -> None:
         one = self.rod_length is None or self.rod_toe is None
-        _refuse_unless(one, "give a tie-rod length or a toe, not both")
+        refuse_unless(one, "give a tie-rod length or a toe, not both")
 
     @property
     def batch_shape(self) -> tuple[int, ...]:
@@ -190,7 +193,7 @@ class Setting:
 
     left: CornerSetting = field(default_factory=CornerSetting)
     right: CornerSetting = field(default_factory=CornerSetting)
-    rear_axle_shift: float | Array = 0.0
+    rear_axle_shift: Number = 0.0
     """Rear axle moved up in the frame, mm, + axle up (lowers the rear of the frame, adds caster)."""
 
 

@@ -11,7 +11,7 @@ from math import pi, tau
 import numpy as np
 import numpy.typing as npt
 
-from kinematics.frames import X_FORWARD, Array, Mask, axis_direction, cross, dot, unit
+from kinematics.frames import X_FORWARD, Array, Mask, Number, axis_direction, cross, dot, unit
 from kinematics.parts import CornerSetting, Yoke
 
 SAME_OFFSET = 1e-6
@@ -29,13 +29,13 @@ class SteeringAxis:
     top: Array
 
 
-def bush_offset(rated: npt.ArrayLike, span: float) -> Array:
+def bush_offset(rated: npt.ArrayLike, span: Number) -> Array:
     """Hole offset in mm of a bush rated by the tilt in rad it gives alone (common practice, no source)."""
     offset: Array = span * np.tan(np.asarray(rated, float))
     return offset
 
 
-def rated_size(offset: npt.ArrayLike, span: float) -> Array:
+def rated_size(offset: npt.ArrayLike, span: Number) -> Array:
     """The tilt in rad that a bush of this hole offset in mm gives alone: the inverse of bush_offset."""
     rated: Array = np.arctan2(np.asarray(offset, float), span)
     return rated
@@ -55,18 +55,18 @@ def same_clock(clock: npt.ArrayLike, other: npt.ArrayLike) -> Mask:
 
 
 def seat_axes(yoke: Yoke) -> tuple[Array, Array, Array]:
-    """Neutral axis k0 up, and forward and outboard in the plane square to it, each (3,).
+    """Neutral axis k0 up, and forward and outboard in the plane square to it, each (..., 3).
 
     Forward is vehicle x projected on that plane. These are the axes in which a clock is read.
     """
     k0 = axis_direction(yoke.caster, yoke.kingpin_inclination)
-    forward = unit(X_FORWARD - dot(X_FORWARD, k0) * k0)
+    forward = unit(X_FORWARD - dot(X_FORWARD, k0)[..., None] * k0)
     return k0, forward, cross(k0, forward)
 
 
 def seat_centres(yoke: Yoke) -> tuple[Array, Array]:
-    """Centres of the bottom and the top seat, mm, each (3,)."""
-    half = 0.5 * yoke.span * axis_direction(yoke.caster, yoke.kingpin_inclination)
+    """Centres of the bottom and the top seat, mm, each (..., 3)."""
+    half = 0.5 * np.asarray(yoke.span)[..., None] * axis_direction(yoke.caster, yoke.kingpin_inclination)
     centre = np.asarray(yoke.centre, float)
     return centre - half, centre + half
 

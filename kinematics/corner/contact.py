@@ -8,7 +8,7 @@ from __future__ import annotations
 import numpy as np
 import numpy.typing as npt
 
-from kinematics.frames import Array, Road, cross, dot, unit
+from kinematics.frames import Array, Number, Road, cross, dot, unit
 from kinematics.parts import Tyre
 
 _FLAT = 1e12  # mm; a crown this flat differs from a cylinder by less than 1e-8 mm over any tread
@@ -21,12 +21,13 @@ def tread_offset(tyre: Tyre, sine: npt.ArrayLike) -> Array:
     edge is reached; a flat tread (infinite crown) rests on its edge at any camber but zero.
     """
     half = 0.5 * tyre.tread_width
-    return np.clip(min(tyre.crown_radius, _FLAT) * np.asarray(sine, float), -half, half)
+    offset: Array = np.clip(np.minimum(tyre.crown_radius, _FLAT) * np.asarray(sine, float), -half, half)
+    return offset
 
 
 def tread_radius(tyre: Tyre, offset: npt.ArrayLike) -> Array:
     """Radius of the loaded tread (...) in mm at a distance from the wheel plane (...) in mm."""
-    u, crown = np.asarray(offset, float), min(tyre.crown_radius, _FLAT)
+    u, crown = np.asarray(offset, float), np.minimum(tyre.crown_radius, _FLAT)
     radius: Array = tyre.radius - u * u / (crown + np.sqrt(np.maximum(crown * crown - u * u, 0.0)))
     return radius
 
@@ -49,9 +50,9 @@ def wheel_up(spin: npt.ArrayLike, road: Road) -> Array:
     return unit(road.normal - dot(road.normal, spin)[..., None] * spin)
 
 
-def contact_centre(centre: npt.ArrayLike, spin: npt.ArrayLike, radius: float, road: Road) -> Array:
+def contact_centre(centre: npt.ArrayLike, spin: npt.ArrayLike, radius: Number, road: Road) -> Array:
     """Contact centre at the loaded radius (ISO 8855:2011, contact centre): (..., 3) in mm."""
-    point: Array = np.asarray(centre, float) - radius * wheel_up(spin, road)
+    point: Array = np.asarray(centre, float) - np.asarray(radius)[..., None] * wheel_up(spin, road)
     return point
 
 

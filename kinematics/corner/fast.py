@@ -94,7 +94,7 @@ def _component(out: Array, scratch: Array, weights: Array, cos: Array, sin: Arra
 
 
 def _solve(
-    poses: Poses, scratch: list[Array], made: _Constants, rows: slice, basis: Array, branch: float
+    poses: Poses, scratch: list[Array], made: _Constants, rows: slice, basis: Array, branch: Array
 ) -> None:
     """Cosine and sine of the turn into the first two scratch arrays, and reach."""
     a, b, c, q, r2, t = scratch

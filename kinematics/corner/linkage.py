@@ -11,7 +11,6 @@ Left-hand convention: the right corner is solved as a left one at the opposite h
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -27,14 +26,14 @@ _REAL_ROOT = 1e-7  # imaginary part, relative, below which a root of the binding
 class Linkage:
     """A closed linkage of a setting: a, b, c of the closure over (1, cos theta, sin theta).
 
-    coefficients (..., 3, 3): rows a, b, c; columns 1, cos, sin. branch is the sign of the assembly that is
-    continuous from the reference stance straight ahead. rod_length (...) in mm. bind (..., 2) are the
+    coefficients (..., 3, 3): rows a, b, c; columns 1, cos, sin. branch (...) is the sign of the assembly that
+    is continuous from the reference stance straight ahead. rod_length (...) in mm. bind (..., 2) are the
     handwheel angles in rad, negative and positive side, at which the linkage binds (-inf, inf: never; both
     0: the rod cannot be assembled straight ahead at all).
     """
 
     coefficients: Array
-    branch: float
+    branch: Array
     rod_length: Array
     bind: Array
 
@@ -52,8 +51,9 @@ class Closure:
 
 
 def column_axis(column: Column) -> Array:
-    """Unit vector up the column (3,), pointing up and rearward: a positive turn about it steers left."""
-    return np.array([-np.cos(column.inclination), 0.0, np.sin(column.inclination)])
+    """Unit vector up the column (..., 3), pointing up and rearward: a positive turn about it steers left."""
+    lean = np.asarray(column.inclination, float)
+    return np.stack([-np.cos(lean), 0.0 * lean, np.sin(lean)], axis=-1)
 
 
 def spade_joint(column: Column, inner_joint: npt.ArrayLike, handwheel: npt.ArrayLike) -> Array:
@@ -65,11 +65,11 @@ def spade_joint(column: Column, inner_joint: npt.ArrayLike, handwheel: npt.Array
 
 
 def _spade_circle(column: Column, inner_joint: npt.ArrayLike) -> Array:
-    """The inner joint as centre, cosine and sine vectors (3, xyz)."""
+    """The inner joint as centre, cosine and sine vectors (..., 3, xyz)."""
     foot, axis = np.asarray(column.foot, float), column_axis(column)
     arm = np.asarray(inner_joint, float) - foot
-    along = dot(arm, axis) * axis
-    return np.stack([foot + along, arm - along, cross(axis, arm)])
+    along = dot(arm, axis)[..., None] * axis
+    return np.stack(np.broadcast_arrays(foot + along, arm - along, cross(axis, arm)), axis=-2)
 
 
 def closure_coefficients(corner: Corner, seated: SeatedStub, column: Column, rod_length: Array) -> Array:
@@ -94,10 +94,11 @@ def closure_coefficients(corner: Corner, seated: SeatedStub, column: Column, rod
     return np.stack(np.broadcast_arrays(a, b, c), axis=-2)
 
 
-def reference_rod_length(corner: Corner, column: Column) -> float:
+def reference_rod_length(corner: Corner) -> Array:
     """Tie-rod length in mm at the reference stance: concentric bushes, static toe, straight ahead."""
     rod = np.asarray(corner.stub.arm_end, float) - np.asarray(corner.inner_joint, float)
-    return float(np.sqrt(dot(rod, rod)))
+    length: Array = np.sqrt(dot(rod, rod))
+    return length
 
 
 def turn_for_toe(seated: SeatedStub, toe: npt.ArrayLike, road: Road) -> tuple[Array, npt.NDArray[np.bool_]]:
@@ -123,7 +124,7 @@ def rod_length_for(
         delta, possible = turn_for_toe(seated, setting.rod_toe, road)
         rod = turned(seated, seated.arm_end, delta) - np.asarray(corner.inner_joint, float)
         return np.sqrt(dot(rod, rod)), possible
-    length = reference_rod_length(corner, column) if setting.rod_length is None else setting.rod_length
+    length = reference_rod_length(corner) if setting.rod_length is None else setting.rod_length
     return np.broadcast_to(np.asarray(length, float), shape), np.ones(shape, dtype=bool)
 
 
@@ -139,12 +140,11 @@ def turn_straight_ahead(
     return np.arctan2(sin_delta, cos_delta)
 
 
-@lru_cache(maxsize=64)
-def assembly_branch(corner: Corner, column: Column) -> float:
-    """Sign of the assembly in which the reference stance stands (turn 0, straight ahead)."""
-    length = np.asarray(reference_rod_length(corner, column))
+def assembly_branch(corner: Corner, column: Column) -> Array:
+    """Sign (...) of the assembly in which the reference stance stands (turn 0, straight ahead)."""
+    length = reference_rod_length(corner)
     neutral = closure_coefficients(corner, seat_stub(corner, CONCENTRIC), column, length)
-    return -float(np.sign(neutral[1, 0] + neutral[1, 1]))
+    return np.asarray(-np.sign(neutral[..., 1, 0] + neutral[..., 1, 1]))
 
 
 def close_linkage(
@@ -187,7 +187,7 @@ def _square(poly: Array) -> Array:
     return np.stack([u * u, 2 * u * v, v * v + 2 * u * w, 2 * v * w, w * w], axis=-1)
 
 
-def _assembled(a: Array, b: Array, c: Array, branch: float) -> tuple[Array, Array, Array]:
+def _assembled(a: Array, b: Array, c: Array, branch: Array) -> tuple[Array, Array, Array]:
     """Cosine and sine of the turn that solves a cos + b sin = c, and the root they rest on; 0 at binding."""
     r2 = a * a + b * b
     q = branch * np.sqrt(np.maximum(r2 - c * c, 0.0))
@@ -203,7 +203,7 @@ def closure(linkage: Linkage, handwheel: npt.ArrayLike) -> Closure:
     one, cos, sin = np.ones_like(theta), np.cos(theta), np.sin(theta)
     a, b, c = np.moveaxis(linkage.coefficients @ np.stack([one, cos, sin], axis=-2), -2, 0)
     da, db, dc = np.moveaxis(linkage.coefficients @ np.stack([0.0 * one, -sin, cos], axis=-2), -2, 0)
-    cos_delta, sin_delta, q = _assembled(a, b, c, linkage.branch)
+    cos_delta, sin_delta, q = _assembled(a, b, c, linkage.branch[..., None])
     reach = (theta > linkage.bind[..., :1]) & (theta < linkage.bind[..., 1:]) & (q != 0.0)
     slope = (da * cos_delta + db * sin_delta - dc) / np.where(q == 0.0, np.inf, q)
     return Closure(np.arctan2(sin_delta, cos_delta), np.where(reach, slope, 0.0), reach)

@@ -37,14 +37,14 @@ class SeatedStub:
 
 
 def spin_axis(stub: Stub) -> Array:
-    """Unit spin axis outboard (3,) from static camber (+ top outward) and toe (+ toe-in), left-hand."""
-    level = np.array([np.sin(stub.toe), np.cos(stub.toe), 0.0])
-    spin: Array = np.cos(stub.camber) * level - np.sin(stub.camber) * np.array([0.0, 0.0, 1.0])
-    return spin
+    """Unit spin axis outboard (..., 3) from static camber (+ top outward) and toe (+ toe-in), left-hand."""
+    toe, camber = np.broadcast_arrays(np.asarray(stub.toe, float), np.asarray(stub.camber, float))
+    level = np.cos(camber)
+    return np.stack([level * np.sin(toe), level * np.cos(toe), -np.sin(camber)], axis=-1)
 
 
 def seat_stub(corner: Corner, setting: CornerSetting) -> SeatedStub:
-    """Seat the stub axle on the axis of a bush pair, with its spacers; batch shape that of the setting.
+    """Seat the stub axle on the axis of a bush pair, with its spacers; the batch is that of both.
 
     The stub keeps its place along the kingpin, measured from the bottom hole, plus the spacer shift; the
     hub spacer moves the wheel outward along its own spin axis.
@@ -61,7 +61,8 @@ def seat_stub(corner: Corner, setting: CornerSetting) -> SeatedStub:
     spin = tilt(spin_axis(stub), k0, axis.k)
     centre = carried(stub.wheel_centre) + np.asarray(setting.hub_spacer, float)[..., None] * spin
     places = (axis.k, axis.bottom, axis.top, centre, spin, carried(stub.arm_end))
-    return SeatedStub(*(np.broadcast_to(v, (*setting.batch_shape, 3)) for v in places))
+    shape = np.broadcast_shapes((*setting.batch_shape, 3), *(v.shape for v in places))
+    return SeatedStub(*(np.broadcast_to(v, shape) for v in places))
 
 
 def turned(seated: SeatedStub, point: Array, delta: npt.ArrayLike) -> Array:

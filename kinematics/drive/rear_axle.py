@@ -20,6 +20,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from kinematics.batches import at_every_lock, refuse_unless
 from kinematics.frames import Array
 from kinematics.lock import Sweep
 from kinematics.stance.equilibrium import RL, RR, Stance
@@ -37,11 +38,9 @@ class AxleGrip:
     """Longitudinal force per load and slip, at small slip."""
 
     def __post_init__(self) -> None:
-        if not (self.friction > 0.0 and self.slip_stiffness > 0.0):
-            raise ValueError(
-                f"rear-axle friction and slip stiffness must be above 0, not {self.friction:g} and "
-                f"{self.slip_stiffness:g}"
-            )
+        allowed = "rear-axle friction and slip stiffness must be above 0, not {} and {}"
+        both = np.minimum(self.friction, self.slip_stiffness)
+        refuse_unless(both > 0.0, allowed, self.friction, self.slip_stiffness)
 
 
 @dataclass(frozen=True)
@@ -71,7 +70,7 @@ def locked_axle(sweep: Sweep, standing: Stance, grip: AxleGrip) -> LockedAxle:
 
     Where sweep.reach is False or the kart tips the numbers must not be shown.
     """
-    track = sweep.kart.rear_track
+    track, grip = at_every_lock(sweep.kart).rear_track, at_every_lock(grip)
     spread = 0.5 * track * sweep.path_curvature
     left, right = standing.loads[..., RL], standing.loads[..., RR]
     faster = axle_speed(spread, left, right, grip)

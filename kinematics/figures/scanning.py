@@ -12,12 +12,12 @@ from dataclasses import dataclass, fields, replace
 from typing import Any
 
 import numpy as np
-import numpy.typing as npt
 
+from kinematics.batches import rows
 from kinematics.figures.turning import Turn, at, leaves, turn, turns_this_way
 from kinematics.frames import Array
 from kinematics.lock import Sweep, sweep
-from kinematics.parts import CornerSetting, Kart, LoadCase, Setting
+from kinematics.parts import Kart, LoadCase, Setting
 from kinematics.standing.stand import lateral_g, stood
 
 SHORT_OF_BINDING = 1.0 - 1e-9
@@ -48,7 +48,8 @@ def closer(kart: Kart, setting: Setting, scans: Sequence[ScannedTurn], fine: boo
     shape, size = scans[0].turn.known.shape[:-1], int(np.prod(scans[0].turn.known.shape[:-1]))
     every = np.tile(np.arange(size), len(scans))
     own = np.concatenate([_own_positions(scan, *CLOSER[fine]).reshape(size, -1) for scan in scans])
-    near = stand_each(sweep(kart, chosen(setting, shape, every), own), scans, [size] * len(scans))
+    swept = sweep(rows(kart, shape, every), rows(setting, shape, every), own)
+    near = stand_each(swept, scans, [size] * len(scans))
     return [
         replace(scan, turn=_merged(scan.turn, near.rows(slice(i * size, (i + 1) * size), shape)))
         for i, scan in enumerate(scans)
@@ -93,16 +94,3 @@ def stand_each(fine: Sweep, scans: Sequence[ScannedTurn], counts: Sequence[int])
     way = np.array([scan.way for scan in scans])[of_scan, None]
     own = np.array([turns_this_way(scan.case, scan.way) for scan in scans])[of_scan, None]
     return turn(fine, stood(fine, lateral, along), way, own)
-
-
-def chosen(setting: Setting, shape: tuple[int, ...], which: npt.NDArray[np.intp]) -> Setting:
-    """Settings (n,) out of a batch of this shape, by their places in it."""
-
-    def pick(number: float | Array) -> float | Array:
-        return np.broadcast_to(number, shape).ravel()[which] if np.ndim(number) else number
-
-    def corner(whole: CornerSetting) -> CornerSetting:
-        given = {f.name: getattr(whole, f.name) for f in fields(whole)}
-        return replace(whole, **{name: pick(n) for name, n in given.items() if n is not None})
-
-    return Setting(corner(setting.left), corner(setting.right), pick(setting.rear_axle_shift))

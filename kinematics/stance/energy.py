@@ -17,9 +17,10 @@ from __future__ import annotations
 import numpy as np
 
 from kinematics.frames import X_FORWARD, Y_LEFT, Z_UP, Array, turn
-from kinematics.stance.slopes import Attitude, Wheels, profile
+from kinematics.stance.slopes import Attitude, Wheels
 from kinematics.stance.springs import Springs
 from kinematics.stance.states import States
+from kinematics.stance.tread import profile
 
 
 def on_the_road(v: Array, pitch: Array, roll: Array) -> Array:
@@ -33,7 +34,7 @@ def wheel_vectors(springs: Springs, wheels: Wheels, rear_zeta: Array) -> tuple[A
     centre, spin = np.zeros((4, count, 3)), np.zeros((4, count, 3))
     centre[:2] = np.stack([wheels.x, wheels.y, wheels.zeta], axis=-1)
     spin[:2] = np.stack([wheels.ux, wheels.uy, wheels.uz], axis=-1)
-    centre[2:, :, 1] = np.array([[springs.half_rear_track], [-springs.half_rear_track]])
+    centre[2:, :, 1] = springs.half_rear_track * np.array([[1.0], [-1.0]])
     centre[2:, :, 2], spin[2:, :, 1] = rear_zeta, 1.0
     return centre, spin
 
@@ -46,7 +47,7 @@ def compressions(springs: Springs, wheels: Wheels, rear_zeta: Array, at: Attitud
     height = at.height + on_the_road(centre, at.pitch, roll)[..., 2]
     sine = on_the_road(spin, at.pitch, roll)[..., 2]
     depth = np.concatenate([profile(springs.front, sine[:2]).depth, profile(springs.rear, sine[2:]).depth])
-    compression: Array = springs.travel[:, None] - (height - depth)
+    compression: Array = springs.travel - (height - depth)
     return compression
 
 
@@ -54,12 +55,13 @@ def energy(springs: Springs, states: States, at: Attitude) -> Array:
     """Potential energy (n,) in N·mm of states (n,) at an attitude."""
     lateral, forward = states.lateral, states.forward
     tyres = np.maximum(compressions(springs, states.wheels, states.rear_zeta, at), 0.0)
-    total = 0.5 * np.sum(springs.stiffnesses[:, None] * tyres**2, axis=0)
+    total = 0.5 * np.sum(springs.stiffnesses * tyres**2, axis=0)
     twists = (at.twist_front, at.twist_rear)
     for twist, compliance, preload in zip(twists, springs.compliance, springs.preload, strict=True):
-        if compliance > 0.0:
-            total = total + 0.5 * twist**2 / compliance + preload * twist
-    cog = on_the_road(np.array(springs.cog), at.pitch, at.roll)
+        soft = np.asarray(compliance) > 0.0
+        bent = 0.5 * twist**2 / np.where(soft, compliance, 1.0) + preload * twist
+        total = total + np.where(soft, bent, 0.0)
+    cog = on_the_road(np.stack(np.broadcast_arrays(*springs.cog), axis=-1), at.pitch, at.roll)
     total = total + springs.weight * (at.height + cog[..., 2] + lateral * cog[..., 1] + forward * cog[..., 0])
     front = on_the_road(_below(states.floor_front), at.pitch, at.roll + at.twist_front)
     rear = on_the_road(_below(states.floor_rear), at.pitch, at.roll + at.twist_rear)

@@ -15,6 +15,7 @@ from typing import NamedTuple
 import numpy as np
 import numpy.typing as npt
 
+from kinematics.batches import batch_shape
 from kinematics.frames import Array, Mask, Road
 from kinematics.parts import Kart
 from kinematics.stance.guess import first_guess, guess
@@ -124,7 +125,7 @@ def equilibrium(
     longitudinal_g: npt.ArrayLike = 0.0,
     floor: Floor | None = None,
 ) -> Stance:
-    """How a kart stands with its front wheels so placed; all arguments broadcast, the result is (...).
+    """How karts stand with their front wheels so placed; all arguments broadcast, the result is (...).
 
     centre_* are front wheel centres and spin_* unit spin axes (either way along the axle), (..., 3), in
     vehicle axes: the right wheel at its own place, not mirrored. rear_axle_shift (...) in mm, + axle up in
@@ -133,38 +134,65 @@ def equilibrium(
     mask tips is True.
     """
     vectors = [np.asarray(v, float) for v in (centre_left, centre_right, spin_left, spin_right)]
-    axis_height = kart.frame.axis_height
-    floor = Floor(axis_height, axis_height) if floor is None else floor
-    numbers = [np.asarray(v, float) for v in (rear_axle_shift, lateral_g, longitudinal_g, *floor)]
-    shape = np.broadcast_shapes(*(v.shape[:-1] for v in vectors), *(v.shape for v in numbers))
-    shift, *forces = (np.broadcast_to(v, shape).ravel() for v in numbers)
+    karts = batch_shape(kart)
+    floor = Floor(kart.frame.axis_height, kart.frame.axis_height) if floor is None else floor
+    given = (
+        kart.frame.axis_height,
+        kart.rear_tyre.radius,
+        rear_axle_shift,
+        lateral_g,
+        longitudinal_g,
+        *floor,
+    )
+    numbers = [np.asarray(v, float) for v in given]
+    shape = np.broadcast_shapes(*(v.shape[:-1] for v in vectors), *(v.shape for v in numbers), karts)
+    axis_height, radius, shift, *forces = (np.broadcast_to(v, shape).ravel() for v in numbers)
     whole = [np.broadcast_to(v, (*shape, 3)).reshape(-1, 3) for v in vectors]
     wheels = Wheels(*(np.stack([a[:, i], b[:, i]]) for a, b in (whole[:2], whole[2:]) for i in range(3)))
     wheels = wheels._replace(zeta=wheels.zeta - axis_height)
-    states = States(wheels, kart.rear_tyre.radius - axis_height + shift, *forces)
-    return _stance(kart, springs(kart), states, shape)
+    states = States(wheels, radius - axis_height + shift, *forces)
+    return _stance(kart, springs(kart), states, shape, _whose(karts, shape))
 
 
-def settle(kart_springs: Springs, states: States) -> tuple[Attitude, Array, Mask]:
-    """Find where n states rest: attitude, compressions (4, n) in mm, and where the search settled (n,)."""
+def _whose(karts: tuple[int, ...], shape: tuple[int, ...]) -> npt.NDArray[np.intp]:
+    """Of which of the karts, counted through, each state is, (n,)."""
+    count = int(np.prod(karts))
+    return np.broadcast_to(np.arange(count).reshape(karts), shape).ravel()
+
+
+def settle(
+    kart_springs: Springs, states: States, whose: npt.NDArray[np.intp]
+) -> tuple[Attitude, Array, Mask]:
+    """Find where n states rest: attitude, compressions (4, n) in mm, and where the search settled (n,).
+
+    whose (n,) says of which kart each state is.
+    """
     maps, count = guess(kart_springs), states.lateral.size
     at, compression, settled = np.empty((5, count)), np.empty((4, count)), np.empty(count, dtype=bool)
     for start in range(0, count, BLOCK):
         block = slice(start, min(start + BLOCK, count))
-        some = states.take(block)
-        found = newton(kart_springs, some, first_guess(kart_springs, maps, some), QUICK_STEPS)
+        some, kart = states.take(block), kart_springs.take(whose[block])
+        found = newton(kart, some, first_guess(kart, maps.take(whose[block]), some), QUICK_STEPS)
         at[:, block], compression[:, block], settled[block] = found
     late = np.flatnonzero(~settled)
     if late.size:
-        some = states.take(late)
-        found = finish(kart_springs, some, Attitude(*at[:, late]), first_guess(kart_springs, maps, some))
+        some, kart = states.take(late), kart_springs.take(whose[late])
+        first = first_guess(kart, maps.take(whose[late]), some)
+        found = finish(kart, some, Attitude(*at[:, late]), first)
         at[:, late], compression[:, late], settled[late] = found
     return Attitude(*at), compression, settled
 
 
-def _stance(kart: Kart, kart_springs: Springs, states: States, shape: tuple[int, ...]) -> Stance:
-    at, compression, settled = settle(kart_springs, states)
-    loads = kart_springs.stiffnesses[:, None] * np.maximum(compression, 0.0)
+def _stance(
+    kart: Kart,
+    kart_springs: Springs,
+    states: States,
+    shape: tuple[int, ...],
+    whose: npt.NDArray[np.intp],
+) -> Stance:
+    at, compression, settled = settle(kart_springs, states, whose)
+    kart_springs = kart_springs.take(whose)
+    loads = kart_springs.stiffnesses * np.maximum(compression, 0.0)
     clearance = np.maximum(-compression, 0.0)
     on_two_wheels = settled & (np.count_nonzero(compression > 0.0, axis=0) < 3)
     if not settled.all():

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from kinematics.frames import Array
+from kinematics.frames import Array, Number
 from kinematics.stance.slopes import Rotations
 from kinematics.stance.springs import Springs
 from kinematics.stance.states import States
@@ -13,7 +13,7 @@ from kinematics.stance.states import States
 class Inertia(NamedTuple):
     """Slope and curvature of weight, inertia and side forces by height, pitch and roll of the three parts."""
 
-    g_z: float
+    g_z: Number
     g_p: Array
     g_roll: Array
     g_front: Array

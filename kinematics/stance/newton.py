@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from kinematics.frames import Array, Mask
+from kinematics.frames import Array, Mask, Number
 from kinematics.stance.inertia import body
 from kinematics.stance.slopes import (
     Attitude,
@@ -46,7 +46,7 @@ class Part(NamedTuple):
     """Where the part's own curvature is positive: its twist rests in a minimum."""
 
 
-def _part(axle: Axle, side: Array, twist: Array, compliance: float, preload: float) -> Part:
+def _part(axle: Axle, side: Array, twist: Array, compliance: Number, preload: Number) -> Part:
     """Eliminate a part's twist; side (n,) is the slope by its roll that the side force adds."""
     slope = axle.g_a + side
     stiffer = 1.0 + compliance * axle.h_aa

@@ -16,8 +16,9 @@ from kinematics.stance.energy import energy
 from kinematics.stance.newton import moved, step
 from kinematics.stance.settling import Found, newton
 from kinematics.stance.slopes import Attitude
-from kinematics.stance.springs import RIGID_TYRE, Springs, softened
+from kinematics.stance.springs import Springs, softened
 from kinematics.stance.states import States
+from kinematics.stance.tread import RIGID_TYRE
 
 FALLEN = 0.6
 """rad: a kart that has rolled or pitched this far on its way is taken to tip over."""
@@ -39,21 +40,24 @@ def finish(springs: Springs, states: States, at: Attitude, first: Attitude) -> F
     """
     found = np.stack(at), np.zeros((4, at.height.size)), np.zeros(at.height.size, dtype=bool)
     if softened(springs, LADDER[0]) is not springs:
-        _retry(found, states, np.stack(first), partial(_climb, springs))
+        _retry(found, springs, states, np.stack(first), _climb)
     for steps in MORE_STEPS:
-        _retry(found, states, found[0], partial(newton, springs, steps=steps))
+        _retry(found, springs, states, found[0], partial(newton, steps=steps))
     start = np.where(found[2], found[0], np.stack(first))
     for _ in range(DESCENTS):
-        _retry(found, states, start, partial(_descended, springs))
+        _retry(found, springs, states, start, _descended)
         start = found[0]
     return found
 
 
-def _retry(found: Found, states: States, start: Array, search: Callable[[States, Attitude], Found]) -> None:
+Search = Callable[[Springs, States, Attitude], Found]
+
+
+def _retry(found: Found, springs: Springs, states: States, start: Array, search: Search) -> None:
     """Search again, from start (5, n), for what has neither settled nor fallen; found is updated in place."""
     late = np.flatnonzero(~found[2] & ~_fallen(start))
     if late.size:
-        some = search(states.take(late), Attitude(*start[:, late]))
+        some = search(springs.take(late), states.take(late), Attitude(*start[:, late]))
         for values, new in zip(found, some, strict=True):
             values[..., late] = new
 

@@ -13,7 +13,10 @@ from typing import NamedTuple
 import numpy as np
 
 from kinematics.frames import Array, Mask
-from kinematics.stance.springs import Springs, Tread
+from kinematics.stance.springs import Springs
+from kinematics.stance.tread import Profile, Tread, profile
+
+_BOTH_WAYS = np.array([[1.0], [-1.0]])
 
 
 class Attitude(NamedTuple):
@@ -85,36 +88,10 @@ class Axle(NamedTuple):
     h_aa: Array
 
 
-class Profile(NamedTuple):
-    """Depth of the lowest tread point below the wheel centre, its slope and curvature with the sine."""
-
-    depth: Array
-    slope: Array
-    curve: Array
-
-
 def pressed(axle: Axle, height: Array, pitch: Array, roll: Array) -> Array:
     """Compression (2, n) of an axle's tyres in mm after a small change of its part's attitude."""
     after: Array = axle.compression - (height + axle.lift_p * pitch + axle.lift_a * roll)
     return after
-
-
-def profile(tread: Tread, sine: Array) -> Profile:
-    """Profile of a tread at the sine of its camber (...), even in it."""
-    square = np.minimum(sine * sine, 0.999)  # an attitude tried on the way may lay a wheel down
-    root = np.sqrt(1.0 - square)
-    drop = square / (1.0 + root)
-    ratio = sine / root
-    cube = 1.0 / (root * (1.0 - square))
-    if not 0.0 < tread.turn < 1.0:  # a thin disc, or a crown without shoulders
-        return Profile(tread.top - tread.ring * drop, -tread.ring * ratio, -tread.ring * cube)
-    size = np.abs(sine)
-    inside = size < tread.turn
-    radius = np.where(inside, tread.ring, tread.edge)
-    side = np.where(inside, 0.0, tread.half)
-    depth = np.where(inside, tread.top, tread.edge) - radius * drop + side * size
-    slope = np.copysign(side, sine) - radius * ratio
-    return Profile(depth, slope, -radius * cube)
 
 
 def _axle(
@@ -166,7 +143,7 @@ def front_axle(springs: Springs, wheels: Wheels, t: Rotations, held: Mask | None
     sine = t.cos_pitch * spin_up - t.sin_pitch * ux
     sine_p, sine_a = -(t.cos_pitch * ux + t.sin_pitch * spin_up), t.cos_pitch * spin_across
     p = profile(springs.front, sine)
-    gap = springs.travel[:2, None] + p.depth - (t.height - t.sin_pitch * x + t.cos_pitch * up)
+    gap = springs.travel[:2] + p.depth - (t.height - t.sin_pitch * x + t.cos_pitch * up)
     h_p = -(t.cos_pitch * x + t.sin_pitch * up) - p.slope * sine_p
     h_a = t.cos_pitch * across - p.slope * sine_a
     return _axle(springs.front, p, gap, (h_p, h_a, up), (sine, sine_p, sine_a), held)
@@ -174,12 +151,12 @@ def front_axle(springs: Springs, wheels: Wheels, t: Rotations, held: Mask | None
 
 def rear_axle(springs: Springs, zeta: Array, t: Rotations, held: Mask | None = None) -> Axle:
     """The rear axle's share: one level axle at x = 0, its centre zeta (n,) above the torsion axis."""
-    y = np.array([[springs.half_rear_track], [-springs.half_rear_track]])
+    y = springs.half_rear_track * _BOTH_WAYS
     sine, sine_a = t.cos_pitch * t.sin_rear, t.cos_pitch * t.cos_rear
     sine_p = -t.sin_pitch * t.sin_rear
     p = profile(springs.rear, sine)
     up, across = t.sin_rear * y + t.cos_rear * zeta, t.cos_rear * y - t.sin_rear * zeta
-    gap = springs.travel[2:, None] + p.depth - (t.height + t.cos_pitch * up)
+    gap = springs.travel[2:] + p.depth - (t.height + t.cos_pitch * up)
     h_p = -t.sin_pitch * up - p.slope * sine_p
     h_a = t.cos_pitch * across - p.slope * sine_a
     return _axle(springs.rear, p, gap, (h_p, h_a, up), (sine, sine_p, sine_a), held)

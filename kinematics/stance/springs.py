@@ -14,116 +14,105 @@ road at x = 0.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from math import copysign, inf, sqrt
+from dataclasses import dataclass, fields, replace
+from typing import Any
 
 import numpy as np
+import numpy.typing as npt
 
+from kinematics.batches import batch_shape, rows
 from kinematics.corner.stub import spin_axis
-from kinematics.frames import Array, mirror
-from kinematics.parts import FLATTEST_CROWN, Corner, Kart, Tyre
-
-RIGID_TYRE = 1e9  # N/mm; a tyre stiffer than this is taken as this stiff: it gives 1e-6 mm under a kart
-
-
-@dataclass(frozen=True)
-class Tread:
-    """A tyre as the solver reads it: a torus between two shoulder circles, on a spring. mm, N/mm."""
-
-    stiffness: float
-    top: float
-    """Loaded radius in the wheel plane."""
-    ring: float
-    """Radius of the circle on which the crown's centres lie (negative: beyond the wheel's axis)."""
-    edge: float
-    """Loaded radius of the shoulder circles."""
-    half: float
-    """Distance of a shoulder circle from the wheel plane."""
-    turn: float
-    """Sine of the camber at which the support point reaches the shoulder; inf when it never does."""
-
-
-def tread_of(tyre: Tyre) -> Tread:
-    """The tyre's profile for the solver; a ValueError refuses a flat tread, which cannot be stood on."""
-    half, stiffness = 0.5 * tyre.tread_width, min(tyre.stiffness, RIGID_TYRE)
-    if half == 0.0:
-        return Tread(stiffness, tyre.radius, tyre.radius, tyre.radius, 0.0, 0.0)
-    crown, most = tyre.crown_radius, FLATTEST_CROWN * tyre.tread_width
-    if crown > most * (1.0 + 1e-9):
-        allowed = f"stands on a crown of {most:g} mm at most"
-        raise ValueError(f"a tread {tyre.tread_width:g} mm wide {allowed}, not of {crown:g} mm")
-    edge = tyre.radius - half * half / (crown + sqrt(max(crown * crown - half * half, 0.0)))
-    turn = half / crown if half < crown else inf
-    return Tread(stiffness, tyre.radius, tyre.radius - crown, edge, half, turn)
+from kinematics.frames import Array, Number, mirror
+from kinematics.parts import Corner, Kart
+from kinematics.stance.tread import Tread, profile, tread_of
 
 
 @dataclass(frozen=True)
 class Springs:
-    """The kart as springs and weights, all fixed at the reference stance; mm, N, N·mm, rad."""
+    """A kart as springs and weights, all fixed at the reference stance; mm, N, N·mm, rad.
+
+    Or many karts: every number is then (n,), and an array's last axis counts the karts; for one kart that
+    axis has length one.
+    """
 
     front: Tread
     rear: Tread
-    half_rear_track: float
-    wheelbase: float
-    axis_height: float
+    half_rear_track: Number
+    wheelbase: Number
+    axis_height: Number
     loads: Array
-    """(4,) reference loads FL FR RL RR, N."""
-    weight: float
-    cog: tuple[float, float, float]
+    """(4, n) reference loads FL FR RL RR, N."""
+    weight: Number
+    cog: tuple[Number, Number, Number]
     """Centre of gravity: x, y, height above the torsion axis."""
-    compliance: tuple[float, float]
+    compliance: tuple[Number, Number]
     """Twist per moment of the front and of the rear part, rad/(N·mm); 0 is rigid."""
-    preload: tuple[float, float]
+    preload: tuple[Number, Number]
     """Moment the reference loads put through the front and the rear part, N·mm."""
     travel: Array
-    """(4,) FL FR RL RR: compression of each tyre where its loaded surface just touches the road, mm."""
+    """(4, n) FL FR RL RR: compression of each tyre where its loaded surface just touches the road, mm."""
     wheels: Array
-    """(4, 2, 3): reference wheel centre, height from the torsion axis, and spin axis of each wheel."""
+    """(4, 2, 3, n): reference wheel centre, height from the torsion axis, and spin axis of each wheel."""
 
     @property
     def stiffnesses(self) -> Array:
-        """Of the four tyres, (4,), N/mm."""
-        front, rear = self.front.stiffness, self.rear.stiffness
-        return np.array([front, front, rear, rear])
+        """Of the four tyres, (4, n), N/mm."""
+        front, rear = np.broadcast_arrays(self.front.stiffness, self.rear.stiffness)
+        return np.array([front, front, rear, rear]).reshape(4, -1)
+
+    def take(self, which: npt.NDArray[np.intp] | slice) -> Springs:
+        """Some of the karts, by index; one kart alone serves every state and stays as it is."""
+        if self.wheels.shape[-1] == 1:
+            return self
+        return Springs(*(_taken(getattr(self, f.name), which) for f in fields(self)))
+
+
+def _taken(value: Any, which: npt.NDArray[np.intp] | slice) -> Any:
+    if not isinstance(value, tuple):
+        return value[..., which] if np.ndim(value) else value
+    made = [_taken(one, which) for one in value]
+    return Tread(*made) if isinstance(value, Tread) else tuple(made)
 
 
 def softened(springs: Springs, stiffest: float) -> Springs:
-    """The same kart at the same reference stance with no tyre stiffer than this, N/mm."""
-    treads = [replace(t, stiffness=min(t.stiffness, stiffest)) for t in (springs.front, springs.rear)]
-    if treads == [springs.front, springs.rear]:
+    """The same karts at the same reference stance with no tyre stiffer than this, N/mm."""
+    if np.max(springs.stiffnesses) <= stiffest:
         return springs
-    soft = replace(springs, front=treads[0], rear=treads[1])
+    front, rear = (
+        t._replace(stiffness=np.minimum(t.stiffness, stiffest)) for t in (springs.front, springs.rear)
+    )
+    soft = replace(springs, front=front, rear=rear)
     more = springs.loads / soft.stiffnesses - springs.loads / springs.stiffnesses
     return replace(soft, travel=springs.travel + more)
 
 
 def _reference_wheels(kart: Kart) -> Array:
-    def front(corner: Corner) -> Array:
-        return np.array([corner.stub.wheel_centre, spin_axis(corner.stub)])
+    """(4, 2, 3, n) of one kart or of (n,)."""
 
-    rear = np.array([[0.0, 0.5 * kart.rear_track, kart.rear_tyre.radius], [0.0, 1.0, 0.0]])
-    wheels = np.stack([front(kart.left), mirror(front(kart.right)), rear, mirror(rear)])
+    def front(corner: Corner) -> tuple[Array, Array]:
+        return np.asarray(corner.stub.wheel_centre, float), spin_axis(corner.stub)
+
+    rear = np.stack(
+        np.broadcast_arrays(0.0, np.multiply(0.5, kart.rear_track), kart.rear_tyre.radius), axis=-1
+    )
+    left, right, axle = front(kart.left), front(kart.right), np.array([0.0, 1.0, 0.0])
+    pairs = (left, [mirror(v) for v in right], (rear, axle), (mirror(rear), mirror(axle)))
+    count = (int(np.prod(batch_shape(kart))), 3)
+    wheels = np.array([[np.broadcast_to(v, count).T for v in pair] for pair in pairs])
     wheels[:, 0, 2] -= kart.frame.axis_height
     return wheels
 
 
-def _profile(tread: Tread, sine: float) -> tuple[float, float]:
-    """Depth of the support point and its slope with the sine of the camber, at the reference stance."""
-    root = sqrt(1.0 - sine * sine)
-    if abs(sine) < tread.turn:
-        return tread.top - tread.ring * sine * sine / (1.0 + root), -tread.ring * sine / root
-    depth = tread.edge * root + tread.half * abs(sine)
-    return depth, copysign(tread.half, sine) - tread.edge * sine / root
-
-
-def _profiles(front: Tread, rear: Tread, wheels: Array) -> Array:
-    treads = (front, front, rear, rear)
-    return np.array([_profile(t, float(w[1, 2])) for t, w in zip(treads, wheels, strict=True)])
+def _profiles(front: Tread, rear: Tread, wheels: Array) -> tuple[Array, Array]:
+    """Depth of the support points at the reference stance and its slope with the sine, (4, n) each."""
+    sine = wheels[:, 1, 2]
+    found = profile(front, sine[:2]), profile(rear, sine[2:])
+    return np.concatenate([p.depth for p in found]), np.concatenate([p.slope for p in found])
 
 
 def arms(springs: Springs) -> tuple[Array, Array]:
-    """Where the four wheels stand at the reference stance: support points x and y, (4,) each, mm."""
-    return _arms(springs.wheels, _profiles(springs.front, springs.rear, springs.wheels)[:, 1])
+    """Where the four wheels stand at the reference stance: support points x and y, (4, n) each, mm."""
+    return _arms(springs.wheels, _profiles(springs.front, springs.rear, springs.wheels)[1])
 
 
 def _arms(wheels: Array, slope: Array) -> tuple[Array, Array]:
@@ -131,15 +120,31 @@ def _arms(wheels: Array, slope: Array) -> tuple[Array, Array]:
     return place[:, 0] - slope * spin[:, 0], place[:, 1] - slope * spin[:, 1]
 
 
+def each_whole(kart: Kart) -> Kart:
+    """The karts of a batch counted through: every number (n,); one kart stays as it is."""
+    shape = batch_shape(kart)
+    return rows(kart, shape, slice(None)) if shape else kart
+
+
 def springs(kart: Kart) -> Springs:
-    """Fix weight, centre of gravity, preload and tyre travel from the kart's reference loads."""
+    """Fix weight, centre of gravity, preload and tyre travel from the reference loads of a kart, or of each
+    of a batch counted through."""
+    kart = each_whole(kart)
     front, rear, frame = tread_of(kart.front_tyre), tread_of(kart.rear_tyre), kart.frame
-    wheels, loads = _reference_wheels(kart), np.array(kart.loads)
-    profiles = _profiles(front, rear, wheels)
-    arm_x, arm_y = _arms(wheels, profiles[:, 1])
-    weight, moment = float(loads.sum()), loads * arm_y
-    centre = (float(loads @ arm_x) / weight, float(moment.sum()) / weight)
-    stiffnesses = np.array([front.stiffness, front.stiffness, rear.stiffness, rear.stiffness])
+    wheels = _reference_wheels(kart)
+    loads = np.stack([np.broadcast_to(load, wheels.shape[-1:]) for load in kart.loads])
+    depth, slope = _profiles(front, rear, wheels)
+    arm_x, arm_y = _arms(wheels, slope)
+    weight, moment = loads.sum(axis=0), loads * arm_y
+    hard = [np.broadcast_to(one.stiffness, wheels.shape[-1:]) for one in (front, front, rear, rear)]
+    numbers = (
+        weight,
+        (loads * arm_x).sum(axis=0) / weight,
+        moment.sum(axis=0) / weight,
+        moment[:2].sum(axis=0),
+        moment[2:].sum(axis=0),
+    )
+    weight, x, y, *preload = numbers if batch_shape(kart) else (float(one[0]) for one in numbers)
     return Springs(
         front=front,
         rear=rear,
@@ -148,9 +153,9 @@ def springs(kart: Kart) -> Springs:
         axis_height=frame.axis_height,
         loads=loads,
         weight=weight,
-        cog=(*centre, kart.cog_height - frame.axis_height),
+        cog=(x, y, kart.cog_height - frame.axis_height),
         compliance=(frame.front_share / frame.stiffness, (1.0 - frame.front_share) / frame.stiffness),
-        preload=(float(moment[:2].sum()), float(moment[2:].sum())),
-        travel=loads / stiffnesses + wheels[:, 0, 2] + frame.axis_height - profiles[:, 0],
+        preload=(preload[0], preload[1]),
+        travel=loads / np.stack(hard) + wheels[:, 0, 2] + frame.axis_height - depth,
         wheels=wheels,
     )

@@ -6,8 +6,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from kinematics.batches import batch_shape
 from kinematics.corner.pose import CornerSweep
-from kinematics.frames import Array, cross, dot, unit
+from kinematics.frames import Array, Number, cross, dot, unit
 from kinematics.lock import Sweep
 from kinematics.stance.equilibrium import FL, FR, Stance
 from kinematics.stance.springs import springs
@@ -36,7 +37,7 @@ class Effort:
         return self.handwheel_vertical + self.handwheel_side
 
 
-def effort(sweep: Sweep, standing: Stance, pneumatic_trail: float = 0.0) -> Effort:
+def effort(sweep: Sweep, standing: Stance, pneumatic_trail: Number = 0.0) -> Effort:
     """Steering effort of a stance of the sweep about both kingpins and at the handwheel.
 
     Each wheel carries its vertical load at its support point. The front axle's side force, its share of the
@@ -63,8 +64,9 @@ def effort(sweep: Sweep, standing: Stance, pneumatic_trail: float = 0.0) -> Effo
 
 def _side_per_load(sweep: Sweep, standing: Stance, left: StandingCorner, right: StandingCorner) -> Array:
     """Side force of a front wheel per vertical load (..., N), + to the left."""
-    fixed = springs(sweep.kart)
-    asked = standing.lateral_g * fixed.weight * fixed.cog[0] / sweep.kart.wheelbase
+    fixed, karts = springs(sweep.kart), batch_shape(sweep.kart)
+    on_front = np.multiply(fixed.weight, fixed.cog[0]) / fixed.wheelbase
+    asked = standing.lateral_g * on_front.reshape((*karts, 1) if karts else ())
     across = standing.loads[..., FL] * np.cos(left.steer) + standing.loads[..., FR] * np.cos(right.steer)
     return asked / np.where(across > 0.0, across, np.inf)
 
@@ -79,8 +81,8 @@ def _vertical(corner: CornerSweep, at: StandingCorner, load: Array) -> Array:
     return _about_axis(corner, at.support_point, load[..., None] * at.road.normal)
 
 
-def _side(corner: CornerSweep, at: StandingCorner, force: Array, pneumatic_trail: float) -> Array:
+def _side(corner: CornerSweep, at: StandingCorner, force: Array, pneumatic_trail: Number) -> Array:
     """Torque (..., N) of a side force (..., N), + outboard, in the corner's left-hand convention."""
     heading = unit(cross(corner.spin, at.road.normal))
-    point = at.support_point - pneumatic_trail * heading
+    point = at.support_point - np.asarray(pneumatic_trail)[..., None, None] * heading
     return _about_axis(corner, point, force[..., None] * cross(at.road.normal, heading))

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from kinematics.batches import at_every_lock
 from kinematics.corner.contact import axis_road_point, contact_centre, support_point, trail_and_scrub
 from kinematics.corner.pose import CornerSweep
 from kinematics.corner.wheel import axis_angles, camber_angle, steer_angle
@@ -30,7 +31,7 @@ def stood(sweep: Sweep, lateral: npt.ArrayLike, longitudinal: npt.ArrayLike) -> 
     """How the kart stands at every lock position under accelerations in g that broadcast with (..., N)."""
     shift = np.asarray(sweep.setting.rear_axle_shift, float)[..., None]
     return equilibrium(
-        sweep.kart,
+        at_every_lock(sweep.kart),
         sweep.left.wheel_centre,
         sweep.left.spin,
         mirror(sweep.right.wheel_centre),
@@ -92,7 +93,7 @@ class StandingCorner:
 
 def standing_corner(corner: CornerSweep, sweep: Sweep, road: Road) -> StandingCorner:
     """A corner on the road (..., N, 3), both in the corner's left-hand convention."""
-    centre, spin, tyre = corner.wheel_centre, corner.spin, sweep.kart.front_tyre
+    centre, spin, tyre = corner.wheel_centre, corner.spin, at_every_lock(sweep.kart.front_tyre)
     k, foot = corner.seated.k[..., None, :], corner.seated.foot[..., None, :]
     contact = contact_centre(centre, spin, tyre.radius, road)
     trail, scrub = trail_and_scrub(axis_road_point(k, foot, contact, road), contact, spin, road)

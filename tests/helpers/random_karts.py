@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Sequence
+from dataclasses import fields, is_dataclass, replace
 from math import inf
+from typing import Any
 
 import numpy as np
 
@@ -63,3 +65,20 @@ def as_measured(kart: Kart):
         mirror(right.wheel_centre),
         mirror(spin_axis(right)),
     )
+
+
+def stacked(karts: Sequence[Kart], shape: tuple[int, ...]) -> Kart:
+    """The karts as a batch of this shape; all have the first one's mechanical stop."""
+
+    def stack(parts: Sequence[Any], point: bool = False) -> Any:
+        first = parts[0]
+        if is_dataclass(first) and not isinstance(first, type):
+            names = [(f.name, f.type == "Vector") for f in fields(first)]
+            of = {name: stack([getattr(part, name) for part in parts], is_point) for name, is_point in names}
+            return replace(first, **of)
+        if isinstance(first, tuple) and not point:
+            return tuple(stack(one) for one in zip(*parts, strict=True))
+        return np.array(parts).reshape(*shape, 3) if point else np.array(parts).reshape(shape)
+
+    whole: Kart = stack(karts)
+    return replace(whole, column=replace(whole.column, stop=karts[0].column.stop))

@@ -110,12 +110,12 @@ def test_a_rod_re_set_to_a_toe_gives_it_back_straight_ahead(kart, setting, toe, 
 
 def test_a_toe_of_none_of_the_bushes_needs_the_reference_rod():
     link = linked(CORNER, CornerSetting(rod_toe=CORNER.stub.toe))
-    assert abs(link.rod_length - reference_rod_length(CORNER, COLUMN)) < 1e-9
+    assert abs(link.rod_length - reference_rod_length(CORNER)) < 1e-9
 
 
 def test_a_longer_rod_behind_the_axle_toes_in():
     """The arm points rearward: pushing its end outboard turns the nose of the wheel inboard."""
-    kept = reference_rod_length(CORNER, COLUMN)
+    kept = reference_rod_length(CORNER)
     assert linked(CORNER, CornerSetting(rod_toe=np.radians(1.0))).rod_length > kept
     assert closure(linked(CORNER, CornerSetting(rod_length=kept + 1.0)), np.zeros(1)).delta[0] < -0.005
 

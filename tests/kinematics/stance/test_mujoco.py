@@ -40,11 +40,11 @@ def xml(kart, places, gravity):
         for n, p in zip(NAMES, places, strict=True)
     )
     radii = np.repeat([kart.front_tyre.radius, kart.rear_tyre.radius], 2)
-    heights = DEEP + 1e-3 * (s.travel + radii)
+    heights = DEEP + 1e-3 * (s.travel[:, 0] + radii)
     tendons = "".join(
         f'<spatial name="{n}" stiffness="{k * 1e3:.15g}" damping="300" springlength="{h:.15g} {2 * DEEP}">'
         f'<site site="{n}_deep"/><site site="{n}"/></spatial>'
-        for n, k, h in zip(NAMES, s.stiffnesses, heights, strict=True)
+        for n, k, h in zip(NAMES, s.stiffnesses[:, 0], heights, strict=True)
     )
     stiffness = kart.frame.stiffness * 1e-3
     rest = -s.preload[0] * 1e-3 / stiffness

@@ -1,0 +1,73 @@
+"""Records that hold many karts or settings at once: their batch axes, and an axis more for the lock position.
+
+Arrays stand in the records of `parts` where one kart or setting has a number: (...), or (..., 3) in a field
+annotated Vector. What is not an array is the same for the whole batch.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import fields, is_dataclass, replace
+from typing import Any, TypeVar
+
+import numpy as np
+import numpy.typing as npt
+
+from kinematics.frames import Array, Number
+
+P = TypeVar("P")
+
+
+def refuse_unless(condition: npt.ArrayLike, message: str, *numbers: Number) -> None:
+    """A ValueError with these numbers written into its message, unless the condition holds everywhere."""
+    if not np.all(condition):
+        raise ValueError(message.format(*(_told(number) for number in numbers)))
+
+
+def _told(number: Number) -> str:
+    return f"{number:g}" if np.ndim(number) == 0 else f"{np.min(number):g} to {np.max(number):g}"
+
+
+def _each(part: P, change: Callable[[Array, bool], Array]) -> P:
+    """The part with change(array, is_point) made of every array in it; itself where there is none."""
+
+    def of(value: Any, point: bool) -> Any:
+        if isinstance(value, np.ndarray):
+            return change(value, point)
+        if isinstance(value, tuple) and not point:
+            made = [of(one, False) for one in value]
+            return tuple(made) if any(a is not b for a, b in zip(made, value, strict=True)) else value
+        return _each(value, change) if is_dataclass(value) else value
+
+    found = {f.name: (getattr(part, f.name), f.type == "Vector") for f in fields(part)}  # type: ignore[arg-type]
+    made = {name: of(*given) for name, given in found.items()}
+    new = {name: value for name, value in made.items() if value is not found[name][0]}
+    return replace(part, **new) if new else part  # type: ignore[type-var]
+
+
+def batch_shape(part: object) -> tuple[int, ...]:
+    """Common batch shape of all its arrays; () for one kart or setting."""
+    shapes: list[tuple[int, ...]] = []
+
+    def seen(value: Array, point: bool) -> Array:
+        shapes.append(value.shape[:-1] if point else value.shape)
+        return value
+
+    _each(part, seen)
+    return np.broadcast_shapes(*shapes)
+
+
+def at_every_lock(part: P) -> P:
+    """The part with an axis for the lock position behind its batch axes."""
+    return _each(part, lambda value, point: value[..., None, :] if point else value[..., None])
+
+
+def rows(part: P, shape: tuple[int, ...], which: npt.NDArray[np.intp] | slice) -> P:
+    """Some (n,) of the batch, by their places in it when it is of this shape and counted through."""
+
+    def chosen(value: Array, point: bool) -> Array:
+        whole = np.broadcast_to(value, (*shape, *value.shape[-1:]) if point else shape)
+        flat: Array = whole.reshape(-1, *value.shape[-1:]) if point else whole.reshape(-1)
+        return flat[which]
+
+    return _each(part, chosen)
