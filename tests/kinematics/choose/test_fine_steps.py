@@ -12,8 +12,8 @@ from kinematics.choose import corners
 from kinematics.choose.box import Box, dial_of, on_hand, row_of
 from kinematics.choose.search import search
 from kinematics.choose.targets import Target
+from tests.helpers.cost.memory import peak_of
 from tests.helpers.karts import KART, kart_from, picker
-from tests.helpers.memory import peak_of
 from tests.helpers.reading import named
 from tests.helpers.searching import BASE, CAMBER_AND_DROP, CASE, DEG, LOCKS, REARWARD, SIZES, rows_fitted
 

@@ -9,8 +9,8 @@ from kinematics.corner import fast as grid
 from kinematics.corner.pose import sweep_corner
 from kinematics.frames import FLAT_ROAD
 from kinematics.parts import CornerSetting
+from tests.helpers.cost.memory import peak_of
 from tests.helpers.karts import COLUMN, CORNER, LOCK, TYRE
-from tests.helpers.memory import peak_of
 from tests.helpers.poses import pose_grid, road_from_normal
 
 

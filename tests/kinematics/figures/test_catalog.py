@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from kinematics.figures import catalog
 from kinematics.figures.figure import FRONT, WHEELS, Given, Of, each
-from tests.helpers.counting import counted_sweeps
+from tests.helpers.cost.counting import counted_sweeps
 
 GROUPS = {
     "through lock": (catalog.THROUGH_LOCK, {Of.LOCK}),

@@ -13,7 +13,7 @@ from kinematics.figures.kart import NEAR_BOTH_WAYS
 from kinematics.figures.standing import Standing
 from kinematics.lock import sweep
 from kinematics.parts import CornerSetting, Kart, Setting
-from tests.helpers.counting import counted_sweeps
+from tests.helpers.cost.counting import counted_sweeps
 from tests.helpers.karts import KART
 from tests.helpers.reading import whole_turns
 from tests.helpers.uneven import BENT, CASES, GIVEN, ONE, ROWS, fitted

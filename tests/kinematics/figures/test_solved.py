@@ -14,7 +14,7 @@ from kinematics.figures.standing import Standing
 from kinematics.lock import sweep
 from kinematics.parts import CornerSetting, LoadCase, Setting
 from kinematics.standing.stand import stand
-from tests.helpers.counting import counted_sweeps
+from tests.helpers.cost.counting import counted_sweeps
 from tests.helpers.reading import whole_turns
 from tests.helpers.uneven import BENT, CASES, GIVEN, ONE, ROWS, fitted
 

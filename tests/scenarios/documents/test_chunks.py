@@ -14,8 +14,8 @@ from hypothesis import strategies as st
 from scenarios.documents import chunks
 from scenarios.documents.chunks import Series, csv_chunks, json_bytes, json_chunks, series_rows
 from scenarios.quoting import json_escaped
+from tests.helpers.cost.memory import peak_of
 from tests.helpers.hostile.texts import odd_texts
-from tests.helpers.memory import peak_of
 
 plain = (
     st.none() | st.booleans() | st.integers() | st.floats(allow_nan=False, allow_infinity=False) | odd_texts

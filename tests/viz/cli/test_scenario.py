@@ -7,7 +7,7 @@ import pytest
 import scenarios
 from scenarios.ask.run import run
 from tests.helpers.command import refused
-from tests.helpers.counting import counted_sweeps
+from tests.helpers.cost.counting import counted_sweeps
 from viz.cli import main as cli
 
 

@@ -19,7 +19,7 @@ def peak() -> int:
 
 _TOLD = """
 import sys
-from tests.helpers.memory import peak
+from tests.helpers.cost.memory import peak
 print(peak(), file=sys.stderr)
 """
 

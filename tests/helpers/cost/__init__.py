@@ -1,0 +1,1 @@
+"""What work costs: sweeps asked for, memory held."""
