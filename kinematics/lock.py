@@ -14,6 +14,7 @@ import numpy.typing as npt
 from kinematics.batches import at_every_lock
 from kinematics.corner.contact import support_point
 from kinematics.corner.pose import CornerSweep, sweep_corner
+from kinematics.fitted import fitted, rear_axle_height
 from kinematics.frames import (
     Y_LEFT,
     Array,
@@ -71,6 +72,7 @@ def sweep(kart: Kart, setting: Setting, handwheel: npt.ArrayLike) -> Sweep:
     Angles (..., N) give each setting of the batch its own.
     """
     theta = np.atleast_1d(np.asarray(handwheel, float))
+    kart = fitted(kart, setting.chassis)
     standing = rest(kart, setting)
     road, tyre, column = standing.road, kart.front_tyre, kart.column
     left = sweep_corner(kart.left, setting.left, column, tyre, road, theta)
@@ -111,7 +113,7 @@ def positions(swept: Sweep, part: slice | npt.NDArray[np.intp]) -> Sweep:
 
 def rear_wheel_centres(kart: Kart, setting: Setting) -> tuple[Array, Array]:
     """Rear wheel centres left and right in frame axes, mm, each (..., 3)."""
-    height = kart.rear_tyre.radius + np.asarray(setting.rear_axle_shift, float)
+    height = rear_axle_height(kart, setting.rear_axle_shift)
     out = np.multiply(0.5, kart.rear_track)
     left = np.stack(np.broadcast_arrays(0.0, out, height), axis=-1)
     return left, mirror(left)

@@ -15,7 +15,7 @@ from math import inf
 
 import numpy as np
 
-from kinematics.batches import refuse_unless
+from kinematics.batches import batch_shape, refuse_unless
 from kinematics.frames import Number, Vector
 
 GRAVITY = 9.80665  # m/s², standard acceleration of free fall (CGPM 1901)
@@ -117,11 +117,43 @@ class Frame:
 
     def __post_init__(self) -> None:
         refuse_unless(self.stiffness > 0.0, "frame stiffness must be above 0, not {}", self.stiffness)
-        refuse_unless(
-            (np.asarray(self.front_share) >= 0.0) & (np.asarray(self.front_share) <= 1.0),
-            "front share must lie in 0..1, not {}",
-            self.front_share,
-        )
+        share = np.asarray(self.front_share)
+        within = (share >= 0.0) & (share <= 1.0)
+        refuse_unless(within, "front share must lie in 0..1, not {}", self.front_share)
+
+
+@dataclass(frozen=True)
+class Masses:
+    """Masses put on the kart, taken off it or moved, added up; N and N·mm."""
+
+    weight: float = 0.0
+    """Of all that is put on, less what is taken off."""
+    forward: float = 0.0
+    """Sum of weight times x; of a moved mass, its weight times how far it went forward."""
+    left: float = 0.0
+    """Sum of weight times y."""
+    up: float = 0.0
+    """Sum of weight times height above the floor."""
+
+
+@dataclass(frozen=True)
+class Chassis:
+    """What is changed on the whole kart, as a difference from the kart as measured."""
+
+    rear_track: float = 0.0
+    """mm, + wider."""
+    front_radius: float = 0.0
+    """Front tyres of another radius, mm, + larger."""
+    rear_radius: float = 0.0
+    front_stiffness: float = 1.0
+    """Vertical stiffness of the front tyres over that of the measured ones."""
+    rear_stiffness: float = 1.0
+    frame_stiffness: float = 1.0
+    """Torsional stiffness of the frame over the measured one: a bar fitted, or taken out."""
+    masses: Masses = field(default_factory=Masses)
+
+
+AS_MEASURED = Chassis()
 
 
 @dataclass(frozen=True)
@@ -141,13 +173,21 @@ class Kart:
     """Reference wheel loads front left, front right, rear left, rear right, N."""
     cog_height: float
     """Height of the centre of gravity above the floor at the reference stance, mm."""
+    measured: Kart | None = None
+    """The kart as it was measured, when something on it has been changed since: its reference stance."""
+    added: Masses = field(default_factory=lambda: Masses())
+    """Masses put on or moved since it was measured."""
 
     def __post_init__(self) -> None:
         refuse_unless(self.wheelbase > 0.0, "wheelbase must be above 0 mm, not {}", self.wheelbase)
-        refuse_unless(
-            all(np.all(np.isfinite(n) & (np.asarray(n) > 0.0)) for n in self.loads),
-            f"every wheel load must be above 0 N, not {self.loads}".replace("{", ""),
-        )
+        for load in self.loads:
+            sound = np.isfinite(load) & (np.asarray(load) > 0.0)
+            refuse_unless(sound, "every wheel load must be above 0 N, not {}", load)
+
+    @property
+    def as_measured(self) -> Kart:
+        """The kart whose reference stance it is."""
+        return self if self.measured is None else self.measured
 
 
 @dataclass(frozen=True)
@@ -170,6 +210,10 @@ class CornerSetting:
     """Stub axle moved up along the kingpin, mm, + up (lowers the front of the frame)."""
     hub_spacer: Number = 0.0
     """Wheel moved outward along the spin axis, mm, + outward."""
+    arm_hole: Number = 0.0
+    """Outer joint moved along the steering arm, mm, + away from the kingpin."""
+    spade_hole: Number = 0.0
+    """Inner joint moved along the spade, mm, + away from the column."""
     rod_length: Number | None = None
     """Tie-rod length, mm, when given."""
     rod_toe: Number | None = None
@@ -182,19 +226,18 @@ class CornerSetting:
     @property
     def batch_shape(self) -> tuple[int, ...]:
         """Common shape of all its numbers; () for one setting."""
-        numbers = (self.top_offset, self.top_clock, self.bottom_offset, self.bottom_clock, self.spacer_shift)
-        rods = (0.0 if r is None else r for r in (self.hub_spacer, self.rod_length, self.rod_toe))
-        return np.broadcast_shapes(*(np.shape(n) for n in (*numbers, *rods)))
+        return batch_shape(self)
 
 
 @dataclass(frozen=True)
 class Setting:
-    """What is fitted on the kart: both corners and the rear axle."""
+    """What is fitted on the kart: both corners, the rear axle, and what is changed on the whole of it."""
 
     left: CornerSetting = field(default_factory=CornerSetting)
     right: CornerSetting = field(default_factory=CornerSetting)
     rear_axle_shift: Number = 0.0
     """Rear axle moved up in the frame, mm, + axle up (lowers the rear of the frame, adds caster)."""
+    chassis: Chassis = AS_MEASURED
 
 
 CONCENTRIC = CornerSetting()

@@ -12,6 +12,7 @@ import numpy as np
 
 from kinematics.corner.linkage import turn_straight_ahead
 from kinematics.corner.stub import SeatedStub, seat_stub, turned
+from kinematics.fitted import fitted as changed
 from kinematics.frames import FLAT_ROAD, Array, Road, mirror, mirrored_road, turn
 from kinematics.parts import Kart, Setting
 from kinematics.stance.equilibrium import Floor, equilibrium, floor_of
@@ -38,6 +39,7 @@ def rest(kart: Kart, setting: Setting) -> Rest:
     Tie rods that are re-set to a toe are set on that same road. Where a rod cannot be assembled or the kart
     tips the numbers mean nothing; a sweep says so.
     """
+    kart = changed(kart, setting.chassis)
     corners, fitted = (kart.left, kart.right), (setting.left, setting.right)
     seated = tuple(map(seat_stub, corners, fitted))
     road, before = FLAT_ROAD, [np.asarray(np.inf)] * 2

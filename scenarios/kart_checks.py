@@ -10,7 +10,7 @@ from typing import Any
 
 import numpy as np
 
-from kinematics.corner.linkage import column_axis
+from kinematics.corner.joints import column_axis
 from kinematics.frames import Array, axis_direction, cross, dot, unit
 from kinematics.parts import Corner, Kart, LoadCase
 from scenarios.errors import refuse_unless

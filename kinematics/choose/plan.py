@@ -20,6 +20,7 @@ from kinematics.figures.figure import Address, Given, Of
 from kinematics.figures.read import GIVEN, Values, read
 from kinematics.figures.scanning import CLOSER
 from kinematics.figures.turn import handwheel_of, part_of
+from kinematics.fitted import fitted
 from kinematics.frames import FLAT_ROAD, Array, Mask, Road, mirrored_road
 from kinematics.parts import Kart, LoadCase, Setting
 from kinematics.rest import rest
@@ -58,7 +59,7 @@ def _corner(
     plan: Plan, side: str, road: Road, rows: Array, figures: Sequence[Address]
 ) -> tuple[Array, Mask, Mask]:
     """Fast figures of one corner for rows (n, 4): (n, figures), and where it stands at every position."""
-    kart = plan.kart
+    kart = fitted(plan.kart, plan.base.chassis)
     sign, facing = (1.0, road) if side == "left" else (-1.0, mirrored_road(road))
     asked = [figure.lock or 0.0 for figure in figures]
     locks, place = np.unique(np.array([0.0, *asked, *plan.stand_at]), return_inverse=True)

@@ -15,6 +15,7 @@ import numpy as np
 import numpy.typing as npt
 
 from kinematics.corner.contact import support_depth
+from kinematics.corner.joints import inner_joint
 from kinematics.corner.linkage import assembly_branch, closure_coefficients, rod_length_for
 from kinematics.corner.stub import SeatedStub, seat_stub
 from kinematics.frames import Array, Mask, Road, cross, dot
@@ -79,7 +80,8 @@ class _Constants:
 def _constants(corner: Corner, setting: CornerSetting, column: Column, road: Road) -> _Constants:
     seated = seat_stub(corner, setting)
     length, possible = rod_length_for(corner, setting, seated, column, road)
-    closure = closure_coefficients(corner, seated, column, np.where(possible, length, 0.0))
+    straight = inner_joint(corner, setting, column)
+    closure = closure_coefficients(seated, column, straight, np.where(possible, length, 0.0))
     spin = _on_circle(seated, seated.spin, None, road)
     centre = _on_circle(seated, seated.wheel_centre - seated.foot, seated.foot, road)
     return _Constants(np.ascontiguousarray(np.moveaxis(closure, -2, 0)), spin, centre)

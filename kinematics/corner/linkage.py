@@ -15,6 +15,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from kinematics.corner.joints import column_axis, inner_joint
 from kinematics.corner.stub import SeatedStub, seat_stub, turned
 from kinematics.frames import Array, Road, cross, dot, turn
 from kinematics.parts import CONCENTRIC, Column, Corner, CornerSetting
@@ -50,34 +51,31 @@ class Closure:
     reach: npt.NDArray[np.bool_]
 
 
-def column_axis(column: Column) -> Array:
-    """Unit vector up the column (..., 3), pointing up and rearward: a positive turn about it steers left."""
-    lean = np.asarray(column.inclination, float)
-    return np.stack([-np.cos(lean), 0.0 * lean, np.sin(lean)], axis=-1)
-
-
-def spade_joint(column: Column, inner_joint: npt.ArrayLike, handwheel: npt.ArrayLike) -> Array:
-    """Tie-rod inner joint (..., 3) in mm at handwheel angles (...) in rad."""
+def spade_joint(column: Column, straight: npt.ArrayLike, handwheel: npt.ArrayLike) -> Array:
+    """Tie-rod inner joint (..., 3) in mm at handwheel angles (...) in rad, from its place straight ahead."""
     foot = np.asarray(column.foot, float)
-    arm = np.asarray(inner_joint, float) - foot
+    arm = np.asarray(straight, float) - foot
     place: Array = foot + turn(arm, column_axis(column), handwheel)
     return place
 
 
-def _spade_circle(column: Column, inner_joint: npt.ArrayLike) -> Array:
+def _spade_circle(column: Column, straight: Array) -> Array:
     """The inner joint as centre, cosine and sine vectors (..., 3, xyz)."""
     foot, axis = np.asarray(column.foot, float), column_axis(column)
-    arm = np.asarray(inner_joint, float) - foot
+    arm = straight - foot
     along = dot(arm, axis)[..., None] * axis
     return np.stack(np.broadcast_arrays(foot + along, arm - along, cross(axis, arm)), axis=-2)
 
 
-def closure_coefficients(corner: Corner, seated: SeatedStub, column: Column, rod_length: Array) -> Array:
-    """Coefficients (..., 3, 3) of a cos(delta) + b sin(delta) = c over (1, cos theta, sin theta)."""
+def closure_coefficients(seated: SeatedStub, column: Column, straight: Array, rod_length: Array) -> Array:
+    """Coefficients (..., 3, 3) of a cos(delta) + b sin(delta) = c over (1, cos theta, sin theta).
+
+    straight (..., 3) is the inner joint straight ahead.
+    """
     arm = seated.arm_end - seated.foot
     along = dot(arm, seated.k)
     perp, side = arm - along[..., None] * seated.k, cross(seated.k, arm)
-    circle = _spade_circle(column, corner.inner_joint)
+    circle = _spade_circle(column, straight)
     w = np.broadcast_to(circle, (*seated.foot.shape[:-1], 3, 3)).copy()
     w[..., 0, :] -= seated.foot
     a, b, up = (np.einsum("...jx,...x->...j", w, v) for v in (perp, side, seated.k))
@@ -122,7 +120,7 @@ def rod_length_for(
     shape = seated.foot.shape[:-1]
     if setting.rod_toe is not None:
         delta, possible = turn_for_toe(seated, setting.rod_toe, road)
-        rod = turned(seated, seated.arm_end, delta) - np.asarray(corner.inner_joint, float)
+        rod = turned(seated, seated.arm_end, delta) - inner_joint(corner, setting, column)
         return np.sqrt(dot(rod, rod)), possible
     length = reference_rod_length(corner) if setting.rod_length is None else setting.rod_length
     return np.broadcast_to(np.asarray(length, float), shape), np.ones(shape, dtype=bool)
@@ -135,7 +133,8 @@ def turn_straight_ahead(
     if setting.rod_toe is not None:
         return turn_for_toe(seated, setting.rod_toe, road)[0]
     length, _ = rod_length_for(corner, setting, seated, column, road)
-    a, b, c = np.moveaxis(closure_coefficients(corner, seated, column, length)[..., :2].sum(axis=-1), -1, 0)
+    straight = inner_joint(corner, setting, column)
+    a, b, c = np.moveaxis(closure_coefficients(seated, column, straight, length)[..., :2].sum(axis=-1), -1, 0)
     cos_delta, sin_delta, _ = _assembled(a, b, c, assembly_branch(corner, column))
     return np.arctan2(sin_delta, cos_delta)
 
@@ -143,7 +142,8 @@ def turn_straight_ahead(
 def assembly_branch(corner: Corner, column: Column) -> Array:
     """Sign (...) of the assembly in which the reference stance stands (turn 0, straight ahead)."""
     length = reference_rod_length(corner)
-    neutral = closure_coefficients(corner, seat_stub(corner, CONCENTRIC), column, length)
+    straight = np.asarray(corner.inner_joint, float)
+    neutral = closure_coefficients(seat_stub(corner, CONCENTRIC), column, straight, length)
     return np.asarray(-np.sign(neutral[..., 1, 0] + neutral[..., 1, 1]))
 
 
@@ -152,7 +152,7 @@ def close_linkage(
 ) -> Linkage:
     """The linkage of a setting, with its rod and the handwheel angles at which it binds."""
     length, possible = rod_length_for(corner, setting, seated, column, road)
-    coefficients = closure_coefficients(corner, seated, column, length)
+    coefficients = closure_coefficients(seated, column, inner_joint(corner, setting, column), length)
     bind = np.where(possible[..., None], binding_angles(coefficients), 0.0)
     return Linkage(coefficients, assembly_branch(corner, column), length, bind)
 

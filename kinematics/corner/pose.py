@@ -11,6 +11,7 @@ import numpy as np
 
 from kinematics.batches import at_every_lock
 from kinematics.corner.contact import axis_road_point, contact_centre, support_point, trail_and_scrub
+from kinematics.corner.joints import inner_joint
 from kinematics.corner.linkage import Closure, Linkage, close_linkage, closure, spade_joint
 from kinematics.corner.stub import SeatedStub, seat_stub, turned
 from kinematics.corner.wheel import axis_angles, camber_angle, steer_angle
@@ -73,7 +74,7 @@ def sweep_corner(
     seated = SeatedStub(*np.broadcast_arrays(*vars(seated).values(), road.normal)[:6])
     linkage = close_linkage(corner, setting, seated, column, road)
     along, road_n = seated.at_every_lock(), _every_lock(road)
-    tyre, column_n, corner_n = at_every_lock(tyre), at_every_lock(column), at_every_lock(corner)
+    tyre, column_n = at_every_lock(tyre), at_every_lock(column)
     caster, inclination = axis_angles(seated.k, road)
 
     def place(closed: Closure) -> tuple[Array, Array, Array]:
@@ -101,7 +102,7 @@ def sweep_corner(
         wheel_centre=centre,
         spin=spin,
         arm_end=turned(along, along.arm_end, now.delta),
-        inner_joint=spade_joint(column_n, corner_n.inner_joint, handwheel),
+        inner_joint=spade_joint(column_n, inner_joint(corner, setting, column)[..., None, :], handwheel),
         contact_centre=contact,
         support_point=support,
         axis_road_point=axis_point,

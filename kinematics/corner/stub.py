@@ -12,6 +12,7 @@ import numpy as np
 import numpy.typing as npt
 
 from kinematics.corner.bush import seat_centres, steering_axis
+from kinematics.corner.joints import arm_end
 from kinematics.frames import Array, axis_direction, tilt, turn
 from kinematics.parts import Corner, CornerSetting, Stub
 
@@ -60,7 +61,7 @@ def seat_stub(corner: Corner, setting: CornerSetting) -> SeatedStub:
 
     spin = tilt(spin_axis(stub), k0, axis.k)
     centre = carried(stub.wheel_centre) + np.asarray(setting.hub_spacer, float)[..., None] * spin
-    places = (axis.k, axis.bottom, axis.top, centre, spin, carried(stub.arm_end))
+    places = (axis.k, axis.bottom, axis.top, centre, spin, carried(arm_end(corner, setting)))
     shape = np.broadcast_shapes((*setting.batch_shape, 3), *(v.shape for v in places))
     return SeatedStub(*(np.broadcast_to(v, shape) for v in places))
 

@@ -10,6 +10,7 @@ import numpy as np
 
 from kinematics.figures.figure import DEG, FRONT, MM, MM_PER_DEG, PERCENT, Figure, M, Of
 from kinematics.figures.wheel import ThroughLock
+from kinematics.fitted import rear_axle_height
 from kinematics.frames import Array, Mask, Road, mirrored_road
 from kinematics.lock import Sweep
 
@@ -138,7 +139,7 @@ def _centre(source: ThroughLock, side: str) -> Array:
 
 def _wheelbase(source: ThroughLock, side: str) -> Array:
     road, sweep = _road(source, side), source.sweep
-    rear = sweep.kart.rear_tyre.radius + np.asarray(sweep.setting.rear_axle_shift, float)
+    rear = rear_axle_height(sweep.kart, sweep.setting.rear_axle_shift)
     centre, heading = _centre(source, side), road.heading
     along: Array = centre[..., 0] * heading[..., 0] + (centre[..., 2] - rear) * heading[..., 2]
     return along

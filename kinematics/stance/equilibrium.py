@@ -16,6 +16,7 @@ import numpy as np
 import numpy.typing as npt
 
 from kinematics.batches import batch_shape
+from kinematics.fitted import rear_axle_height
 from kinematics.frames import Array, Mask, Road
 from kinematics.parts import Kart
 from kinematics.stance.guess import first_guess, guess
@@ -136,21 +137,15 @@ def equilibrium(
     vectors = [np.asarray(v, float) for v in (centre_left, centre_right, spin_left, spin_right)]
     karts = batch_shape(kart)
     floor = Floor(kart.frame.axis_height, kart.frame.axis_height) if floor is None else floor
-    given = (
-        kart.frame.axis_height,
-        kart.rear_tyre.radius,
-        rear_axle_shift,
-        lateral_g,
-        longitudinal_g,
-        *floor,
-    )
+    axle = rear_axle_height(kart, np.asarray(rear_axle_shift, float))
+    given = (kart.frame.axis_height, axle, lateral_g, longitudinal_g, *floor)
     numbers = [np.asarray(v, float) for v in given]
     shape = np.broadcast_shapes(*(v.shape[:-1] for v in vectors), *(v.shape for v in numbers), karts)
-    axis_height, radius, shift, *forces = (np.broadcast_to(v, shape).ravel() for v in numbers)
+    axis_height, axle, *forces = (np.broadcast_to(v, shape).ravel() for v in numbers)
     whole = [np.broadcast_to(v, (*shape, 3)).reshape(-1, 3) for v in vectors]
     wheels = Wheels(*(np.stack([a[:, i], b[:, i]]) for a, b in (whole[:2], whole[2:]) for i in range(3)))
     wheels = wheels._replace(zeta=wheels.zeta - axis_height)
-    states = States(wheels, radius - axis_height + shift, *forces)
+    states = States(wheels, axle - axis_height, *forces)
     return _stance(kart, springs(kart), states, shape, _whose(karts, shape))
 
 

@@ -36,14 +36,14 @@ _BY_MOMENT = np.array(
 
 
 class Guess(NamedTuple):
-    """Linear maps about the reference stance, from eight causes: the wheels' four lifts (mm), and the arms at
-    which inertia, front and rear side force roll the kart and inertia and drive pitch it (mm times g). Of one
-    kart, or with an axis in front of n karts."""
+    """Linear maps about the reference stance, from nine causes: the wheels' four lifts (mm), the arms at
+    which inertia, front and rear side force roll the kart and inertia and drive pitch it (mm times g), and 1
+    for where a changed kart comes to rest. Of one kart, or with an axis in front of n karts."""
 
     respond: Array
-    """(5, 8): the attitude less that of the reference stance."""
+    """(5, 9): the attitude less that of the reference stance."""
     press: Array
-    """(4, 8): the tyres' compressions less those of the reference stance."""
+    """(4, 9): the tyres' compressions less those of the reference stance."""
     release: Array
     """(5, 4): what the attitude gains per mm of a compression below zero when that wheel lets go."""
 
@@ -65,12 +65,20 @@ def guess(springs: Springs) -> Guess:
     for place, twist in zip((3, 4), twists, strict=True):
         curvature[:, place, place] += np.minimum(twist, rigid)
     moments = np.broadcast_to(springs.weight, count)[:, None, None] * _BY_MOMENT
-    respond = np.linalg.solve(curvature, np.concatenate([-rise * hard, moments], axis=-1))
+    unrest = rise @ springs.loads.T[..., None] - _weighing(springs, count)
+    respond = np.linalg.solve(curvature, np.concatenate([-rise * hard, moments, unrest], axis=-1))
     give = np.linalg.solve(curvature, rise)
     kept = 1.0 - hard * np.sum(rise * give, axis=1, keepdims=True)
-    press = -np.swapaxes(rise, -1, -2) @ respond - np.eye(4, 8)
+    press = -np.swapaxes(rise, -1, -2) @ respond - np.eye(4, 9)
     maps = respond, press, -give * (hard / np.maximum(kept, _HELD))
     return Guess(*(one[0] if count == 1 else one for one in maps))
+
+
+def _weighing(springs: Springs, count: int) -> Array:
+    """Slopes (n, 5, 1) of weight and preload at the reference stance by height, pitch, roll and twists."""
+    weight, (x, y, _) = springs.weight, springs.cog
+    slopes = (weight, -weight * x, weight * y, *springs.preload)
+    return np.stack([np.broadcast_to(slope, count) for slope in slopes], axis=-1)[..., None]
 
 
 def _in_front(columns: Sequence[Array]) -> Array:
@@ -88,17 +96,17 @@ def _applied(maps: Array, causes: Array) -> Array:
 
 def first_guess(springs: Springs, maps: Guess, states: States) -> Attitude:
     """Attitude (n,) from which Newton's steps start."""
-    standing = springs.wheels[:, :, 2]
     wheels = states.wheels
-    causes = np.empty((8, states.rear_zeta.size))
+    causes = np.empty((9, states.rear_zeta.size))
     causes[:2] = wheels.zeta - profile(springs.front, wheels.uz).depth
-    causes[:2] -= standing[:2, 0] - profile(springs.front, standing[:2, 1]).depth
-    causes[2:4] = states.rear_zeta - standing[2, 0]
+    causes[2:4] = states.rear_zeta - springs.rear.top
+    causes[:4] -= springs.stood
     above, share = springs.cog[2], springs.cog[0] / springs.wheelbase
     causes[4] = above * states.lateral
     causes[5] = share * states.floor_front * states.lateral
     causes[6] = (1.0 - share) * states.floor_rear * states.lateral
     causes[7] = (above + states.floor_rear) * states.forward
+    causes[8] = 1.0
     pressing = springs.loads / springs.stiffnesses + _applied(maps.press, causes)
     hardest = pressing * springs.stiffnesses
     least = np.minimum(np.min(hardest, axis=0), 0.0)

@@ -41,7 +41,8 @@ class Springs:
     wheelbase: Number
     axis_height: Number
     loads: Array
-    """(4, n) reference loads FL FR RL RR, N."""
+    """(4, n) FL FR RL RR: what the tyres would carry at the reference stance, N; of a kart as measured, its
+    reference loads."""
     weight: Number
     cog: tuple[Number, Number, Number]
     """Centre of gravity: x, y, height above the torsion axis."""
@@ -53,12 +54,13 @@ class Springs:
     """(4, n) FL FR RL RR: compression of each tyre where its loaded surface just touches the road, mm."""
     wheels: Array
     """(4, 2, 3, n): reference wheel centre, height from the torsion axis, and spin axis of each wheel."""
+    stood: Array
+    """(4, n): height of each wheel's support point from the torsion axis at the reference stance, mm."""
 
     @property
     def stiffnesses(self) -> Array:
         """Of the four tyres, (4, n), N/mm."""
-        front, rear = np.broadcast_arrays(self.front.stiffness, self.rear.stiffness)
-        return np.array([front, front, rear, rear]).reshape(4, -1)
+        return _four(self.front.stiffness, self.rear.stiffness, self.wheels.shape[-1])
 
     def take(self, which: npt.NDArray[np.intp] | slice) -> Springs:
         """Some of the karts, by index; one kart alone serves every state and stays as it is."""
@@ -86,8 +88,8 @@ def softened(springs: Springs, stiffest: float) -> Springs:
     return replace(soft, travel=springs.travel + more)
 
 
-def _reference_wheels(kart: Kart) -> Array:
-    """(4, 2, 3, n) of one kart or of (n,)."""
+def _reference_wheels(kart: Kart, count: int) -> Array:
+    """(4, 2, 3, n) of one kart or of n."""
 
     def front(corner: Corner) -> tuple[Array, Array]:
         return np.asarray(corner.stub.wheel_centre, float), spin_axis(corner.stub)
@@ -97,8 +99,7 @@ def _reference_wheels(kart: Kart) -> Array:
     )
     left, right, axle = front(kart.left), front(kart.right), np.array([0.0, 1.0, 0.0])
     pairs = (left, [mirror(v) for v in right], (rear, axle), (mirror(rear), mirror(axle)))
-    count = (int(np.prod(batch_shape(kart))), 3)
-    wheels = np.array([[np.broadcast_to(v, count).T for v in pair] for pair in pairs])
+    wheels = np.array([[np.broadcast_to(v, (count, 3)).T for v in pair] for pair in pairs])
     wheels[:, 0, 2] -= kart.frame.axis_height
     return wheels
 
@@ -127,35 +128,51 @@ def each_whole(kart: Kart) -> Kart:
 
 
 def springs(kart: Kart) -> Springs:
-    """Fix weight, centre of gravity, preload and tyre travel from the reference loads of a kart, or of each
-    of a batch counted through."""
+    """Fix weight, centre of gravity, preload and tyre travel of a kart, or of each of a batch in order.
+
+    They follow from the reference loads of the kart as measured; what was changed on it since keeps the
+    unloaded shape of tyres and frame.
+    """
     kart = each_whole(kart)
-    front, rear, frame = tread_of(kart.front_tyre), tread_of(kart.rear_tyre), kart.frame
-    wheels = _reference_wheels(kart)
-    loads = np.stack([np.broadcast_to(load, wheels.shape[-1:]) for load in kart.loads])
-    depth, slope = _profiles(front, rear, wheels)
+    was, frame, added = kart.as_measured, kart.frame, kart.added
+    treads, count = (tread_of(was.front_tyre), tread_of(was.rear_tyre)), int(np.prod(batch_shape(kart)))
+    wheels = _reference_wheels(was, count)
+    loads = np.stack([np.broadcast_to(load, count) for load in was.loads])
+    depth, slope = _profiles(*treads, wheels)
     arm_x, arm_y = _arms(wheels, slope)
-    weight, moment = loads.sum(axis=0), loads * arm_y
-    hard = [np.broadcast_to(one.stiffness, wheels.shape[-1:]) for one in (front, front, rear, rear)]
-    numbers = (
-        weight,
-        (loads * arm_x).sum(axis=0) / weight,
-        moment.sum(axis=0) / weight,
-        moment[:2].sum(axis=0),
-        moment[2:].sum(axis=0),
+    before, moment = loads.sum(axis=0), loads * arm_y
+    pressed = loads / _four(treads[0].stiffness, treads[1].stiffness, count)
+    weight = before + added.weight
+    cog = (
+        ((loads * arm_x).sum(axis=0) + added.forward) / weight,
+        (moment.sum(axis=0) + added.left) / weight,
+        (before * was.cog_height + added.up) / weight - frame.axis_height,
     )
-    weight, x, y, *preload = numbers if batch_shape(kart) else (float(one[0]) for one in numbers)
+    front, rear = tread_of(kart.front_tyre), tread_of(kart.rear_tyre)
+    half = 0.5 * kart.rear_track
+    wheels[2:, 0, 1] = half * np.array([[1.0], [-1.0]])
     return Springs(
         front=front,
         rear=rear,
-        half_rear_track=0.5 * kart.rear_track,
+        half_rear_track=half,
         wheelbase=kart.wheelbase,
         axis_height=frame.axis_height,
-        loads=loads,
-        weight=weight,
-        cog=(x, y, kart.cog_height - frame.axis_height),
+        loads=pressed * _four(front.stiffness, rear.stiffness, count),
+        weight=_one(weight),
+        cog=(_one(cog[0]), _one(cog[1]), _one(cog[2])),
         compliance=(frame.front_share / frame.stiffness, (1.0 - frame.front_share) / frame.stiffness),
-        preload=(preload[0], preload[1]),
-        travel=loads / np.stack(hard) + wheels[:, 0, 2] + frame.axis_height - depth,
+        preload=(_one(moment[:2].sum(axis=0)), _one(moment[2:].sum(axis=0))),
+        travel=pressed + wheels[:, 0, 2] + frame.axis_height - depth,
         wheels=wheels,
+        stood=wheels[:, 0, 2] - depth,
     )
+
+
+def _four(front: Number, rear: Number, count: int) -> Array:
+    """A number of the front and of the rear tyres, for each wheel (4, n)."""
+    return np.stack([np.broadcast_to(one, count) for one in (front, front, rear, rear)])
+
+
+def _one(numbers: Array) -> Number:
+    """A plain number where there is one kart alone."""
+    return numbers if numbers.size > 1 else float(numbers[0])

@@ -72,6 +72,8 @@ def stacked(karts: Sequence[Kart], shape: tuple[int, ...]) -> Kart:
 
     def stack(parts: Sequence[Any], point: bool = False) -> Any:
         first = parts[0]
+        if first is None:
+            return None
         if is_dataclass(first) and not isinstance(first, type):
             names = [(f.name, f.type == "Vector") for f in fields(first)]
             of = {name: stack([getattr(part, name) for part in parts], is_point) for name, is_point in names}

@@ -5,11 +5,13 @@ point is found from its profile as points in space, and the minimiser sees no de
 for one state at a time, to be read beside MODEL.md.
 """
 
+from dataclasses import replace
+
 import numpy as np
 from scipy.optimize import minimize
 from scipy.spatial.transform import Rotation
 
-from kinematics.parts import Kart, Tyre
+from kinematics.parts import AS_MEASURED, Kart, Tyre
 
 UP = np.array([0.0, 0.0, 1.0])
 MIRROR = np.array([1.0, -1.0, 1.0])
@@ -37,7 +39,7 @@ def static_spin(stub):
 class Twin:
     """One kart in one state; unknowns: height, pitch, roll and the two twists, in mm (angles times ARM)."""
 
-    def __init__(self, kart: Kart, wheels, shift, lateral=0.0, forward=0.0, floor=None):
+    def __init__(self, kart: Kart, wheels, shift, lateral=0.0, forward=0.0, floor=None, chassis=AS_MEASURED):
         self.kart, self.lateral, self.forward = kart, lateral, forward
         self.axis = np.array([0.0, 0.0, kart.frame.axis_height])
         self.floor = np.full(2, kart.frame.axis_height) if floor is None else floor
@@ -57,13 +59,21 @@ class Twin:
         points = np.array([lowest_point(c, s, t, UP) for (c, s), t in zip(standing, self.tyres, strict=True)])
         loads = np.array(kart.loads)
         self.free = loads / self.k + points[:, 2]
-        self.weight = loads.sum()
-        self.cog = np.array([*(loads @ points)[:2] / self.weight, kart.cog_height]) - self.axis
+        masses = chassis.masses
+        sums = np.array([*(loads @ points)[:2], loads.sum() * kart.cog_height])
+        self.weight = loads.sum() + masses.weight
+        self.cog = (sums + np.array([masses.forward, masses.left, masses.up])) / self.weight - self.axis
         moment = loads * points[:, 1]
         self.preload = np.array([moment[:2].sum(), moment[2:].sum()])
         share = np.array([kart.frame.front_share, 1.0 - kart.frame.front_share])
         self.twists = share > 0.0 if np.isfinite(kart.frame.stiffness) else np.array([False, False])
         self.stiffness = np.where(self.twists, kart.frame.stiffness, 0.0) / np.where(share > 0.0, share, 1.0)
+        self.stiffness *= chassis.frame_stiffness
+        wider = np.array([0.0, 0.5 * chassis.rear_track, 0.0])
+        self.wheels[2:] = [(c + np.sign(c[1]) * wider, s) for c, s in self.wheels[2:]]
+        larger = [chassis.front_radius] * 2 + [chassis.rear_radius] * 2
+        self.tyres = [replace(t, radius=t.radius + d) for t, d in zip(self.tyres, larger, strict=True)]
+        self.k = self.k * ([chassis.front_stiffness] * 2 + [chassis.rear_stiffness] * 2)
 
     def turns(self, q):
         """Rotations of the seat station and of the two parts."""

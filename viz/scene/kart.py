@@ -6,7 +6,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from kinematics.corner.linkage import column_axis
+from kinematics.corner.joints import column_axis
 from kinematics.frames import Array, cross, mirror, unit
 from kinematics.parts import Column, Kart
 from viz.scene.bodies import BALL, UNDER, wheel

@@ -11,7 +11,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from kinematics.corner.linkage import column_axis
+from kinematics.corner.joints import column_axis
 from kinematics.frames import Array
 from kinematics.parts import Kart
 from viz.scene import bodies

@@ -8,7 +8,7 @@ from functools import lru_cache
 import numpy as np
 
 from kinematics.corner.bush import seat_axes
-from kinematics.corner.linkage import column_axis
+from kinematics.corner.joints import column_axis
 from kinematics.corner.pose import CornerSweep
 from kinematics.corner.stub import spin_axis
 from kinematics.frames import Array, mirror, mirrored_road

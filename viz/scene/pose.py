@@ -8,7 +8,7 @@ from __future__ import annotations
 import numpy as np
 
 from kinematics.corner.contact import support_point
-from kinematics.corner.linkage import column_axis
+from kinematics.corner.joints import column_axis
 from kinematics.corner.pose import CornerSweep
 from kinematics.corner.stub import stub_matrix
 from kinematics.frames import Y_LEFT, Array, Road, cross, dot, mirror, tilt, turn, unit
