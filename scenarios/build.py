@@ -7,22 +7,29 @@ from typing import Any
 
 from kinematics.corner.contact import support_depth
 from kinematics.parts import (
+    AS_MEASURED,
     FLATTEST_CROWN,
+    Chassis,
     Column,
     Corner,
     CornerSetting,
     Frame,
     Kart,
     LoadCase,
+    Masses,
     Setting,
     Stub,
     Tyre,
     Yoke,
 )
 from scenarios.kit import PLACES, SIDES, Kit, holds, size_in
+from scenarios.schema.changes import CHANGES
 from scenarios.units import corner_setting, speed_m_per_s, stiffness_nmm_per_rad, weight_n
 
 Tables = dict[str, Any]
+SEAT_SHARE = 0.62
+"""Share of the whole mass that moves with the seat where a file does not say: a grown driver and his seat, a
+choice, no source."""
 WHEELS = ("front_left", "front_right", "rear_left", "rear_right")
 
 
@@ -115,6 +122,46 @@ def kart(resolved: Tables) -> Kart:
     )
 
 
+def seat_mass_kg(resolved: Tables) -> float:
+    """Mass that moves with the seat, kg: the file's, or a share of the whole."""
+    kart = resolved["kart"]
+    given: float | None = kart.get("seat_mass_kg")
+    return SEAT_SHARE * _whole_mass(kart) if given is None else given
+
+
+def _whole_mass(kart: Tables) -> float:
+    if "mass_kg" in kart:
+        return float(kart["mass_kg"])
+    return float(sum(value for key, value in kart.items() if key.startswith("scale_")))
+
+
+def _masses(setting: Tables, seat_kg: float) -> Masses:
+    """Moments of the seat's way and of each ballast at its place."""
+    seat = weight_n(seat_kg)
+    way = [seat * setting.get(f"seat_{to}_mm", 0.0) for to in ("forward", "left", "up")]
+    ballast = setting.get("ballast", [])
+    weights = [weight_n(one["mass_kg"]) for one in ballast]
+    at = [sum(w * one["at_mm"][i] for w, one in zip(weights, ballast, strict=True)) for i in range(3)]
+    return Masses(sum(weights, 0.0), *(moved + put for moved, put in zip(way, at, strict=True)))
+
+
+def chassis(setting: Tables, resolved: Tables) -> Chassis:
+    """What a resolved setting changes on the whole kart, bar the rear axle's height."""
+    others = [change.key for change in CHANGES[1:]]
+    if not any(setting.get(key) for key in (*others, "ballast")):
+        return AS_MEASURED
+    number = {key: setting.get(key, 0.0) for key in others}
+    return Chassis(
+        rear_track=number["rear_track_change_mm"],
+        front_radius=number["front_radius_change_mm"],
+        rear_radius=number["rear_radius_change_mm"],
+        front_stiffness=1.0 + 0.01 * number["front_stiffness_change_percent"],
+        rear_stiffness=1.0 + 0.01 * number["rear_stiffness_change_percent"],
+        frame_stiffness=1.0 + 0.01 * number["frame_stiffness_change_percent"],
+        masses=_masses(setting, seat_mass_kg(resolved)),
+    )
+
+
 def fitted_corner(table: Tables, at: Yoke, where: str) -> CornerSetting:
     """What is fitted at one corner of a resolved setting."""
     return corner_setting(
@@ -129,17 +176,20 @@ def fitted_corner(table: Tables, at: Yoke, where: str) -> CornerSetting:
         hub_spacer_mm=table["hub_spacer_mm"],
         rod_length_mm=table.get("tie_rod_length_mm"),
         rod_toe_deg=table.get("tie_rod_toe_deg"),
+        arm_hole_mm=table.get("arm_hole_mm", 0.0),
+        spade_hole_mm=table.get("spade_hole_mm", 0.0),
         key=f"{where}.",
     )
 
 
-def setting(table: Tables, on: Kart, where: str) -> Setting:
+def setting(table: Tables, on: Kart, resolved: Tables, where: str) -> Setting:
     """One setting of the kart from its resolved table; a message about both corners alike says so."""
     left, right = ("both", "both") if table["left"] == table["right"] else ("left", "right")
     return Setting(
         fitted_corner(table["left"], on.left.yoke, f"{where}.{left}"),
         fitted_corner(table["right"], on.right.yoke, f"{where}.{right}"),
         table["rear_axle_shift_mm"],
+        chassis(table, resolved),
     )
 
 

@@ -72,7 +72,7 @@ def _scenario(resolved: Tables, source: str, name: str) -> Scenario:
     cases = tuple(build.load_case(case) for case in resolved["load_case"])
     for n, case in enumerate(cases, 1):
         kart_checks.check_tipping(kart, case, f"load_case[{n}]")
-    settings = {n: build.setting(t, kart, f"setting.{n}") for n, t in resolved["setting"].items()}
+    settings = {n: build.setting(t, kart, resolved, f"setting.{n}") for n, t in resolved["setting"].items()}
     kit, limits = build.kit(resolved, kart), Limits(**resolved["limits"])
     sweep = resolved["sweep"]
     return Scenario(

@@ -66,13 +66,16 @@ def corner_setting(
     hub_spacer_mm: float = 0.0,
     rod_length_mm: float | None = None,
     rod_toe_deg: float | None = None,
+    arm_hole_mm: float = 0.0,
+    spade_hole_mm: float = 0.0,
     key: str = "",
 ) -> CornerSetting:
     """What is fitted at one corner, from a mechanic's numbers; left-hand convention.
 
     A bush is a rated size (deg) or the offset of its hole (mm), never both; neither is a concentric bush.
     Clocks in deg: 0 forward, 90 outboard, 180 rearward, 270 inboard. The tie rod is kept unless a length
-    (mm) or a toe (deg, + toe-in) is given. key stands before the bush's name in a ScenarioError.
+    (mm) or a toe (deg, + toe-in) is given; its joints stay in their holes unless moved (mm). key stands
+    before the bush's name in a ScenarioError.
     """
     return CornerSetting(
         top_offset=bush_offset(yoke, top_deg, top_mm, f"{key}top"),
@@ -81,6 +84,8 @@ def corner_setting(
         bottom_clock=radians(bottom_clock_deg),
         spacer_shift=spacer_shift_mm,
         hub_spacer=hub_spacer_mm,
+        arm_hole=arm_hole_mm,
+        spade_hole=spade_hole_mm,
         rod_length=rod_length_mm,
         rod_toe=None if rod_toe_deg is None else radians(rod_toe_deg),
     )

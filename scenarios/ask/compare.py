@@ -13,7 +13,7 @@ from kinematics.change.rods import with_rods_kept, with_rods_reset
 from kinematics.figures import standing
 from kinematics.figures.figure import Numbers, each
 from kinematics.figures.solved import Solved
-from kinematics.parts import Setting
+from kinematics.parts import AS_MEASURED, Setting
 from scenarios import Scenario
 from scenarios.ask.run import check_amount, check_stands, lock_read_at, read, solve
 
@@ -114,6 +114,8 @@ def stacked(settings: Sequence[Setting]) -> Setting:
 
     def stack(parts: Sequence[Any]) -> Any:
         first = parts[0]
+        if all(part is AS_MEASURED for part in parts):
+            return first
         if is_dataclass(first) and not isinstance(first, type):
             return replace(
                 first, **{f.name: stack([getattr(p, f.name) for p in parts]) for f in fields(first)}
@@ -128,9 +130,9 @@ def one_of(batch: T, row: int) -> T:
     """One setting, its rods or spacers, out of a batch's."""
     if isinstance(batch, np.ndarray):
         return batch[row] if batch.ndim else batch
-    if batch is None:
+    if not is_dataclass(batch):
         return batch
-    return replace(batch, **{f.name: one_of(getattr(batch, f.name), row) for f in fields(batch)})  # type: ignore[type-var, arg-type]
+    return replace(batch, **{f.name: one_of(getattr(batch, f.name), row) for f in fields(batch)})  # type: ignore[type-var]
 
 
 def _against(done: Change, name: str, row: tuple[int, int]) -> Against:

@@ -14,8 +14,11 @@ from scenarios import Scenario
 from scenarios.ask.typed import table_text
 from scenarios.kit import PLACES, SIDES, Bush, brief, bush_keys, bushes, clean_deg, clock_text, work
 from scenarios.quoting import toml_string
+from scenarios.schema.changes import CHANGES
 
 TOE_WITHIN_DEG = 1e-6
+MOVED = ("spacer_shift_mm", "hub_spacer_mm", "arm_hole_mm", "spade_hole_mm")
+"""Of a corner, what a candidate keeps as it is."""
 Table = dict[str, Any]
 
 
@@ -64,7 +67,7 @@ def setting_table(scenario: Scenario, present: str, setting: Setting) -> Table:
 
 
 def _corner_table(base: Mapping[str, Any], corner: CornerSetting) -> Table:
-    table = {key: base[key] for key in ("spacer_shift_mm", "hub_spacer_mm")}
+    table = {key: base[key] for key in MOVED if key in base}
     row = row_of(corner)
     for place, (offset, clock) in zip(PLACES, (row[:2], row[2:]), strict=True):
         table[f"{place}_offset_mm"] = float(offset)
@@ -103,8 +106,9 @@ def snippet(scenario: Scenario, present: str, setting: Setting, name: str) -> li
     table = setting_table(scenario, present, setting)
     key = name if fullmatch(r"[A-Za-z0-9_-]+", name) else toml_string(name)
     lines = [f"[setting.{key}]", f"note = {toml_string(table['note'])}"]
-    if table.get("rear_axle_shift_mm"):
-        lines.append(f"rear_axle_shift_mm = {table['rear_axle_shift_mm']!r}")
+    lines += [f"{change.key} = {table[change.key]!r}" for change in CHANGES if table.get(change.key)]
+    for one in table.get("ballast", []):
+        lines += [f"[[setting.{key}.ballast]]", f"mass_kg = {one['mass_kg']!r}", f"at_mm = {one['at_mm']!r}"]
     for side in SIDES:
         fitted = fitted_table(scenario, setting, side)
         lines += [f"[setting.{key}.{side}]", *_snippet_lines(fitted, table[side])]

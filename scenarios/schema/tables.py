@@ -11,6 +11,7 @@ from typing import Any
 
 from scenarios.errors import unit_of
 from scenarios.ranges import RANGES
+from scenarios.schema.changes import CHANGES
 from scenarios.schema.kinds import NEEDED, Count, Items, Key, KeyTable, Kind, Measure, Named, Schema, Words
 
 A_NAME = "starts with a letter or digit, then letters, digits, space, . _ + or -"
@@ -56,6 +57,7 @@ KART = KeyTable(
     _number("kart.cog_x_mm", "Ahead of the rear axle", None),
     _number("kart.cog_y_mm", "To the left of the mid-plane", None),
     _number("kart.cog_height_mm", "Above the floor, with driver"),
+    _number("kart.seat_mass_kg", "Driver with seat: what moves with it", None),
 )
 FRAME = KeyTable(
     "FrameTable",
@@ -124,6 +126,12 @@ KIT = KeyTable(
     Key("bush", Items(KIT_BUSH, 0, 100), "", []),
     _number("kit.clock_step_deg", "Clock step; 0 is any clock", 0.0),
 )
+BALLAST = KeyTable(
+    "BallastTable",
+    "[[setting.NAME.ballast]]: a mass put on; below 0 one taken off.",
+    _number("setting.ballast.mass_kg", "+ put on, - taken off"),
+    _point("setting.ballast.at_mm", "Where [x, y, z]"),
+)
 CORNER_SETTING = KeyTable(
     "CornerSettingTable",
     "[setting.NAME.both], .left, .right: what is fitted at a corner.",
@@ -135,14 +143,23 @@ CORNER_SETTING = KeyTable(
     _number("setting.both.bottom_clock_deg", "0 forward, 90 outboard", None),
     _number("setting.both.spacer_shift_mm", "+ stub axle up the kingpin", None),
     _number("setting.both.hub_spacer_mm", "+ wheel outward", None),
+    _number("setting.both.arm_hole_mm", "Outer joint, + away from the kingpin", None),
+    _number("setting.both.spade_hole_mm", "Inner joint, + away from the column", None),
     _number("setting.both.tie_rod_length_mm", "Between the joints", None),
     _number("setting.both.tie_rod_toe_deg", "Re-set to; + toe-in", None),
+)
+BALLAST = KeyTable(
+    "BallastTable",
+    "[[setting.NAME.ballast]]: a mass put on; below 0 one taken off.",
+    _number("setting.ballast.mass_kg", "+ put on, - taken off"),
+    _point("setting.ballast.at_mm", "Where [x, y, z]"),
 )
 SETTING = KeyTable(
     "SettingTable",
     "[setting.NAME]: one way to set the kart up.",
     Key("note", NOTE, "", ""),
-    _number("setting.rear_axle_shift_mm", "+ axle up in the frame", 0.0),
+    *(_number(f"setting.{c.key}", c.told, 0.0 if c is CHANGES[0] else None) for c in CHANGES),
+    Key("ballast", Items(BALLAST, 0, 20), "", None),
     Key("both", CORNER_SETTING, "", None),
     Key("left", CORNER_SETTING, "", None),
     Key("right", CORNER_SETTING, "", None),

@@ -109,12 +109,11 @@ def report(told: Report) -> list[str]:
 
 
 def _fitted(scenario: Scenario, run: Run) -> list[str]:
+    from scenarios.schema.changes import changes_told
     from viz.tables import headline as tables
     from viz.tables.grid import WIDTH
 
     fitted = scenario.resolved["setting"][run.name]
     lines = wrap(f"{run.name}: {fitted['note']}" if fitted["note"] else run.name, WIDTH)
     lines += [tables.fitted_line(scenario, run.name, side) for side in ("left", "right")]
-    if fitted["rear_axle_shift_mm"]:
-        lines.append(f"rear axle moved {fitted['rear_axle_shift_mm']:+g} mm in the frame, + up")
-    return lines
+    return lines + changes_told(fitted)

@@ -10,6 +10,7 @@ from kinematics.figures.wheel import CAMBER, TOE
 from kinematics.frames import Array
 from scenarios.ask.worksheet import Figures
 from scenarios.kit import SIDES
+from scenarios.schema.changes import CHANGES, Adjustment, changes_told
 from viz.sheet import words
 from viz.sheet.blocks import BLANK, NONE, Line, Para, Piece, Steps, Table, Ticks, number, reading, size
 from viz.words.cautions import BEFORE_WORK
@@ -65,7 +66,7 @@ def spacers(found: Figures) -> tuple[Table, list[Para]]:
         "Stack fitted: above / below",
     )
     caption = "Spacers: the change that this setting asks for, and the stack as found and fitted"
-    notes = [Para((words.UP_AND_DOWN,), "note"), _heights(found), *_axle(found)]
+    notes = [Para((words.UP_AND_DOWN,), "note"), _heights(found), *_whole(found)]
     return Table(caption, head, tuple(rows), (1.0, 2.4, 2.0, 2.5, 2.3)), notes
 
 
@@ -111,12 +112,29 @@ def _height(found: Figures, i: int, side: str) -> Line:
     return (*said, ")")
 
 
-def _axle(found: Figures) -> list[Para]:
-    was, now = (float(s.setting.rear_axle_shift) for s in (found.before, found.after))
-    if was == now == 0.0:
-        return []
-    line = ("Rear axle in the frame, + axle up: ", *_shift("rear_axle", was, now, True), ".")
-    return [Para(line)]
+def _whole(found: Figures) -> list[Para]:
+    """What is changed on the whole kart, from what it is to what it shall be."""
+    settings = found.scenario.resolved["setting"]
+    before, after = (settings.get(name, {}) for name in (found.base_name, found.new_name))
+    axle = [float(s.setting.rear_axle_shift) for s in (found.before, found.after)]
+    said = []
+    for change in CHANGES:
+        known = change is CHANGES[0]  # a setting that has no table has no other change than this
+        was, now = axle if known else (table.get(change.key, 0.0) for table in (before, after))
+        if was or now:
+            said.append(Para((*_from_to(change, was, now), ".")))
+    ballast = [changes_told({"ballast": table.get("ballast", [])}) for table in (before, after)]
+    off, on = (set(one) - set(other) for one, other in (ballast, ballast[::-1]))
+    said += [Para((f"Take off {line}.",)) for line in sorted(off)]
+    return said + [Para((f"Put on {line}.",)) for line in sorted(on)]
+
+
+def _from_to(change: Adjustment, was: float, now: float) -> Line:
+    before, after = (
+        number(f"{change.key}_{when}", value, 2, change.unit, True)
+        for when, value in (("before", was), ("after", now))
+    )
+    return (f"{change.told[0].upper()}{change.told[1:]}: ", before, " → ", after)
 
 
 def rods(found: Figures) -> Table:

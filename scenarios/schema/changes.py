@@ -1,0 +1,55 @@
+"""What a setting may change on the whole kart: a row for each number, and how it is told.
+
+What is not listed here the model has no law for.
+"""
+
+from __future__ import annotations
+
+from typing import Any, NamedTuple
+
+Tables = dict[str, Any]
+
+
+class Adjustment(NamedTuple):
+    """One number of the whole kart that a setting changes."""
+
+    key: str
+    word: str
+    """How it is typed."""
+    told: str
+    unit: str
+
+
+CHANGES = (
+    Adjustment("rear_axle_shift_mm", "axle", "rear axle moved in the frame, + up", "mm"),
+    Adjustment("rear_track_change_mm", "rear-track", "rear wheels further apart, + wider", "mm"),
+    Adjustment("front_radius_change_mm", "front-radius", "front tyres of another radius, + larger", "mm"),
+    Adjustment("rear_radius_change_mm", "rear-radius", "rear tyres of another radius, + larger", "mm"),
+    Adjustment(
+        "front_stiffness_change_percent", "front-stiffness", "front tyres stiffer, as by pressure", "%"
+    ),
+    Adjustment("rear_stiffness_change_percent", "rear-stiffness", "rear tyres stiffer, as by pressure", "%"),
+    Adjustment("frame_stiffness_change_percent", "frame", "frame stiffer in torsion, as by a bar", "%"),
+    Adjustment("seat_forward_mm", "seat-forward", "seat with driver moved, + forward", "mm"),
+    Adjustment("seat_left_mm", "seat-left", "seat with driver moved, + to the left", "mm"),
+    Adjustment("seat_up_mm", "seat-up", "seat with driver moved, + up", "mm"),
+)
+NOT_MODELLED = (
+    "the rear axle's own stiffness",
+    "the length and stiffness of rear hubs",
+    "seat struts and where the seat is bolted",
+    "bumpers and side pods as part of the frame",
+    "rim width and tread temperature",
+)
+"""What a mechanic changes too and this model has no law for: not modelled, which is not without effect."""
+
+
+def changes_told(setting: Tables) -> list[str]:
+    """What a resolved setting changes on the whole kart, a line each."""
+    made = [
+        f"{change.told.partition(',')[0]}: {setting[change.key]:+g} {change.unit}"
+        for change in CHANGES
+        if setting.get(change.key)
+    ]
+    places = ((one["mass_kg"], *one["at_mm"]) for one in setting.get("ballast", []))
+    return made + [f"ballast {kg:g} kg at x {x:g}, y {y:g}, z {z:g} mm" for kg, x, y, z in places]
