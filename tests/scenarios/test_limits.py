@@ -47,8 +47,12 @@ NUMBERS = list(_numbers(SCHEMA, ""))
 
 def _changes(path: str, value: object) -> dict[str, Any]:
     parent = path.rpartition(".")[0]
+    ballast = path.partition(".0.")[0] if ".ballast." in path else ""
+    put = {ballast: [{"mass_kg": 1.0, "at_mm": [0.0, 0.0, 100.0]}]} if ballast else {}
     if parent.endswith("mm"):  # one coordinate of a point, one thickness of a list
-        return {parent: [value, 0.0, 100.0] if "spacers" not in parent else [value]}
+        return {**put, parent: [value, 0.0, 100.0] if "spacers" not in parent else [value]}
+    if put:
+        return {**put, path: value}
     return {**{p: t for p, t in BOTH_WAYS.items() if p == parent}, path: value}
 
 
