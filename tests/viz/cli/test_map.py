@@ -39,7 +39,7 @@ def test_points_are_where_the_solver_puts_them(capsys, coarse):
     base = scenario.settings["as-delivered"]
     toe = sweep(scenario.kart, base, 0.0).left.ahead[2]
     corner = with_row(base.left, rows_of(points))
-    corner = type(corner)(*(getattr(corner, n) for n in list(vars(corner))[:6]), None, toe)
+    corner = replace(corner, rod_length=None, rod_toe=toe)
     full = sweep(scenario.kart, Setting(corner, corner), np.radians([0.0, 40.0]))
     assert np.allclose(points["caster_deg"], np.degrees(full.left.caster), rtol=0, atol=1e-6)
     assert np.allclose(points["camber_deg"], np.degrees(full.left.camber[:, 0]), rtol=0, atol=1e-6)
