@@ -27,6 +27,7 @@ from typing import TYPE_CHECKING
 from kinematics.face import face
 
 if TYPE_CHECKING:
+    from scenarios.ask.bands import bands
     from scenarios.ask.choose import choose
     from scenarios.ask.compare import compare
     from scenarios.ask.run import run
@@ -46,6 +47,7 @@ __all__ = [
     "Refusal",
     "Scenario",
     "ScenarioError",
+    "bands",
     "builtin_names",
     "builtin_text",
     "choose",
@@ -60,6 +62,7 @@ __all__ = [
 ]
 
 _HOMES = {
+    "ask.bands": ("bands",),
     "ask.choose": ("choose",),
     "ask.compare": ("compare",),
     "ask.run": ("run",),

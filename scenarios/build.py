@@ -1,11 +1,18 @@
-"""From a canonical mapping to the kart and its settings: mechanic's units in, solver's records out."""
+"""From a canonical mapping to the kart and its settings: mechanic's units in, solver's records out.
+
+Where the mapping has an array (n,) instead of a kart's number, the kart is n karts at once.
+"""
 
 from __future__ import annotations
 
-from math import inf, radians, sin
+from collections.abc import Sequence
+from math import inf
 from typing import Any
 
+import numpy as np
+
 from kinematics.corner.contact import support_depth
+from kinematics.frames import Number, Vector
 from kinematics.parts import (
     AS_MEASURED,
     FLATTEST_CROWN,
@@ -24,7 +31,7 @@ from kinematics.parts import (
 )
 from scenarios.kit import PLACES, SIDES, Kit, holds, size_in
 from scenarios.schema.changes import CHANGES
-from scenarios.units import corner_setting, speed_m_per_s, stiffness_nmm_per_rad, weight_n
+from scenarios.units import corner_setting, rad, speed_m_per_s, stiffness_nmm_per_rad, weight_n
 
 Tables = dict[str, Any]
 SEAT_SHARE = 0.62
@@ -33,10 +40,18 @@ choice, no source."""
 WHEELS = ("front_left", "front_right", "rear_left", "rear_right")
 
 
+def point(numbers: Sequence[Number]) -> Vector:
+    """Three numbers as a point; as points (n, 3) where one of them is an array (n,)."""
+    if all(np.ndim(number) == 0 for number in numbers):
+        return tuple(numbers)  # type: ignore[return-value]
+    return np.stack(np.broadcast_arrays(*numbers), axis=-1)  # type: ignore[return-value]
+
+
 def tyre(table: Tables, load: float) -> Tyre:
     """A tyre under a load in N; without a crown radius its tread is as round as an elastic one's."""
     width, stiffness = table["tread_width_mm"], table["stiffness_n_per_mm"]
-    crown = table.get("crown_radius_mm") or elastic_crown(width, stiffness, load)
+    crown = table.get("crown_radius_mm", None)
+    crown = elastic_crown(width, stiffness, load) if crown is None else crown
     return Tyre(table["loaded_radius_mm"], width, crown, stiffness)
 
 
@@ -45,29 +60,30 @@ def elastic_crown(width: float, stiffness: float, load: float) -> float:
 
     Within what a tyre can be stood on: no rounder than its own half width, no flatter than FLATTEST_CROWN.
     """
-    crown = width * width * stiffness / (12.0 * load)
-    return min(max(crown, 0.5 * width), FLATTEST_CROWN * width) or 1.0
+    crown = np.clip(width * width * stiffness / (12.0 * load), 0.5 * width, FLATTEST_CROWN * width)
+    return crown if np.ndim(crown) else float(crown) or 1.0
 
 
 def yoke(table: Tables) -> Yoke:
     """The yoke of one corner."""
     return Yoke(
-        centre=tuple(table["centre_mm"]),
-        caster=radians(table["caster_deg"]),
-        kingpin_inclination=radians(table["kingpin_inclination_deg"]),
+        centre=point(table["centre_mm"]),
+        caster=rad(table["caster_deg"]),
+        kingpin_inclination=rad(table["kingpin_inclination_deg"]),
         span=table["span_mm"],
     )
 
 
 def stub(table: Tables, wheelbase: float, track: float, front_tyre: Tyre) -> Stub:
     """The stub axle of one corner; its wheel stands on the floor, at the camber the stub gives it."""
-    camber = radians(table["camber_deg"])
+    camber = rad(table["camber_deg"])
+    height = support_depth(front_tyre, np.sin(camber))
     centre = (
         wheelbase + table["wheel_forward_shift_mm"],
         0.5 * track + table["wheel_outward_shift_mm"],
-        float(support_depth(front_tyre, sin(camber))),
+        height if np.ndim(height) else float(height),
     )
-    return Stub(centre, camber, radians(table["toe_deg"]), tuple(table["arm_end_mm"]))
+    return Stub(point(centre), camber, rad(table["toe_deg"]), point(table["arm_end_mm"]))
 
 
 def axle_loads(kart: Tables, front_track: float, rear_track: float) -> tuple[float, float, float, float]:
@@ -92,7 +108,7 @@ def corner(tables: Tables, resolved: Tables, front_tyre: Tyre) -> Corner:
     return Corner(
         yoke(tables["yoke"]),
         stub(tables["stub"], wheelbase, track, front_tyre),
-        tuple(tables["tie_rod"]["inner_joint_mm"]),
+        point(tables["tie_rod"]["inner_joint_mm"]),
     )
 
 
@@ -109,9 +125,7 @@ def kart(resolved: Tables) -> Kart:
         rear_tyre=tyre(rear, 0.5 * sum(loads[2:])),
         left=corner(resolved, resolved, front_tyre),
         right=corner(resolved["right"], resolved, front_tyre),
-        column=Column(
-            tuple(column["foot_mm"]), radians(column["inclination_deg"]), radians(column["stop_deg"])
-        ),
+        column=Column(point(column["foot_mm"]), rad(column["inclination_deg"]), rad(column["stop_deg"])),
         frame=Frame(
             stiffness_nmm_per_rad(frame["torsional_stiffness_nm_per_deg"]),
             frame["front_compliance_share"],

@@ -4,12 +4,22 @@ from __future__ import annotations
 
 from math import radians
 
+import numpy as np
+
 from kinematics.parts import GRAVITY, CornerSetting, Yoke
 from scenarios.errors import ScenarioError, complaint
 from scenarios.kit import offset_mm
 from scenarios.ranges import RATED
 
 LARGEST_OFFSET_PER_SPAN = 0.25
+
+
+def rad(angle_deg: float) -> float:
+    """An angle in rad from deg; an array's too, as the records of many karts at once have them."""
+    if isinstance(angle_deg, float | int):
+        return radians(angle_deg)
+    many: float = np.radians(angle_deg)
+    return many
 
 
 def weight_n(mass_kg: float) -> float:

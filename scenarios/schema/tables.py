@@ -13,6 +13,7 @@ from scenarios.errors import unit_of
 from scenarios.ranges import RANGES
 from scenarios.schema.changes import CHANGES
 from scenarios.schema.kinds import NEEDED, Count, Items, Key, KeyTable, Kind, Measure, Named, Schema, Words
+from scenarios.schema.sureness import sure_table
 
 A_NAME = "starts with a letter or digit, then letters, digits, space, . _ + or -"
 NAME = Words(1, 60, r"[A-Za-z0-9][A-Za-z0-9 _.+-]*", A_NAME)
@@ -211,6 +212,16 @@ REAR_AXLE = KeyTable(
     _number("rear_axle.longitudinal_stiffness_n_per_n", "Force per unit slip, per unit of wheel load", 12.0),
     _number("rear_axle.friction_ratio", "Largest force over wheel load", 1.2),
 )
+PNEUMATIC_TRAIL = _number("pneumatic_trail_mm", "+ side force acts behind", 0.0)
+CORNER = {"yoke": YOKE, "stub": STUB, "tie_rod": TIE_ROD}
+WHOLE = {
+    "kart": KART,
+    "frame": FRAME,
+    "front": WHEEL,
+    "rear": WHEEL,
+    "column": COLUMN,
+    "rear_axle": REAR_AXLE,
+}
 FILE = KeyTable(
     "ScenarioFile",
     "A kart, what may be fitted to it and what to look at: one scenario file.",
@@ -218,7 +229,7 @@ FILE = KeyTable(
     Key("default_setting", NAME, "", None),
     _number("toe_diameter_mm", "Where toe in mm is measured", 280.0),
     _number("thread_pitch_mm", "Of the tie rods' threads", 1.25),
-    _number("pneumatic_trail_mm", "+ side force acts behind", 0.0),
+    PNEUMATIC_TRAIL,
     Key("kart", KART),
     Key("frame", FRAME),
     Key("front", WHEEL),
@@ -236,6 +247,7 @@ FILE = KeyTable(
     Key("workshop", WORKSHOP, "", {}),
     Key("limits", LIMITS, "", {}),
     Key("rear_axle", REAR_AXLE, "", {}),
+    Key("sure", sure_table(WHOLE, CORNER, PNEUMATIC_TRAIL), "", None),
 )
 
 

@@ -1,0 +1,125 @@
+"""A scenario as many karts at once: what it may be, as sure as its numbers are."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from copy import deepcopy
+from dataclasses import dataclass, replace
+from math import inf, radians
+from typing import Any
+
+import numpy as np
+
+from kinematics.drive.rear_axle import AxleGrip
+from kinematics.figures.figure import Given
+from kinematics.frames import Array, Number
+from kinematics.parts import FLATTEST_CROWN, CornerSetting, Kart, Setting
+from kinematics.tolerance.points import points, strewn
+from kinematics.tolerance.uncertain import drawn, scores
+from scenarios import Scenario, build
+from scenarios.errors import refusing
+from scenarios.kit import SIDES, Kit, bushes
+from scenarios.sure.stated import Input, Where, inputs, value_at
+from scenarios.sure.usual import BUSH_CLOCK_DEG, BUSH_SIZE
+
+Tables = dict[str, Any]
+SAMPLES = 512
+CROWN, WIDTH = "crown_radius_mm", "tread_width_mm"
+
+
+@dataclass(frozen=True)
+class Sampled:
+    """So many karts, each as likely as any other, with what their figures take for granted."""
+
+    scenario: Scenario
+    kart: Kart
+    """Its uncertain numbers are (n,), its uncertain points (n, 3)."""
+    given: Given
+    inputs: tuple[Input, ...]
+    values: Array
+    """(n, d) of the inputs, each in its own unit."""
+
+    @property
+    def count(self) -> int:
+        """How many karts."""
+        return len(self.values)
+
+
+def sampled(scenario: Scenario, count: int = SAMPLES) -> Sampled:
+    """A scenario drawn so many times (best a power of two), the same every time.
+
+    Number n of the draw is the same kart whatever is fitted to it, and whatever other numbers are uncertain.
+    """
+    tables, uncertain, even = deepcopy(scenario.resolved), inputs(scenario.resolved), points(count)
+    values = np.empty((count, len(uncertain)))
+    for at, one in enumerate(uncertain):
+        values[:, at] = drawn(one.uncertain, even[:, one.column], *_bounds(tables, one.places[0]))
+        for place in one.places:
+            _put(tables, place, values[:, at])
+    with refusing(f"{scenario.source}: [sure] allows a kart that there cannot be"):
+        kart = build.kart(tables)
+    return Sampled(scenario, kart, _given(scenario, tables), uncertain, values)
+
+
+def _bounds(tables: Tables, where: Where) -> tuple[Number, Number]:
+    """What a tread already drawn leaves to its crown."""
+    if where[-1] != CROWN:
+        return -inf, inf
+    width = value_at(tables, (*where[:-1], WIDTH))
+    return 0.5 * width, np.where(np.asarray(width) > 0.0, FLATTEST_CROWN * width, inf)
+
+
+def _put(tables: Tables, where: Where, numbers: Array) -> None:
+    *way, last = where
+    table: Any = tables
+    for part in way:
+        table = table[part]
+    table[last] = numbers
+
+
+def _given(scenario: Scenario, tables: Tables) -> Given:
+    axle = tables["rear_axle"]
+    grip = AxleGrip(axle["friction_ratio"], axle["longitudinal_stiffness_n_per_n"])
+    return replace(scenario.given, pneumatic_trail=tables["pneumatic_trail_mm"], grip=grip)
+
+
+@dataclass(frozen=True)
+class Fitted:
+    """A setting as it may come to be fitted: each bush a little off its size and its clock."""
+
+    setting: Setting
+    """Of the batch shape (n,) where a bush is off centre."""
+    errors: dict[str, Array]
+    """Standard scores (n,) of what is off, by name."""
+
+
+def fitted(setting: Setting, kit: Kit, count: int) -> Fitted:
+    """A setting of one number each, so many times over; its bushes are called as the kit does.
+
+    A bush that two settings share is off alike in both, so that it cancels; one that is turned or swapped is
+    set anew.
+    """
+    errors: dict[str, Array] = {}
+    corners: dict[str, CornerSetting] = {side: getattr(setting, side) for side in SIDES}
+    for (side, place), bush in bushes(kit, setting).items():
+        if not bush.size.centred:
+            names = f"{side} {place} bush {bush.size}: size", f"{side} {place} bush {bush}: clock"
+            size, turn = (errors.setdefault(name, scores(strewn(count, name))) for name in names)
+            corners[side] = replace(corners[side], **_off(corners[side], place, size, turn))
+    return Fitted(replace(setting, left=corners["left"], right=corners["right"]), errors)
+
+
+def _off(corner: CornerSetting, place: str, size: Array, turn: Array) -> dict[str, Array]:
+    """A corner's bush off its size and its clock by these standard scores (n,)."""
+    offset, clock = f"{place}_offset", f"{place}_clock"
+    return {
+        offset: getattr(corner, offset) * np.exp(BUSH_SIZE * size),
+        clock: getattr(corner, clock) + radians(BUSH_CLOCK_DEG) * turn,
+    }
+
+
+def columns_of(karts: Sampled, errors: Sequence[dict[str, Array]]) -> tuple[list[str], Array]:
+    """Every uncertain number of karts and settings by name, and its samples (n, d)."""
+    more = {name: score for some in errors for name, score in some.items()}
+    names = [*(one.name for one in karts.inputs), *more]
+    return names, np.column_stack([karts.values, *more.values()])
