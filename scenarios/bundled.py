@@ -10,6 +10,17 @@ from scenarios.files import replacing
 NAMES = ("training-kart", "bent-right-stub", "published-kart")
 DEFAULT = NAMES[0]
 DATA = Path(__file__).parent / "data"
+SURE_OF_A_COPY = """\
+# HOW SURE THE NUMBERS ARE
+#   A copy's numbers are those of an example and not of your kart: they count as assumed, and bands are wide.
+#   What you have measured, say here, number by number, table by table or all at once:
+#     kart.wheelbase_mm = "tape"    one number, and how it was measured (a wrong word is told which there are)
+#     kart.cog_height_mm = 10.0     its standard uncertainty in its own unit: of three readings two lie within
+#     yoke = "measured"             a whole table, each number in its usual way
+#     others = "measured"           everything that is not named
+[sure]
+others = "assumed"
+"""
 
 
 def builtin_names() -> tuple[str, ...]:
@@ -26,12 +37,20 @@ def builtin_text(name: str) -> str:
     return (DATA / f"{name}.toml").read_text(encoding="utf-8")
 
 
+def copied_text(name: str) -> str:
+    """The TOML text of a built-in scenario for an owner to start from: nothing in it counts as measured."""
+    paragraphs = [part for part in builtin_text(name).split("\n\n") if "[sure]" not in part.split("\n")]
+    place = next(n for n, part in enumerate(paragraphs) if part.startswith("[kart]"))
+    return "\n\n".join([*paragraphs[:place], SURE_OF_A_COPY.rstrip(), *paragraphs[place:]])
+
+
 def copy_builtin(name: str, path: str | Path, overwrite: bool = False) -> Path:
     """Write a built-in scenario to a file to start from, whole or not at all; returns the path.
 
-    An existing file is refused unless overwrite is true.
+    Its numbers count as assumed until the file says otherwise. An existing file is
+    refused unless overwrite is true.
     """
-    text, target = builtin_text(name), Path(path)
+    text, target = copied_text(name), Path(path)
     if target.is_dir():
         raise ScenarioError(f"{target}: is a folder; give a file name, for example {target / name}.toml")
     if target.exists() and not overwrite:

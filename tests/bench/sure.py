@@ -1,11 +1,14 @@
-"""How long bands take, and how often they hold: the cost of a whole case, and random karts against their bands.
+"""How long bands take and how often they hold: a whole case, and random karts against their bands.
 
 Run from the repository: python -m tests.bench.sure (one core: OMP_NUM_THREADS=1).
 Bars: 4,096 karts x 61 locks x 2 corners with stance in one case within 3 s; of 2,000 random karts the true
 difference of two settings lies within its 95 % band 93 to 97 % of the time.
 """
 
+from itertools import pairwise
 from time import process_time
+
+import numpy as np
 
 from kinematics.lock import sweep
 from kinematics.standing.stand import stand
@@ -18,8 +21,6 @@ KARTS = 2000
 
 def whole_case(count: int) -> tuple[float, float, float]:
     """Seconds of processor time to draw so many karts, to sweep them and to stand them in a case."""
-    import numpy as np
-
     scenario = load()
     marks = [process_time()]
     karts = sampled(scenario, count)
@@ -29,14 +30,14 @@ def whole_case(count: int) -> tuple[float, float, float]:
     marks.append(process_time())
     stand(swept, scenario.cases(["gentle corner"])[0])
     marks.append(process_time())
-    drawn, swept_in, stood = (b - a for a, b in zip(marks, marks[1:], strict=False))
+    drawn, swept_in, stood = (b - a for a, b in pairwise(marks))
     return drawn, swept_in, stood
 
 
 def main() -> None:
     for count in (512, 4096):
         parts = whole_case(count)
-        told = ", ".join(f"{word} {s:.2f} s" for word, s in zip(("drawn", "swept", "stood"), parts, strict=True))
+        told = "drawn {:.2f}, swept {:.2f}, stood {:.2f}".format(*parts)
         print(f"{count} karts x 61 locks x 2 corners in one case: {sum(parts):.2f} s ({told})")
     for count in (256, 512, 1024):
         shares = covered(load(), count, KARTS, seed=5)

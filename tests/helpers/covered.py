@@ -1,4 +1,4 @@
-"""How often the truth lies within a band: random karts drawn by plain chance from what is stated of a nominal one."""
+"""How often the truth lies within a band: karts drawn by chance from what is stated of a nominal one."""
 
 from __future__ import annotations
 
@@ -21,7 +21,11 @@ ADDRESSES = tuple(
         address,
         (
             *("inside_rear_load_n@30@gentle corner", "inside_rear_load_n@20@gentle corner"),
-            *("jacking_rate_left_n_per_deg@gentle corner", "camber_right_deg@30", "handwheel_torque_nm@15@standing"),
+            *(
+                "jacking_rate_left_n_per_deg@gentle corner",
+                "camber_right_deg@30",
+                "handwheel_torque_nm@15@standing",
+            ),
         ),
     )
 )
@@ -68,7 +72,7 @@ def covered(scenario: Scenario, samples: int, karts: int, seed: int) -> dict[Add
 
 
 def as_set(setting, rng: np.random.Generator, count: int):
-    """The other setting as a mechanic gets it: its top bushes 3 % off their size and 2 degrees off their clock."""
+    """The other setting as it turns out: its top bushes 3 % off their size and 2 degrees off their clock."""
 
     def corner(whole):
         size = whole.top_offset * np.exp(0.03 * rng.normal(size=count))

@@ -9,6 +9,7 @@ import pytest
 
 import scenarios
 from scenarios import ScenarioError, load
+from scenarios.bundled import copied_text
 from tests.helpers.scenario_edit import GONE, refusal, scenario
 
 SCALES = [f"kart.scale_{w}_kg" for w in ("front_left", "front_right", "rear_left", "rear_right")]
@@ -258,13 +259,13 @@ def test_broken_json_and_a_folder(tmp_path: Path) -> None:
 def test_copying_a_builtin(tmp_path: Path) -> None:
     target = tmp_path / "mine.toml"
     assert scenarios.copy_builtin("training-kart", target) == target
-    assert target.read_text(encoding="utf-8") == scenarios.builtin_text("training-kart")
+    assert target.read_text(encoding="utf-8") == copied_text("training-kart")
     target.write_text("mine")
     with pytest.raises(ScenarioError, match="is there already and is not overwritten"):
         scenarios.copy_builtin("training-kart", target)
     assert target.read_text() == "mine"
     scenarios.copy_builtin("published-kart", target, overwrite=True)
-    assert target.read_text(encoding="utf-8") == scenarios.builtin_text("published-kart")
+    assert target.read_text(encoding="utf-8") == copied_text("published-kart")
     assert list(tmp_path.iterdir()) == [target]
 
 

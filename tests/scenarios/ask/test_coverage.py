@@ -1,4 +1,4 @@
-"""The true difference of two settings lies within its 95 % band as often as that: random karts of plain chance.
+"""The true difference of two settings lies within its 95 % band as often as that, for random karts.
 
 2,000 karts tell a share of 95 % to half a percent, a band of 512 samples to about as much again.
 """

@@ -1,9 +1,11 @@
 """Which numbers are uncertain, by how much and why, and which of them serve both corners."""
 
+import re
+
 import pytest
 
 from kinematics.tolerance.points import COLUMNS
-from scenarios import load
+from scenarios import builtin_names, builtin_text, copy_builtin, load
 from scenarios.sure.stated import Input, every, inputs
 from tests.helpers.scenario_edit import scenario
 
@@ -94,5 +96,27 @@ def test_a_number_keeps_its_column_whatever_others_there_are():
 def test_every_built_in_kart_is_uncertain_somewhere_and_says_why(name):
     found = inputs(load(name).resolved)
     assert len(found) > 30
-    assert all(one.why for one in found)
+    assert all(one.why for one in found if one.how != "stated")
     assert {one.unit for one in found} <= {"mm", "deg", "kg", "N/mm", "N·m/deg", "N/N", ""}
+
+
+@pytest.mark.parametrize("name", builtin_names())
+def test_a_copy_is_the_same_kart_of_which_nothing_is_measured(tmp_path, name):
+    copied, theirs = load(copy_builtin(name, tmp_path / "mine.toml")), load(name)
+    assert copied.kart == theirs.kart
+    assert {one.how for one in inputs(copied.resolved)} == {"assumed"}
+    lines, there = ((tmp_path / "mine.toml").read_text().splitlines(), builtin_text(name).splitlines())
+    comments = [line for line in there if "#" in line]
+    assert set(comments) - set(lines) <= {line for line in comments if line.startswith("# HOW SURE")}
+
+
+def test_an_owner_says_it_as_the_copy_tells_him(tmp_path):
+    place = copy_builtin("training-kart", tmp_path / "mine.toml")
+    text = place.read_text()
+    told = re.findall(r"^#     (\S+ = \S+( \S+)*)  ", text, re.MULTILINE)
+    said = [line for line, _ in told]
+    assert len(said) == 4
+    place.write_text(text.replace('others = "assumed"', "\n".join(said)))
+    found = {one.name: one.how for one in inputs(load(place).resolved)}
+    assert (found["kart.wheelbase_mm"], found["kart.cog_height_mm"]) == ("tape", "stated")
+    assert found["yoke.caster_deg"] == "angle gauge"

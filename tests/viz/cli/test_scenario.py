@@ -6,6 +6,7 @@ import pytest
 
 import scenarios
 from scenarios.ask.run import run
+from scenarios.bundled import copied_text
 from tests.helpers.command import refused
 from tests.helpers.cost.counting import counted_sweeps
 from viz.cli import main as cli
@@ -19,10 +20,10 @@ def test_list_names_every_scenario_and_setting(capsys):
     assert "  more-caster: " in text
 
 
-def test_a_copy_is_the_built_in_text_and_passes_its_check(capsys, tmp_path):
+def test_a_copy_is_the_built_in_kart_assumed_and_passes_its_check(capsys, tmp_path):
     place = tmp_path / "mine.toml"
     assert cli.main(["scenario", "copy", "training-kart", str(place)]) == 0
-    assert place.read_text() == scenarios.builtin_text("training-kart")
+    assert place.read_text() == copied_text("training-kart")
     assert cli.main(["scenario", "check", str(place)]) == 0
     assert "no errors, 0 warning(s)" in capsys.readouterr().out
 
@@ -33,7 +34,7 @@ def test_a_copy_replaces_a_file_only_when_told_to(capsys, tmp_path):
     assert "is there already" in refused(capsys, "scenario", "copy", "training-kart", str(place))
     assert place.read_text() == "old"
     assert cli.main(["scenario", "copy", "training-kart", str(place), "--overwrite"]) == 0
-    assert place.read_text() == scenarios.builtin_text("training-kart")
+    assert place.read_text() == copied_text("training-kart")
 
 
 @pytest.mark.parametrize(
