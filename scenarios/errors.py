@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from difflib import get_close_matches
@@ -22,6 +23,8 @@ UNITS = (
 
 
 LONGEST = 290  # characters of a refusal; with the program's name in front a line stays within 300
+
+_DECIMAL_COMMA = re.compile(r"(?<![\w.,])\d+,\d+(?![.,]?\d)")
 
 _SHORT = Repr()
 vars(_SHORT).update(maxstring=60, maxlong=60, maxother=60, maxlevel=3, maxdict=3, maxlist=3)
@@ -94,6 +97,12 @@ def suggestion(word: str, known: Iterable[str]) -> str:
     """The nearest word, and all that there are, for one that is not known."""
     names = list(known)
     return f"{nearest(word, names, 0.4)}; there are: {', '.join(names)}"
+
+
+def pointed(text: str) -> str:
+    """ "; write a point: 12.5" for a text with a number that has a decimal comma, '' for any other."""
+    meant = _DECIMAL_COMMA.sub(lambda number: number[0].replace(",", "."), text)
+    return f"; write a point: {meant}" if meant != text else ""
 
 
 @contextmanager

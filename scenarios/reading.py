@@ -9,11 +9,13 @@ import tomllib
 from pathlib import Path
 from typing import Any
 
-from scenarios.errors import ScenarioError
+from scenarios.errors import ScenarioError, middle_out, pointed
 
 LARGEST_TOML = 250_000  # bytes: a kart by hand, with room for a hundred settings
 LARGEST_JSON = 20_000_000  # bytes: a run at 5,000 positions of lock; at worst half a GiB when read
 DEEPEST = 20  # parts of a dotted key; a scenario file has four, and TOML takes a square of them to read
+_VALUE = re.compile(r"[=:]\s*([-+]?\d+(?:,\d+)+)(?![\w.])")
+"""A number with a comma in it where the value of a key stands."""
 _PART = r"""(?:[\w-]++|"[^"\n]*"|'[^'\n]*')[ \t]*+"""
 _TOO_DEEP = re.compile(rf"(?<![\w-]){_PART}(?:\.[ \t]*+{_PART}){{{DEEPEST}}}")
 
@@ -37,7 +39,7 @@ def parsed(text: str, source: str, as_json: bool = False) -> dict[str, Any]:
     try:
         found = json.loads(text) if as_json else _toml(text)
     except (tomllib.TOMLDecodeError, json.JSONDecodeError) as error:
-        raise ScenarioError(f"{source}: broken {kind}: {' '.join(str(error).split())}") from None
+        raise ScenarioError(f"{source}: broken {kind}: {_told(error, text)}") from None
     except RecursionError:
         raise ScenarioError(f"{source}: nested too deeply for a scenario file") from None
     except ValueError:  # Python's own bound on the digits of a whole number
@@ -45,6 +47,16 @@ def parsed(text: str, source: str, as_json: bool = False) -> dict[str, Any]:
     if not isinstance(found, dict):
         raise ScenarioError(f"{source}: must be a table of keys")
     return found
+
+
+def _told(error: ValueError, text: str) -> str:
+    """Where a text is broken, and what may be meant where it is a number's decimal comma."""
+    said = " ".join(str(error).split())
+    if place := re.search(r"line (\d+)", said):
+        line = text.split("\n")[int(place[1]) - 1]
+        if (value := _VALUE.search(line)) and (hint := pointed(value[1])):
+            return f"line {place[1]}: {middle_out(line.strip(), 80)}: a comma stands in a number{hint}"
+    return said
 
 
 def _toml(text: str) -> dict[str, Any]:

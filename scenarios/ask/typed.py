@@ -10,7 +10,7 @@ import re
 from math import isfinite
 from typing import TYPE_CHECKING, Any
 
-from scenarios.errors import Refusal, exact, nearest
+from scenarios.errors import Refusal, exact, nearest, pointed
 
 if TYPE_CHECKING:
     from scenarios import Scenario
@@ -43,7 +43,10 @@ _SIZE = re.compile(r"[-+]?[\d.]+(?:[eE][-+]?\d+)?")
 def corner_text(text: str) -> Tables:
     """The corner table of a typed corner."""
     table: Tables = {}
-    for part in text.replace(" ", "").split(","):
+    plain = text.replace(" ", "")
+    if hint := pointed(plain):
+        raise Refusal(f"'{text}': commas stand between parts{hint}")
+    for part in plain.split(","):
         word, equals, value = part.partition("=")
         if not equals or word not in WORDS:
             hint = nearest(word, WORDS, 0.5) or f"; write it like {SYNTAX}"
@@ -75,7 +78,10 @@ def _said(word: str, table: Tables) -> str:
 
 def size_text(text: str) -> Tables:
     """A bush's size typed on its own, under the key of a bush in a kit."""
-    number, unit = _sized(text, text.replace(" ", ""))
+    plain = text.replace(" ", "")
+    if hint := pointed(plain):
+        raise Refusal(f"'{text}' is not a number{hint}")
+    number, unit = _sized(text, plain)
     return _size("size", number, unit)
 
 
@@ -119,7 +125,7 @@ def finite(text: str, what: str = "") -> float:
     try:
         number = float(text)
     except ValueError:
-        raise Refusal(f"{place}'{text}' is not a number") from None
+        raise Refusal(f"{place}'{text}' is not a number{pointed(text)}") from None
     if not isfinite(number):
         raise Refusal(f"{place}{text} is not a finite number")
     return number

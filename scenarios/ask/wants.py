@@ -9,7 +9,7 @@ from math import inf
 from typing import TYPE_CHECKING
 
 from scenarios.ask.typed import finite
-from scenarios.errors import Refusal, refusing, told
+from scenarios.errors import Refusal, pointed, refusing, told
 from scenarios.ranges import RANGES
 
 if TYPE_CHECKING:
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from scenarios import Scenario
 
 HELP = """\
-A figure that is wanted is typed as  NAME=RANGE,  NAME@LOCK=RANGE,  NAME@LOCK@CASE=RANGE  or
+A figure that is wanted is typed as NAME=RANGE, NAME@LOCK=RANGE, NAME@LOCK@CASE=RANGE or
 NAME@CASE=RANGE
   NAME    a headline figure, a column, or either of a load case: 'lockarc columns' lists them
   LOCK    for a column: the handwheel angle, deg, + left; for a figure of a load case whose name
@@ -30,8 +30,11 @@ NAME@CASE=RANGE
           percentage is of the figure's size, so now-10% is nearer to zero whatever its sign
 A wheel that stays down has no lift-off, and a pair without one is left out; 'or none' behind the
 range counts it as met. A weight may follow after '*': a miss then counts so much more.
+
 As now, but 10 % less jacking and the same camber (put quotes around each):
-  --want 'jacking_rate_left_n_per_deg@standing=..now-10%' --want 'camber_left_deg=now'
+  --want 'jacking_rate_left_n_per_deg@standing=..now-10%'
+  --want 'camber_left_deg=now'
+
 More, each on its own:
   --want 'caster_left_deg=now+1'
   --want 'camber_left_deg@-30=-2.5..-1.5*2'
@@ -121,7 +124,7 @@ def _range(asked: str, text: str, unit: str) -> tuple[End, End]:
 def _end(asked: str, text: str, unit: str) -> End:
     match = _END.fullmatch(asked)
     if match is None:
-        raise Refusal(f"'{asked}' in '{text}' is not a number, now, now+1 or now-10%")
+        raise Refusal(f"'{asked}' in '{text}' is not a number, now, now+1 or now-10%{pointed(asked)}")
     percent = match["percent"] is not None
     unit = "%" if percent else unit
     number = finite(match["number"] or match["by"] or "0", text)

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from math import isfinite
 from typing import Any, NamedTuple, Protocol
 
-from scenarios.errors import unit_of
+from scenarios.errors import pointed, unit_of
 from scenarios.ranges import Allowed
 
 Place = tuple[str | int, ...]
@@ -53,7 +53,7 @@ class Measure:
         if self._is_one(value) and self.allowed.holds(value):
             return self._made(value)
         kind = self.name if not self._is_one(value) else "" if _finite(value) else "a finite number"
-        within = self.allowed.told(self.unit)
+        within = self.allowed.told(self.unit) + (pointed(value) if isinstance(value, str) else "")
         faults.append(Fault(place, f"must be {kind}, {within}" if kind else f"must be {within}", value))
         return None
 

@@ -131,3 +131,29 @@ def test_a_refusal_keeps_its_start_and_its_end() -> None:
     assert line.startswith("folder/folder/")
     assert "/kart.toml: key = 5 mm: it is so" in line
     assert line.endswith("at most 4 mm")
+
+
+@pytest.mark.parametrize(
+    ("text", "suffix", "said"),
+    [
+        (
+            "a = 1\ncaster_deg = 12,5 # x\n",
+            "toml",
+            "line 2: caster_deg = 12,5 # x: a comma stands in a number",
+        ),
+        ("x = { a = -12,5 }", "toml", "line 1: x = { a = -12,5 }: a comma stands in a number"),
+        ('{"a": 1,\n "b": 12,5}', "json", 'line 2: "b": 12,5}: a comma stands in a number'),
+    ],
+)
+def test_a_decimal_comma_is_told_with_its_line_and_what_was_meant(text: str, suffix: str, said: str) -> None:
+    sign = "-" if "-12" in text else ""
+    with pytest.raises(ScenarioError) as refusal:
+        parsed(text, "f", suffix == "json")
+    assert str(refusal.value) == f"f: broken {suffix.upper()}: {said}; write a point: {sign}12.5"
+
+
+@pytest.mark.parametrize("text", ["a = 12,", "a = [1,5", "a = 1,234,567", "a = 'x = 1,5'\nb =", "a = b,5"])
+def test_what_is_broken_otherwise_is_told_as_it_was(text: str) -> None:
+    with pytest.raises(ScenarioError) as refusal:
+        parsed(text, "f")
+    assert "comma stands" not in str(refusal.value)

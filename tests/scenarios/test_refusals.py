@@ -44,6 +44,10 @@ REFUSED: dict[str, tuple[dict[str, Any], str]] = {
     # types
     "table for a number": ({"yoke": 5}, "yoke = 5: must be a table"),
     "number for a table": ({"title": 5}, "title = 5: must be text in quotes"),
+    "a decimal comma in quotes": (
+        {"yoke.span_mm": "66,5"},
+        "yoke.span_mm = '66,5' mm: must be a number, at least 10 and at most 400 mm; write a point: 66.5",
+    ),
     "text for a number": ({"yoke.span_mm": "66"}, "yoke.span_mm = '66' mm: must be a number, at least 10"),
     "no title": ({"title": ""}, "title = '': must have at least 1 character"),
     "title of two lines": ({"title": "a\nb"}, "title = 'a\\nb': must be one line of text"),

@@ -142,3 +142,17 @@ def test_without_a_base_what_is_not_typed_is_left_out():
         "left": {"hub_spacer_mm": 1.0},
         "right": {},
     }
+
+
+@pytest.mark.parametrize(
+    ("text", "meant"),
+    [
+        ("top=2,5@180", "top=2.5@180"),
+        ("top=2@22,5,hub=5", "top=2@22.5,hub=5"),
+        ("toe=-0,1,bottom = 1,5mm@0", "toe=-0.1,bottom=1.5mm@0"),
+    ],
+)
+def test_a_decimal_comma_is_told_with_what_was_meant(text, meant):
+    with pytest.raises(Refusal) as refusal:
+        corner_text(text)
+    assert str(refusal.value) == f"'{text}': commas stand between parts; write a point: {meant}"
