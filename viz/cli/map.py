@@ -28,8 +28,10 @@ straight ahead, coloured by a figure. The present setting, other settings and, w
 best candidates are marked."""
 EPILOG = f"""\
 The figure is typed as NAME, NAME@LOCK, NAME@LOCK@CASE or NAME@CASE, for example
-  --colour 'inside_rear_load_n@30@slow corner'    --colour wheel_drop_left_mm@40
-  --colour 'lift_off_steer_left_deg@fast corner'  --colour jacking_rate_left_mm_per_deg
+  --colour 'inside_rear_load_n@30@slow corner'
+  --colour wheel_drop_left_mm@40
+  --colour 'lift_off_steer_left_deg@fast corner'
+  --colour jacking_rate_left_mm_per_deg
 
 {HELP}"""
 DEFAULT_FIGURE = "wheel_drop_left_mm@30"

@@ -3,21 +3,26 @@
 from __future__ import annotations
 
 import argparse
+import re
 from collections.abc import Callable
 from typing import Any, NoReturn, TypeVar
 
 from scenarios.ask.typed import finite as finite_number
 from scenarios.errors import Refusal, suggestion
+from viz.words.helptext import Layout
 
 T = TypeVar("T")
+NUMBER_NOT_OPTION = re.compile(r"-\.?\d[\d.,eE+-]*$")
+"""What begins with a dash and is a number, well typed or not."""
 
 
 class Parser(argparse.ArgumentParser):
     """An ArgumentParser that raises Refusal with one line instead of printing usage; no abbreviations."""
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
-        plain = {"formatter_class": argparse.RawDescriptionHelpFormatter, "allow_abbrev": False}
+        plain = {"formatter_class": Layout, "allow_abbrev": False}
         super().__init__(*args, **{**plain, **kwargs})
+        self._negative_number_matcher = NUMBER_NOT_OPTION
         for name in (None, "store"):
             self.register("action", name, Once)
 

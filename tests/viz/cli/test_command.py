@@ -18,29 +18,41 @@ def test_without_a_command_it_prints_its_help(capsys):
     assert "commands:" in capsys.readouterr().out
 
 
-@pytest.mark.parametrize(
-    "command",
-    [
-        [],
-        ["sweep"],
-        ["compare"],
-        ["choose"],
-        ["map"],
-        ["sheet"],
-        ["columns"],
-        ["scenario"],
-        ["scenario", "copy"],
-        ["view"],
-    ],
-)
-def test_help_fits_a_hundred_columns(capsys, monkeypatch, command):
-    monkeypatch.setenv("COLUMNS", "100")
+INNER = [["scenario", name] for name in ("copy", "schema", "check", "list")]
+COMMANDS = [[], *([name] for name in cli.COMMANDS), *INNER]
+
+
+def help_text(capsys, monkeypatch, command, width):
+    monkeypatch.setenv("COLUMNS", str(width))
     with pytest.raises(SystemExit) as leaving:
         cli.main([*command, "--help"])
     assert leaving.value.code == 0
-    text = capsys.readouterr().out
-    assert text.startswith("usage: lockarc")
-    assert max(map(len, text.splitlines())) <= 100
+    return capsys.readouterr().out
+
+
+@pytest.mark.parametrize("command", COMMANDS, ids=" ".join)
+def test_help_wraps_at_any_width_and_loses_no_word(capsys, monkeypatch, command):
+    texts = {width: help_text(capsys, monkeypatch, command, width) for width in (40, 60, 80, 120, 300)}
+    for width, text in texts.items():
+        assert text.startswith(f"usage: {' '.join(['lockarc', *command])} [-h]")
+        assert max(map(len, text.splitlines())) <= min(width, 100)
+        assert "".join(text.split()) == "".join(texts[300].split())
+
+
+def test_usage_keeps_an_option_and_its_value_on_one_line(capsys, monkeypatch):
+    text = help_text(capsys, monkeypatch, ["choose"], 60)
+    usage = [line.strip() for line in text.partition("\n\n")[0].splitlines()]
+    assert len(usage) > 4
+    assert [line for line in usage if line.count("[") != line.count("]")] == []
+    assert any("--want FIGURE" in line for line in usage)
+
+
+@pytest.mark.parametrize("arguments", [[], ["sweep"], ["scenario", "copy"]])
+def test_as_a_module_it_has_the_same_name(arguments):
+    said = run_cold(*arguments, "--help").stdout.decode()
+    assert said.startswith(f"usage: {' '.join(['lockarc', *arguments])} [-h]")
+    assert "__main__" not in said
+    assert run_cold(*arguments, "--nope").stderr.startswith(b"lockarc: ")
 
 
 def test_version_is_the_distributions(capsys):
@@ -57,6 +69,11 @@ def test_version_is_the_distributions(capsys):
         (["sweep", "--jsn", "x"], "unrecognized arguments: --jsn"),
         (["sweep", "one", "two"], "unrecognized arguments: two"),
         (["sweep", "--lock", "10"], "--lock: expected 2 arguments"),
+        (["sweep", "--lock", "-40,5", "40"], "--lock: '-40,5' is not a number; write a point: -40.5"),
+        (["sweep", "--at", "30,5"], "--at: '30,5' is not a number; write a point: 30.5"),
+        (["sweep", "--both", "top=2,5@180"], "commas stand between parts; write a point: top=2.5@180"),
+        (["clocks", "--top", "2,5mm"], "'2,5mm' is not a number; write a point: 2.5mm"),
+        (["choose", "--want", "caster_left_deg=now+0,5"], "now-10%; write a point: now+0.5"),
         (["scenario"], "the following arguments are required: COMMAND"),
         (["scenario", "copy", "training-kart"], "required: FILE"),
         (["--nope"], "unrecognized arguments: --nope"),

@@ -35,7 +35,7 @@ def test_the_sheet_and_the_page_show_theirs_word_for_word():
 def test_help_says_it_in_a_line(capsys, command):
     with pytest.raises(SystemExit):
         cli.main([*command, "--help"])
-    assert cautions.BRIEF in capsys.readouterr().out
+    assert cautions.BRIEF in " ".join(capsys.readouterr().out.split())
 
 
 def test_no_other_file_has_a_caution_of_its_own():
