@@ -15,11 +15,12 @@ import numpy as np
 from kinematics.change.rods import Rods, with_own_rods
 from kinematics.choose.box import FREE_STEP, Box, Ints, dial_of, on_hand, row_of
 from kinematics.choose.plan import Plan, figures_of
-from kinematics.choose.scan import Sides, Task, both_sides, grid_of
+from kinematics.choose.scan import Sides, Task, both_sides, grid_of, most_at_once
+from kinematics.choose.search import Progress
 from kinematics.figures import wheel
 from kinematics.figures.catalog import check
 from kinematics.figures.figure import Address, Given
-from kinematics.figures.read import GIVEN
+from kinematics.figures.read import GIVEN, Values
 from kinematics.frames import Array, Mask
 from kinematics.parts import Kart, LoadCase, Setting
 
@@ -63,8 +64,8 @@ class Reachable:
         return len(self.rows) < self.total
 
 
-def _points(plan: Plan, left: Array, right: Array) -> Points:
-    values, known = figures_of(plan, left, right)
+def _points(values: Array, known: Mask) -> Points:
+    """Points from caster, inclination and figure (n, 3)."""
     stands = known[:, 0] & known[:, 1]
     valued = stands & known[:, 2]
     return Points(values[:, 0], values[:, 1], np.where(valued, values[:, 2], 0.0), valued, stands)
@@ -104,13 +105,15 @@ def reachable(
     cases: Sequence[LoadCase] = (),
     free_step: float = FREE_STEP,
     limit: int | None = None,
+    progress: Progress | None = None,
 ) -> Reachable:
     """Map what the box can reach at both corners alike or at one, with a figure's value at every point.
 
     Only the bushes change; the tie rods are re-set to the base's toe, or kept. marked are settings to be
     shown among the points, each one setting (candidates of a search, say) whose own tie rods are used.
     limit thins the map; without it, figures of load cases are mapped at CASE_LIMIT pairs and others at all.
-    A figure that does not exist or an empty box raises ValueError.
+    progress(done, total) is told of every batch of pairs. A figure that does not exist or an empty box raises
+    ValueError.
     """
     check(figure, [case.name for case in cases], kart.column.stop)
     rows = row_of(base.left), row_of(base.right)
@@ -125,17 +128,29 @@ def reachable(
     pairs = grid.rows(slice(None))
     limit = CASE_LIMIT if limit is None and figure.case is not None else limit
     if limit is not None and len(pairs):
-        angles, _ = figures_of(plan, *both_sides(sides, pairs, held), [0, 1])
+        angles, _ = of_pairs(replace(plan, figures=axis), sides, pairs, held, progress)
         pairs = pairs[spread(angles[:, 0], angles[:, 1], limit)]
-    points = _points(plan, *both_sides(sides, pairs, held))
-    here = _points(plan, rows[0][None], rows[1][None])
+    points = _points(*of_pairs(plan, sides, pairs, held, progress))
+    here = _points(*figures_of(plan, rows[0][None], rows[1][None]))
     return Reachable(figure, corner, points, here, _marks(plan, marked), pairs, len(grid.pairs))
+
+
+def of_pairs(plan: Plan, sides: Sides, pairs: Array, held: Array, progress: Progress | None) -> Values:
+    """The plan's figures (n, figures) of pairs (n, 4) at the sides, worked out in batches that are told."""
+    step = most_at_once(plan.figures)
+    found = []
+    for start in range(0, max(len(pairs), 1), step):
+        found.append(figures_of(plan, *both_sides(sides, pairs[start : start + step], held)))
+        if progress is not None:
+            progress(min(start + step, len(pairs)), len(pairs))
+    values, known = zip(*found, strict=True)
+    return np.concatenate(values), np.concatenate(known)
 
 
 def _marks(plan: Plan, marked: Sequence[Setting]) -> Points:
     each = [
-        _points(replace(plan, base=setting), row_of(setting.left)[None], row_of(setting.right)[None])
-        for setting in marked
+        _points(*figures_of(replace(plan, base=one), row_of(one.left)[None], row_of(one.right)[None]))
+        for one in marked
     ]
     none = np.zeros(0)
     empty = Points(none, none, none, none.astype(bool), none.astype(bool))

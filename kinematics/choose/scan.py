@@ -19,7 +19,7 @@ from kinematics.choose.plan import Plan, figures_of
 from kinematics.choose.pool import Pool, joined, kinds, shortlist
 from kinematics.choose.targets import Target, fit, misses
 from kinematics.corner.inverse import hole_vector
-from kinematics.figures.figure import Of
+from kinematics.figures.figure import Address, Of
 from kinematics.frames import Array, Mask
 
 Sides = Literal["alike", "left", "right"]
@@ -36,6 +36,13 @@ EXACT_TURNS = 10000
 """Up to so many turns scanned (pairs times load cases and ways) every pair's is; above, coarsely to rank."""
 SAMPLES = 400  # for 35 coefficients
 DEGREE = 3
+
+
+def most_at_once(figures: Sequence[Address]) -> int:
+    """How many pairs are worked out at a time for these figures."""
+    of = {figure.figure.of for figure in figures}
+    most = CHUNK_IN_TURNS if Of.SCAN in of else CHUNK_IN_CASES if any(o.in_case for o in of) else CHUNK
+    return max(1, min(most, CHUNK_VALUES // max(len(figures), 1)))
 
 
 @dataclass(frozen=True)
@@ -64,8 +71,7 @@ class Task:
     @property
     def chunk(self) -> int:
         """How many pairs are worked out at a time."""
-        most = CHUNK_IN_TURNS if self.scanned else CHUNK_IN_CASES if self.cases else CHUNK
-        return max(1, min(most, CHUNK_VALUES // max(len(self.targets), 1)))
+        return most_at_once([target.address for target in self.targets])
 
     def labels(self, pool: Pool) -> Ints:
         """Kinds of candidates, of which a shortlist keeps the best each."""

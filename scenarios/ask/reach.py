@@ -96,7 +96,7 @@ def map_box(
     most = CASE_LIMIT if address.case is not None else MAP_LIMIT
     settings = [setting for *_, setting in named]
     found, camber = (
-        _reached(scenario, present, f, settings, sides, rods, most)
+        _reached(scenario, present, f, settings, sides, rods, most, progress)
         for f in (address, wheel.CAMBER.at(corner))
     )
     spots = _spots(found.points, camber.points)
@@ -118,6 +118,7 @@ def _reached(
     sides: str,
     rods: str,
     limit: int,
+    progress: Progress | None,
 ) -> Reachable:
     return reachable(
         scenario.kart,
@@ -130,6 +131,7 @@ def _reached(
         given=scenario.given,
         cases=scenario.load_cases,
         limit=limit,
+        progress=progress,
     )
 
 

@@ -101,3 +101,14 @@ def test_spread_keeps_the_corners_of_the_map():
 def test_refused_in_one_line(box, figure, message):
     with pytest.raises(ValueError, match=message):
         reachable(KART, BASE, box, figure)
+
+
+def test_pairs_in_batches_are_told_and_are_as_all_at_once(monkeypatch):
+    box, told = Box((0.0, TWO), clock_step=30.0 * DEG), []
+    whole = reachable(KART, BASE, box, DROP)
+    monkeypatch.setattr("kinematics.choose.scan.CHUNK", 100)
+    apart = reachable(KART, BASE, box, DROP, limit=90, progress=lambda *n: told.append(n))
+    assert told == [(100, 169), (169, 169), (90, 90)]
+    places = [np.flatnonzero((whole.rows == row).all(axis=-1))[0] for row in apart.rows]
+    assert np.abs(apart.points.value - whole.points.value[places]).max() < 1e-9
+    assert np.abs(apart.points.caster_deg - whole.points.caster_deg[places]).max() < 1e-9
