@@ -7,7 +7,7 @@ then toe re-set).
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -61,11 +61,32 @@ def difference(before: Numbers, now: Numbers, row: Row | None = None) -> Differe
     return Difference(now.address, now.meaning, was, value, known)
 
 
+@dataclass(frozen=True, eq=False)
+class _EachDifference(Differences):
+    """Figures by name, now against before: a difference is made when it is asked for.
+
+    A hundred settings in fifty load cases are a million of them.
+    """
+
+    before: Mapping[str, Numbers]
+    now: Mapping[str, Numbers]
+    row: Row | None
+
+    def __getitem__(self, name: str) -> Difference:
+        return difference(self.before[name], self.now[name], self.row)
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self.now)
+
+    def __len__(self) -> int:
+        return len(self.now)
+
+
 def differences(
     before: Mapping[str, Numbers], now: Mapping[str, Numbers], row: Row | None = None
 ) -> Differences:
     """Figures by name, now against before."""
-    return {name: difference(before[name], numbers, row) for name, numbers in now.items()}
+    return _EachDifference(before, now, row)
 
 
 @dataclass(frozen=True)
@@ -77,19 +98,25 @@ class BothRods:
 
 
 @dataclass(frozen=True)
-class Change:
-    """A setting, or a batch, against a base: tie rods `kept`, `reset`, and put `right` with spacers too."""
+class Work:
+    """What is done to put a changed kart right, for a setting or a batch."""
 
-    base: Solved
-    kept: Solved
-    reset: Solved
-    right: Solved
     rods: BothRods
     """Turns that put toe back, from the rods as they were, with the spacers where they are."""
     rods_after_spacers: BothRods
     """Turns that put toe back once the spacers have been moved."""
     spacers: SpacerMoves
     """Moves that put the height of the front back."""
+
+
+@dataclass(frozen=True)
+class Change(Work):
+    """A setting, or a batch, against a base: tie rods `kept`, `reset`, and put `right` with spacers too."""
+
+    base: Solved
+    kept: Solved
+    reset: Solved
+    right: Solved
 
 
 def changed(base: Solved, setting: Setting, pitch: float) -> Change:
@@ -107,15 +134,8 @@ def put_right(base: Solved, kept: Setting, reset: Setting, pitch: float) -> Chan
     spacers = spacer_moves(base.ahead, reset)
     moved = with_spacers_moved(reset, spacers.left, spacers.right)
     alone, again, right = (replace(base, setting=setting) for setting in (kept, reset, moved))
-    return Change(
-        base,
-        alone,
-        again,
-        right,
-        _rods(alone, again, pitch),
-        _rods(alone, right, pitch),
-        spacers,
-    )
+    rods, after = _rods(alone, again, pitch), _rods(alone, right, pitch)
+    return Change(rods, after, spacers, base, alone, again, right)
 
 
 def _rods(was: Solved, now: Solved, pitch: float) -> BothRods:

@@ -43,6 +43,12 @@ class Solved:
         slices = [slice(*ends[i : i + 2]) for i in range(len(angles))]
         return sweep(self.kart, self.setting, np.concatenate(angles)), slices
 
+    @property
+    def positions(self) -> int:
+        """How many lock positions are solved, those of turns too."""
+        _, slices = self._whole
+        return int(slices[-1].stop)
+
     def _part(self, which: int) -> Sweep:
         whole, slices = self._whole
         return positions(whole, slices[which])

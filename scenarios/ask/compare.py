@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, fields, is_dataclass, replace
 from typing import Any, TypeVar
 
 import numpy as np
 
-from kinematics.change.change import Change, Difference, Differences, differences, put_right
+from kinematics.change.change import Change, Difference, Differences, Work, differences, put_right
 from kinematics.change.rods import with_rods_kept, with_rods_reset
 from kinematics.figures import standing
 from kinematics.figures.figure import Numbers, each
@@ -26,7 +26,10 @@ WAY_WORDS = {
 WAYS = tuple(WAY_WORDS)
 STOOD = (standing.LOAD, standing.CROSS_WEIGHT, standing.RIDE_HEIGHT)
 """What is read of the standing kart, straight ahead."""
+AT_ONCE = 30_000
+"""Lock positions, in no load case and in each, solved together: a second's work or so."""
 T = TypeVar("T")
+Progress = Callable[[int, int], object]
 Triple = tuple[float | None, float | None, float | None]
 """Base, now and change."""
 
@@ -48,8 +51,7 @@ class Against:
     """One setting against the base, with the work that puts it right."""
 
     name: str
-    change: Change
-    """The whole batch's solved states, this setting's rods and spacers."""
+    work: Work
     ways: Mapping[str, Left]
     settings: Mapping[str, Setting]
     """As fitted, each way."""
@@ -82,11 +84,12 @@ def compare(
     names: Sequence[str],
     cases: Sequence[str] | None = None,
     at_deg: float | None = None,
+    progress: Progress | None = None,
 ) -> Compared:
     """Work out every setting against the base; at_deg is the lock of the load cases' figures at lock.
 
-    cases are names of load cases, all of them when left out. All settings are solved as one batch, once for
-    each way of leaving the kart.
+    cases are names of load cases, all of them when left out. Settings are solved in batches, once for each
+    way of leaving the kart; progress(done, total) is told the settings done after each.
     """
     cases = [case.name for case in scenario.load_cases] if cases is None else cases
     at = lock_read_at(scenario, at_deg)
@@ -95,14 +98,24 @@ def compare(
         if name == base or _rod_given(scenario.settings[name]):
             check_stands(scenario, name)
     before = solve(scenario, scenario.settings[base], cases, at)
+    found: list[Against] = []
+    step = max(1, AT_ONCE // ((1 + len(cases)) * before.positions))
+    for start in range(0, len(names), step):
+        found += _batch(scenario, before, names[start : start + step])
+        if progress is not None:
+            progress(len(found), len(names))
+    return Compared(scenario, base, before, found, cases, at, np.linspace(*scenario.handwheel_deg).tolist())
+
+
+def _batch(scenario: Scenario, before: Solved, names: Sequence[str]) -> Iterator[Against]:
+    """Some settings against the base, solved together; of what was solved only the figures are kept."""
     settings = [scenario.settings[name] for name in names]
     kept, reset = (
         stacked([with_rods(before.ahead, setting) for setting in settings])
         for with_rods in (with_rods_kept, with_rods_reset)
     )
     done = put_right(before, kept, reset, scenario.thread_pitch_mm)
-    found = [_against(done, name, (place, len(names))) for place, name in enumerate(names)]
-    return Compared(scenario, base, before, found, cases, at, np.linspace(*scenario.handwheel_deg).tolist())
+    return (_against(done, name, (place, len(names))) for place, name in enumerate(names))
 
 
 def _rod_given(setting: Setting) -> bool:
@@ -136,11 +149,11 @@ def one_of(batch: T, row: int) -> T:
 
 
 def _against(done: Change, name: str, row: tuple[int, int]) -> Against:
-    parts = {part: one_of(getattr(done, part), row[0]) for part in ("rods", "rods_after_spacers", "spacers")}
+    work = Work(*(one_of(getattr(done, part.name), row[0]) for part in fields(Work)))
     ways = dict(zip(WAYS, (done.kept, done.reset, done.right), strict=True))
     return Against(
         name,
-        replace(done, **parts),
+        work,
         {way: _left(done.base, now, row) for way, now in ways.items()},
         {way: one_of(now.setting, row[0]) for way, now in ways.items()},
     )

@@ -74,6 +74,11 @@ class Run:
         """Every headline figure straight ahead and near it."""
         return self.solved.headline
 
+    def work_out(self, columns: bool) -> None:
+        """Solve now what is told of it in its load cases: figures, and every column where those are asked."""
+        for case in self.cases:
+            _ = case.headline, case.columns if columns else None
+
     def read(self, address: str) -> float | None:
         """A figure by its typed address, in its own unit, None where it has no value; see `read`."""
         return read(self.scenario, self.solved.setting, address)

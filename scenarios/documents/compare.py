@@ -33,16 +33,16 @@ def document(compared: Compared) -> dict[str, Any]:
 
 
 def _setting(compared: Compared, against: Against) -> dict[str, Any]:
-    change = against.change
-    known = bool(change.spacers.known)
+    work = against.work
+    known = bool(work.spacers.known)
     return {
         "name": against.name,
         "fitted": compared.scenario.resolved["setting"][against.name],
-        "tie_rods": _rods(change.rods),
+        "tie_rods": _rods(work.rods),
         "spacers_mm": {
-            side: float(getattr(change.spacers, side)) if known else None for side in ("left", "right")
+            side: float(getattr(work.spacers, side)) if known else None for side in ("left", "right")
         },
-        "tie_rods_after_spacers": _rods(change.rods_after_spacers),
+        "tie_rods_after_spacers": _rods(work.rods_after_spacers),
         "left_as": {way: _left(against.ways[way]) for way in WAYS},
     }
 

@@ -12,6 +12,7 @@ from scenarios.ask.typed import AS_GIVEN, HELP
 from scenarios.errors import Refusal
 from viz.cli.asked import add_case_argument, add_run_arguments, ask, run_question
 from viz.cli.outputs import Content, add_output_arguments, check_at, deliver, outputs_of
+from viz.words.progress import progress_bar
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -68,7 +69,8 @@ def run(arguments: argparse.Namespace) -> int:
     from scenarios.documents.compare import csv_pieces, document
     from viz.tables.compare import report
 
-    compared = compare(asked.scenario, base, names, asked.cases, at_deg)
+    with progress_bar("settings") as progress:
+        compared = compare(asked.scenario, base, names, asked.cases, at_deg, progress)
     contents: dict[str, Content] = {
         "--json": lambda: json_chunks(document(compared)),
         "--csv": lambda: csv_pieces(compared),

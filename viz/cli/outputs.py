@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import degrees
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, AnyStr
 
 from scenarios.errors import Refusal
 from viz.cli.parser import finite
@@ -72,7 +72,8 @@ def deliver(
 ) -> None:
     """Prepare every output, by its option, and what is printed; only then warn, write and print."""
     ready = [Output(target, _pieces(contents[target.option](), target)) for target in outputs.targets]
-    lines = list(report())
+    with progress_bar("lines") as progress:
+        lines = list(_told(report(), progress))
     warn(warnings)
     if outputs.to_stdout:
         write_all(ready)
@@ -90,8 +91,8 @@ def _pieces(made: Iterable[bytes] | Figure, target: Destination) -> Iterable[byt
     return [figure_bytes(made, check_suffix(target, PLOT_SUFFIXES))]
 
 
-def _told(pieces: Iterable[bytes], progress: Progress) -> Iterator[bytes]:
-    """The pieces; how many bytes they are is told, and not of how many."""
+def _told(pieces: Iterable[AnyStr], progress: Progress) -> Iterator[AnyStr]:
+    """The pieces; how long they are together is told, and not of how much."""
     size = 0
     for piece in pieces:
         yield piece

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from textwrap import wrap
 from typing import TYPE_CHECKING, Any
@@ -12,6 +12,7 @@ from scenarios.ask.asked import concerning
 from scenarios.ask.typed import HELP
 from viz.cli.asked import add_case_argument, add_run_arguments, ask, run_question
 from viz.cli.outputs import Content, add_output_arguments, check_at, deliver, outputs_of
+from viz.words.progress import progress_bar
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -53,6 +54,10 @@ def run(arguments: argparse.Namespace) -> int:
 
     solved.check_amount(scenario, len(asked.settings), len(asked.cases))
     runs = [solved.run(scenario, name, asked.cases, at_deg) for name in asked.settings]
+    with progress_bar("settings") as progress:
+        for done, one in enumerate(runs, 1):
+            one.work_out(columns=bool(outputs.targets))
+            progress(done, len(runs))
     contents: dict[str, Content] = {
         "--json": lambda: json_chunks(document(scenario, runs, at_deg)),
         "--csv": lambda: csv_pieces(runs),
@@ -81,7 +86,7 @@ class Report:
     all_rows: bool = False
 
 
-def report(told: Report) -> list[str]:
+def report(told: Report) -> Iterator[str]:
     """What the command prints: headline figures, then for each setting its tables through lock."""
     from scenarios.ask.run import lock_read_at
     from viz.tables import cases as tables_cases
@@ -90,22 +95,21 @@ def report(told: Report) -> list[str]:
     from viz.tables.grid import WIDTH
 
     scenario, all_rows = told.scenario, told.all_rows
-    lines = [*wrap(f"{scenario.title} ({scenario.source})", WIDTH), "", *tables.headline(told.runs)]
+    yield from [*wrap(f"{scenario.title} ({scenario.source})", WIDTH), "", *tables.headline(told.runs)]
     for run in told.runs:
-        lines += ["", *_fitted(scenario, run), tables.binding_line(run, scenario.kart), ""]
-        lines += tables_lock.geometry_table(run, all_rows)
-        lines += ["", *tables_cases.case_summary(run, lock_read_at(scenario, told.at_deg))]
+        yield from ["", *_fitted(scenario, run), tables.binding_line(run, scenario.kart), ""]
+        yield from tables_lock.geometry_table(run, all_rows)
+        yield from ["", *tables_cases.case_summary(run, lock_read_at(scenario, told.at_deg))]
         for case in [c for c in run.cases if c.name in told.cases] or run.cases[:1]:
-            lines += ["", *wrap(f"{run.name}, load case {case.name}:", WIDTH)]
-            lines += tables_lock.standing_table(run, case, all_rows)
+            yield from ["", *wrap(f"{run.name}, load case {case.name}:", WIDTH)]
+            yield from tables_lock.standing_table(run, case, all_rows)
     legends = {
         "Geometry": tables_lock.GEOMETRY_LEGEND,
         "Load cases": tables_cases.LEGEND,
         "In a load case": tables_lock.STANDING_LEGEND,
     }
     for title, legend in legends.items():
-        lines += ["", f"{title}:", *legend]
-    return lines
+        yield from ["", f"{title}:", *legend]
 
 
 def _fitted(scenario: Scenario, run: Run) -> list[str]:

@@ -34,17 +34,17 @@ POSITIONS = 6
 """Steps through lock in the tables of differences, at most."""
 
 
-def report(compared: Compared, way: str) -> list[str]:
+def report(compared: Compared, way: str) -> Iterator[str]:
     """All that is told of a comparison; way is how the kart is left in the tables of figures."""
     scenario = compared.scenario
-    lines = wrap(f"{scenario.title} ({scenario.source}), against {compared.base}", WIDTH)
-    lines += ["", *headline(compared, way)]
+    yield from wrap(f"{scenario.title} ({scenario.source}), against {compared.base}", WIDTH)
+    yield from ["", *headline(compared, way)]
     for against in compared.settings:
-        lines += ["", *_one_setting(compared, against)]
-    lines += ["", *UPSET_LEGEND]
+        yield from ["", *_one_setting(compared, against)]
+    yield from ["", *UPSET_LEGEND]
     if compared.cases:
-        lines += ["", *case_summary(compared, way), "", *CASE_LEGEND]
-    return [*lines, "", *wrap(" ".join(WITH_WORK), WIDTH)]
+        yield from ["", *case_summary(compared, way), "", *CASE_LEGEND]
+    yield from ["", *wrap(" ".join(WITH_WORK), WIDTH)]
 
 
 def headline(compared: Compared, way: str) -> list[str]:
@@ -84,7 +84,7 @@ def _one_setting(compared: Compared, against: Against) -> list[str]:
     lines = wrap(said, WIDTH) + [
         fitted_line(compared.scenario, against.name, side) for side in ("left", "right")
     ]
-    lines += ["", *upset_table(compared, against), "", *work_lines(compared.scenario, against.change)]
+    lines += ["", *upset_table(compared, against), "", *work_lines(compared.scenario, against.work)]
     for way in ("alone", "reset"):
         title = f"Through lock, {WAY_WORDS[way]}, {against.name} less {compared.base}:"
         lines += ["", *wrap(title, WIDTH), *differences_table(compared, against, way)]
