@@ -1,8 +1,8 @@
 """How many inputs that nobody means are answered or refused as they should be: a run of many, and its counts.
 
-python -m tests.bench.fuzz --inputs 100000 [--first N] [--seconds S] [--batch 1000]
+python -m tests.bench.fuzz --inputs 100000 [--first N] [--seconds S] [--batch 5000]
 
-Each batch is a process of its own, so that memory is seen and a crash costs one batch; of every hundred
+Each batch is a process of its own, so that memory is seen and a crash costs one batch; of every 250
 inputs one runs as a command of its own as well. Each distinct fault is told with the number of an input that
 has it: `--only N` runs that one alone.
 """
@@ -25,7 +25,7 @@ from tests.helpers.hostile.inputs import made
 from tests.helpers.hostile.watched import MOST_MEMORY, judged, watched, written_for
 
 ROOT = Path(__file__).parents[2]
-COLD_EVERY, COLD_SECONDS, BATCH_SECONDS = 100, 120, 3600
+COLD_EVERY, COLD_SECONDS, BATCH_SECONDS = 250, 120, 3600
 ADDRESS_SPACE = 6 << 30
 """Bytes a batch may ask for; more is a fault and not the end of the machine."""
 
@@ -168,7 +168,7 @@ def main() -> int:
     parser.add_argument("--inputs", type=int, default=100_000)
     parser.add_argument("--first", type=int, default=0)
     parser.add_argument("--seconds", type=float, default=float("inf"))
-    parser.add_argument("--batch", type=int, default=1000)
+    parser.add_argument("--batch", type=int, default=5000)
     parser.add_argument("--batch-from", type=int, help=argparse.SUPPRESS)
     parser.add_argument("--only", type=int, metavar="N")
     given = parser.parse_args()

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import json
 import random
+import re
 from dataclasses import dataclass
 from functools import cache
 from typing import Any
@@ -29,9 +30,23 @@ class Input:
 
 @cache
 def bases() -> tuple[str, ...]:
-    """Scenario files that are right: quick ones, and the built-in ones."""
-    quick = stepped(45.0).replace("positions = 61", "positions = 5")
-    return (quick, quick, *(builtin_text(name) for name in builtin_names()))
+    """Scenario files that are right: the built-in ones, and mostly small ones made of them.
+
+    A small one keeps every kind of table and has few of each.
+    """
+    built_in = [builtin_text(name) for name in builtin_names()]
+    small = [_small(text) for text in (stepped(45.0), *built_in)]
+    return (small[0], *small * 4, *built_in)
+
+
+def _small(text: str) -> str:
+    """A scenario with two load cases and three settings at most, at a few positions, without its comments."""
+    lines = [line for line in text.splitlines() if line and not line.startswith("#")]
+    parts = re.split(r"^(?=\[)", "\n".join(lines) + "\n", flags=re.MULTILINE)
+    cases = [part for part in parts if part.startswith("[[load_case]]")][2:]
+    last = re.compile(r"\[setting\.camber-and-caster[\].]")
+    kept = [part for part in parts if part not in cases and not last.match(part)]
+    return re.sub(r"^positions = .*$", "positions = 5", "".join(kept), flags=re.MULTILINE)
 
 
 @cache
@@ -50,6 +65,7 @@ def scenario_text(rng: random.Random) -> str:
     """A scenario file with a few faults in it."""
     lines = rng.choice(bases()).splitlines()
     faults = LINE_FAULTS if rng.random() < 0.5 else (_near,)  # half of them may well be right
+    faults = (rng.choice([_fine, _many]),) if rng.random() < 0.02 else faults
     for _ in range(rng.randint(1, 3)):
         rng.choice(faults)(rng, lines)
     return "\n".join(lines) + "\n"
@@ -91,6 +107,29 @@ def _drop(rng: random.Random, lines: list[str]) -> None:
 def _again(rng: random.Random, lines: list[str]) -> None:
     i = _at(rng, lines)
     lines.insert(rng.randrange(len(lines)), lines[i])
+
+
+FINE = ("0", "0.1", "1", "7.2", "0.09", "1e-9")
+"""Clock steps of a kit, deg, as far as anyone may go and further."""
+
+
+def _fine(rng: random.Random, lines: list[str]) -> None:
+    """Clocks in steps that are many, or too many."""
+    lines[:] = [f"clock_step_deg = {rng.choice(FINE)}" if "clock_step" in line else line for line in lines]
+
+
+def _many(rng: random.Random, lines: list[str]) -> None:
+    """More tables of a kind than anyone fills in."""
+    many = rng.choice([5, 20, 49, 101])
+    what = rng.choice(
+        [
+            '[[load_case]]\nname = "c{0}"\nlateral_g = 0.{0}',
+            "[[kit.bush]]\noffset_mm = 0.{0}1",
+            "[setting.s{0}.both]\ntop_offset_mm = 0.{0}1\ntop_clock_deg = 0",
+            "[setting.s{0}.both]\ntie_rod_toe_deg = 0.{0}",
+        ]
+    )
+    lines += "\n".join(what.format(n) for n in range(many)).splitlines()
 
 
 def _key(rng: random.Random, lines: list[str]) -> None:

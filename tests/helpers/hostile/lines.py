@@ -97,11 +97,11 @@ NEEDED = {
 }
 WEIGHTS = {
     "sweep": 30,
-    "compare": 12,
+    "compare": 6,
     "choose": 10,
-    "map": 6,
-    "clocks": 3,
-    "sheet": 8,
+    "map": 4,
+    "clocks": 2,
+    "sheet": 3,
     "view": 2,
     "columns": 1,
 }
@@ -126,18 +126,18 @@ PLAIN = {
     ("sweep",): 8,
     ("sweep", "--json", "-"): 4,
     ("sweep", "--csv", "-"): 2,
-    ("sweep", "--plot", "plot.svg"): 0.2,
-    ("scenario", "check"): 4,
-    ("compare",): 2,
+    ("sweep", "--plot", "plot.svg"): 0.05,
+    ("scenario", "check"): 10,
+    ("compare",): 0.8,
     ("choose", "--want", "camber_left_deg=now+0.5"): 1,
-    ("clocks", "--caster", "12", "--top", "1", "--bottom", "2"): 0.5,
-    ("map", "--json", "-"): 1,
-    ("sheet", "--both", "top=1deg@90, bottom=1deg@0", "--out", "sheet.html"): 2,
-    ("sheet", "--both", "top=1deg@90, bottom=1deg@0", "--out", "sheet.pdf"): 0.3,
-    ("view", "--out", "kart.png"): 0.05,
-    ("handout", "--stops", "5", "--out", "kart.html"): 0.02,
+    ("clocks", "--caster", "12", "--top", "1", "--bottom", "2"): 0.15,
+    ("map", "--json", "-"): 0.5,
+    ("sheet", "--both", "top=1deg@90, bottom=1deg@0", "--out", "sheet.html"): 0.6,
+    ("sheet", "--both", "top=1deg@90, bottom=1deg@0", "--out", "sheet.pdf"): 0.1,
+    ("view", "--out", "kart.png"): 0.02,
+    ("handout", "--stops", "5", "--out", "kart.html"): 0.005,
 }
-"""Plain questions about a file and how often each is asked; what draws takes long."""
+"""Plain questions about a file and how often each is asked; what takes longer is asked less."""
 
 
 def about(rng: random.Random, file: str) -> tuple[str, ...]:

@@ -45,4 +45,4 @@ odd_lines = odd_texts.map(lambda text: "".join(c for c in text if c >= " " and c
 def unseen(text: str) -> set[str]:
     """What is not allowed on a terminal, by number: controls, formats, separators."""
     banned = ("Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp")
-    return {f"U+{ord(c):04X}" for c in text if c != "\n" and unicodedata.category(c) in banned}
+    return {f"U+{ord(c):04X}" for c in {*text} - {"\n"} if unicodedata.category(c) in banned}
