@@ -167,7 +167,7 @@ def faulted(rng: random.Random, document: Any) -> Any:
         i = rng.randrange(len(document))
         return [*document[:i], faulted(rng, document[i]), *document[i + 1 :]]
     if isinstance(document, int | float) and not isinstance(document, bool) and rng.random() < 0.6:
-        return document * rng.choice(SLIPS)
+        return document * rng.choice(SLIPS) if abs(document) < 1e300 else -document
     return rng.choice([*VALUES, odd(rng)])
 
 
