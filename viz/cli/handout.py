@@ -52,7 +52,6 @@ def run(arguments: argparse.Namespace) -> int:
     asked = ask(question)
     if len(asked.settings) > MOST_SETTINGS:
         raise Refusal(f"a hand-out shows one setting or two, not {len(asked.settings)}")
-    warn(concerning(asked.scenario, asked.settings))
     with refusing(), writing(out), progress_bar(os.path.basename(out)) as progress:
         gl.require()
         try:
@@ -61,5 +60,6 @@ def run(arguments: argparse.Namespace) -> int:
             )
         except ValueError as error:
             raise Refusal(error) from error
+    warn(concerning(asked.scenario, asked.settings))
     say(f"{out}: {number(size / 1e6, 1)} MB")
     return 0

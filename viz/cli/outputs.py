@@ -70,16 +70,17 @@ def deliver(
     report: Callable[[], Iterable[str]],
     warnings: Iterable[str],
 ) -> None:
-    """Prepare every output, by its option, and what is printed; only then warn, write and print."""
+    """Prepare every output, by its option, and what is printed; write; where nothing is refused, warn and print."""
     ready = [Output(target, _pieces(contents[target.option](), target)) for target in outputs.targets]
     with progress_bar("lines") as progress:
         lines = list(_told(report(), progress))
-    warn(warnings)
     if outputs.to_stdout:
         write_all(ready)
+        warn(warnings)
         return
     with progress_bar("writing") as progress:
         write_all([replace(output, content=_told(output.content, progress)) for output in ready])
+    warn(warnings)
     say(*lines)
 
 

@@ -67,15 +67,18 @@ def run(arguments: argparse.Namespace) -> int:
     way = way or ("--window" if _has_display() else "--browser")
     if way == "--browser":
         check_page(subject, picture)
-    warn(concerning(asked.scenario, shown))
+    warnings = concerning(asked.scenario, shown)
     with refusing():
-        if way == "--browser":
+        if picture.out is not None:
+            write_picture(picture.out, asked, subject, picture)
+            warn(warnings)
+        elif way == "--browser":
+            warn(warnings)
             with raised():
                 serve_page(question, asked, shown, page)
-        elif picture.out is None:
-            _show(asked, subject, picture)
         else:
-            write_picture(picture.out, asked, subject, picture)
+            warn(warnings)
+            _show(asked, subject, picture)
     return 0
 
 

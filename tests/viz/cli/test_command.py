@@ -4,10 +4,12 @@ import os
 import signal
 import subprocess
 import sys
+from contextlib import contextmanager
 
 import pytest
 
 from tests.helpers.command import refused, run_cold
+from tests.helpers.hostile.watched import Stream
 from viz.cli import main as cli
 from viz.cli import sweep as cli_sweep
 from viz.words.terminal import one_line
@@ -197,3 +199,42 @@ def test_a_terminal_of_few_letters_still_gets_its_table():
     done = run_cold("sweep", env={**os.environ, "PYTHONIOENCODING": "ascii", "PYTHONUTF8": "0"})
     assert done.returncode == 0
     assert b"stop of ?75 deg" in done.stdout
+
+
+NOT_IN_KIT = ("--both", "bottom=2mm@180")
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("sweep", *NOT_IN_KIT, "--json", "/dev/full"),
+        ("sweep", *NOT_IN_KIT, "--csv", "/dev/full"),
+        ("view", *NOT_IN_KIT, "--out", "kart.glb", "--against", "less-caster"),
+    ],
+)
+def test_a_refusal_stands_alone_though_there_is_something_to_warn_of(capsys, coarse, words):
+    said = refused(capsys, words[0], coarse, *words[1:])
+    assert "warning" not in said
+
+
+def test_what_is_warned_of_follows_what_was_written(capsys, coarse):
+    assert cli.main(["sweep", coarse, *NOT_IN_KIT, "--json", "run.json"]) == 0
+    assert "lockarc: warning: setting.as given: left bottom" in capsys.readouterr().err
+    assert cli.main(["view", coarse, *NOT_IN_KIT, "--out", "kart.glb"]) == 0
+    assert "lockarc: warning: setting.as given: left bottom" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("words", [("sweep",), ("compare",), ("map", "--json", "map.json")])
+def test_a_terminal_sees_long_work_go_on(capsys, coarse, monkeypatch, words):
+    told = []
+
+    @contextmanager
+    def bar(label):
+        told.append(label)
+        yield lambda done, total: None
+
+    monkeypatch.setattr(sys, "stderr", Stream())
+    monkeypatch.setattr("viz.words.progress.SILENT", 0.0)
+    monkeypatch.setattr("viz.words.progress._bar", bar)
+    assert cli.main([words[0], coarse, *words[1:]]) == 0
+    assert told[:1] == ["bush pairs" if words[0] == "map" else "settings"]
