@@ -70,7 +70,7 @@ def deliver(
     report: Callable[[], Iterable[str]],
     warnings: Iterable[str],
 ) -> None:
-    """Prepare every output, by its option, and what is printed; write; where nothing is refused, warn and print."""
+    """Prepare every output, by its option, and what is printed, write, then warn and print."""
     ready = [Output(target, _pieces(contents[target.option](), target)) for target in outputs.targets]
     with progress_bar("lines") as progress:
         lines = list(_told(report(), progress))
