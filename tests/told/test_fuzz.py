@@ -5,12 +5,14 @@
 
 from __future__ import annotations
 
+import random
 import re
 from pathlib import Path
 
 import pytest
 
 from scenarios.errors import Refusal
+from tests.helpers.hostile import inputs
 from tests.helpers.hostile.inputs import Input, made
 from tests.helpers.hostile.watched import judged, watched
 from viz.cli import sweep
@@ -74,3 +76,11 @@ PLAIN = Input("line", ("sweep", "--json", "-"))
 def test_what_may_not_be_is_seen(code, out, err, fault):
     assert fault in judged(PLAIN, code, out, err)
     assert judged(PLAIN, 0, "{}", "") == judged(PLAIN, 2, "", "lockarc: no\n") == []
+
+
+def test_help_is_no_document_and_a_date_is_no_number():
+    assert judged(Input("line", ("map", "--json", "-", "--help")), 0, "usage", "") == []
+    lines = ["when = 1979-05-27"]
+    inputs._near(random.Random(1), lines)
+    assert lines == ["when = 1979-05-27"]
+    assert inputs.faulted(random.Random(1), 10**400) != 10**400

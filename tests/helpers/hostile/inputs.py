@@ -90,9 +90,9 @@ def _near(rng: random.Random, lines: list[str]) -> None:
     """A number that may well be right: another size, sign or a slip of the point."""
     i = _at(rng, lines)
     key, _, value = lines[i].partition("=")
-    number = value.split("#")[0].strip()
-    if number.replace(".", "").replace("-", "").isdigit():
-        lines[i] = f"{key}= {float(number) * rng.choice(SLIPS):.9g}"
+    number, by = value.split("#")[0].strip(), rng.choice(SLIPS)
+    if re.fullmatch(r"-?[0-9]+(\.[0-9]+)?", number):
+        lines[i] = f"{key}= {float(number) * by:.9g}"
 
 
 def _text(rng: random.Random, lines: list[str]) -> None:

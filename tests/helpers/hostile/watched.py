@@ -140,7 +140,11 @@ def judged(one: Input, code: object, out: str, err: str) -> list[str]:
     said = f"{one.content.decode('utf-8', 'replace')} {' '.join(one.argv)}"
     if code == 0 and NO_NUMBER.search(out) and not NO_NUMBER.search(said):
         faults.append("no number where one is printed")
-    if code == 0 and ("--json", "-") in zip(one.argv, one.argv[1:], strict=False):
+    if (
+        code == 0
+        and "--help" not in one.argv
+        and ("--json", "-") in zip(one.argv, one.argv[1:], strict=False)
+    ):
         faults += _strict(out, "stdout")
     return faults
 
