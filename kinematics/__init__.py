@@ -12,7 +12,7 @@ the mid-plane under the rear axle at the reference stance. Inside: mm, N, N·mm,
 >>> solved.columns["camber_left_deg"].values.round(2).tolist()
 [-3.0, -0.5, 2.83]
 >>> solved.case_columns["corner"]["inside_rear_load_n"].values.round(0).tolist()
-[301.0, 227.0, 144.0]
+[139.0, 227.0, 144.0]
 """
 
 from __future__ import annotations

@@ -245,14 +245,33 @@ CONCENTRIC = CornerSetting()
 
 @dataclass(frozen=True)
 class LoadCase:
-    """One load case: how hard the kart corners and brakes."""
+    """One load case: how hard the kart corners and brakes, whichever way its wheels are turned."""
 
     name: str
     lateral_g: float = 0.0
-    """Lateral acceleration / g, + in a left turn. With a speed given it is the result, not an input."""
+    """Lateral acceleration / g into the turn that the lock makes, never below 0. A speed gives it instead."""
     longitudinal_g: float = 0.0
     """Longitudinal acceleration / g, + speeding up, - braking."""
     speed: float | None = None
-    """m/s; lateral g then follows from the path radius at each lock position."""
+    """m/s; lateral g then follows from the radius, without one from the path at each lock position."""
     grip_limit_g: float = inf
     """Largest lateral g that a speed may ask for."""
+    radius: float | None = None
+    """Radius of the corner at the middle of the rear axle, mm."""
+    handwheel: float | None = None
+    """Handwheel angle, rad, either way, at which the corner is driven: figures at lock are read there."""
+    opposite_lock: bool = False
+    """Whether the lateral acceleration is against the turn that the lock makes: the kart slides."""
+
+    def __post_init__(self) -> None:
+        allowed = "lateral g is into the turn that the lock makes, at least 0, not {}"
+        refuse_unless(self.lateral_g >= 0.0, allowed, self.lateral_g)
+        held = self.speed is None or self.radius is not None
+        refuse_unless(held or not self.opposite_lock, "a path that follows the lock has no opposite lock")
+
+    @property
+    def asked_g(self) -> float | None:
+        """Lateral g that holds through lock, before the grip limit; None where it follows the path."""
+        if self.speed is None:
+            return self.lateral_g
+        return None if self.radius is None else self.speed**2 * 1e3 / (self.radius * GRAVITY)

@@ -9,7 +9,7 @@ Ten lines are enough from a notebook or a script:
 >>> f"{run.read('caster_left_deg'):.2f} deg of caster"
 '14.04 deg of caster'
 >>> f"{run.read('inside_rear_load_n@30@slow corner'):.0f} N on the inside rear"
-'10 N on the inside rear'
+'8 N on the inside rear'
 >>> compared = scenarios.compare(kart, "as-delivered", ["mine"])
 >>> was, now, change = compared.read("inside_rear_load_n@30@slow corner")
 >>> told = scenarios.choose(kart, ["caster_left_deg=now+1", "camber_left_deg=now"])

@@ -6,12 +6,13 @@ Where the mapping has an array (n,) instead of a kart's number, the kart is n ka
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import inf
+from math import degrees, inf
 from typing import Any
 
 import numpy as np
 
 from kinematics.corner.contact import support_depth
+from kinematics.drive.radius import lock_for
 from kinematics.frames import Number, Vector
 from kinematics.parts import (
     AS_MEASURED,
@@ -31,7 +32,7 @@ from kinematics.parts import (
 )
 from scenarios.kit import PLACES, SIDES, Kit, holds, size_in
 from scenarios.schema.changes import CHANGES
-from scenarios.units import corner_setting, rad, speed_m_per_s, stiffness_nmm_per_rad, weight_n
+from scenarios.units import corner_setting, rad, radius_mm, speed_m_per_s, stiffness_nmm_per_rad, weight_n
 
 Tables = dict[str, Any]
 SEAT_SHARE = 0.62
@@ -207,15 +208,22 @@ def setting(table: Tables, on: Kart, resolved: Tables, where: str) -> Setting:
     )
 
 
-def load_case(table: Tables) -> LoadCase:
-    """One load case."""
-    speed = table.get("speed_km_h")
+def load_case(table: Tables, on: Kart) -> LoadCase:
+    """One load case; without a handwheel angle a corner is driven at the lock of its radius, to 0.1 deg."""
+    speed, radius, handwheel = (table.get(key) for key in ("speed_km_h", "radius_m", "handwheel_deg"))
+    opposite = table.get("opposite_lock", False)
+    if handwheel is None and radius is not None and not opposite:
+        lock = lock_for(on, radius_mm(radius))
+        handwheel = None if lock is None else round(degrees(lock), 1)
     return LoadCase(
         name=table["name"],
         lateral_g=table.get("lateral_g", 0.0),
         longitudinal_g=table["longitudinal_g"],
         speed=None if speed is None else speed_m_per_s(speed),
         grip_limit_g=table.get("grip_limit_g", inf),
+        radius=None if radius is None else radius_mm(radius),
+        handwheel=None if handwheel is None else float(rad(handwheel)),
+        opposite_lock=opposite,
     )
 
 

@@ -89,10 +89,20 @@ def _check_kit(kit: Tables) -> None:
 
 
 def _check_case(case: Tables, where: str) -> None:
-    if "speed_km_h" in case:
-        if "lateral_g" in case:
-            raise ScenarioError(f"{where}: lateral_g and speed_km_h are both given: give one of them")
-        if "grip_limit_g" not in case:
-            raise ScenarioError(f"{where}.grip_limit_g: missing; a speed needs a grip limit, in g")
-    elif "grip_limit_g" in case:
+    follows = "speed_km_h" in case and "radius_m" not in case
+    if "speed_km_h" in case and "lateral_g" in case:
+        raise ScenarioError(f"{where}: lateral_g and speed_km_h are both given: give one of them")
+    if follows and "grip_limit_g" not in case:
+        raise ScenarioError(
+            f"{where}.grip_limit_g: missing, in g; a speed without radius_m asks for more at every lock"
+        )
+    if "grip_limit_g" in case and "speed_km_h" not in case:
         raise ScenarioError(f"{where}: grip_limit_g needs speed_km_h beside it")
+    turns = "speed_km_h" in case or case.get("lateral_g", 0.0) > 0.0
+    if "radius_m" in case and not turns:
+        raise ScenarioError(f"{where}: radius_m needs speed_km_h or lateral_g beside it")
+    if case.get("opposite_lock", False) and (follows or not turns):
+        needs = "radius_m beside its speed" if follows else "lateral_g, or speed_km_h with radius_m,"
+        raise ScenarioError(
+            f"{where}: opposite_lock needs {needs}: a path that follows the lock turns with it"
+        )

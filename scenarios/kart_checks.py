@@ -5,14 +5,16 @@ A refusal is a ScenarioError whose line starts with the key; who loads the file 
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from math import degrees
 from typing import Any
 
 import numpy as np
 
 from kinematics.corner.joints import column_axis
+from kinematics.drive.radius import lock_for
 from kinematics.frames import Array, axis_direction, cross, dot, unit
-from kinematics.parts import Corner, Kart, LoadCase
+from kinematics.parts import GRAVITY, Corner, Kart, LoadCase
 from scenarios.errors import refuse_unless
 
 Tables = dict[str, Any]
@@ -83,6 +85,36 @@ def check_sweep(sweep: Tables, stop_rad: float) -> None:
     refuse_unless(first < last, "sweep.handwheel_to_deg", last, allowed)
 
 
+def check_lock(kart: Kart, case: LoadCase, where: str) -> None:
+    """A corner must be driven within the mechanical stop, and on a radius that the kart can be steered on.
+
+    Its handwheel angle stands in the case, from its key or from its radius; without either there is none.
+    """
+    if case.handwheel is not None:
+        stop = degrees(kart.column.stop)
+        allowed = f"must lie within the column's stop of {stop:.6g} deg"
+        angle = round(degrees(case.handwheel), 9)
+        refuse_unless(angle <= stop + 1e-9, f"{where}.handwheel_deg", angle, allowed)
+    elif case.radius is not None and not case.opposite_lock:
+        allowed = "is tighter than full lock steers; say with handwheel_deg at which lock it is driven"
+        refuse_unless(False, f"{where}.radius_m", 1e-3 * case.radius, allowed)
+
+
+def grip_warnings(kart: Kart, cases: Sequence[LoadCase]) -> Iterator[str]:
+    """What a speed would ask beyond its grip limit, and is not given: one line a load case."""
+    for n, case in enumerate(cases, 1):
+        limit, asked = f"its grip limit of {case.grip_limit_g:g} g", case.asked_g
+        if case.speed is not None and asked is None:
+            lock = lock_for(kart, case.speed**2 * 1e3 / (case.grip_limit_g * GRAVITY))
+            if lock is not None:
+                said = (
+                    f"holds from about {degrees(lock):.0f} deg of handwheel on, where its speed asks for more"
+                )
+                yield f"load_case[{n}] '{case.name}': {limit} {said}"
+        elif asked is not None and asked > case.grip_limit_g:
+            yield f"load_case[{n}] '{case.name}': {limit} holds; its speed and radius ask for {asked:.3g} g"
+
+
 def check_tipping(kart: Kart, case: LoadCase, where: str) -> None:
     """No load case may ask for more than tips the kart over, its frame and tyres taken as rigid.
 
@@ -94,12 +126,14 @@ def check_tipping(kart: Kart, case: LoadCase, where: str) -> None:
     refuse_unless(abs(forth) < most, f"{where}.longitudinal_g", forth, _tips(most, high))
     share = (x - high * forth) / kart.wheelbase
     half = 0.5 * (share * kart.front_track + (1.0 - share) * kart.rear_track)
-    if case.speed is not None:
-        most = (half - abs(y)) / high
+    most = (half - abs(y)) / high
+    if case.speed is None:
+        refuse_unless(case.lateral_g < most, f"{where}.lateral_g", case.lateral_g, _tips(most, high))
+    elif case.asked_g is None or case.grip_limit_g < case.asked_g:
         refuse_unless(case.grip_limit_g < most, f"{where}.grip_limit_g", case.grip_limit_g, _tips(most, high))
     else:
-        most = (half + y if case.lateral_g > 0.0 else half - y) / high
-        refuse_unless(abs(case.lateral_g) < most, f"{where}.lateral_g", case.lateral_g, _tips(most, high))
+        said = f"makes {case.asked_g:.3g} g at that speed; {_tips(most, high)}"
+        refuse_unless(case.asked_g < most, f"{where}.radius_m", 1e-3 * (case.radius or 0.0), said)
 
 
 def _tips(most: float, cog_height: float) -> str:

@@ -69,8 +69,9 @@ def _scenario(resolved: Tables, source: str, name: str) -> Scenario:
     kart = build.kart(resolved)
     kart_checks.check_kart(kart)
     kart_checks.check_sweep(resolved["sweep"], kart.column.stop)
-    cases = tuple(build.load_case(case) for case in resolved["load_case"])
+    cases = tuple(build.load_case(case, kart) for case in resolved["load_case"])
     for n, case in enumerate(cases, 1):
+        kart_checks.check_lock(kart, case, f"load_case[{n}]")
         kart_checks.check_tipping(kart, case, f"load_case[{n}]")
     settings = {n: build.setting(t, kart, resolved, f"setting.{n}") for n, t in resolved["setting"].items()}
     kit, limits = build.kit(resolved, kart), Limits(**resolved["limits"])
@@ -93,7 +94,7 @@ def _scenario(resolved: Tables, source: str, name: str) -> Scenario:
         limits=limits,
         rear_axle=RearAxle(**resolved["rear_axle"]),
         resolved=resolved,
-        warnings=tuple(_warnings(resolved, kart, settings, kit, limits)),
+        warnings=(*_warnings(resolved, kart, settings, kit, limits), *kart_checks.grip_warnings(kart, cases)),
     )
 
 

@@ -20,6 +20,8 @@ class Allowed(NamedTuple):
     low: float
     high: float
     why: str
+    below: str = ""
+    """What is to be written instead of a number that is too low."""
 
     def told(self, unit: str = "") -> str:
         """'at least 500 and at most 2000 mm'."""
@@ -112,10 +114,22 @@ RANGES: dict[str, Allowed] = {
     "setting.both.hub_spacer_mm": Allowed(-150, 150, "as long as a stub axle"),
     "setting.both.tie_rod_length_mm": Allowed(50, 1500, "two joints end to end to the whole track"),
     "setting.both.tie_rod_toe_deg": Allowed(-10, 10, "more scrubs a tyre away in a lap"),
-    "load_case.lateral_g": Allowed(-5, 5, "more than any tyre; where the kart tips is checked besides"),
+    "load_case.lateral_g": Allowed(
+        0,
+        5,
+        "into the turn to more than any tyre; where the kart tips is checked besides",
+        "it is into the turn that the lock makes, left and right alike; against it: opposite_lock = true",
+    ),
     "load_case.longitudinal_g": Allowed(-3, 3, "more than any brake; where the kart tips is checked besides"),
     "load_case.speed_km_h": Allowed(0.1, 300, "pushed by hand to faster than any kart"),
     "load_case.grip_limit_g": Allowed(0.05, 5, "wet ice to more than any tyre"),
+    "load_case.radius_m": Allowed(0.5, 1e5, "turning about a rear wheel to a road that looks straight"),
+    "load_case.handwheel_deg": Allowed(
+        0,
+        180,
+        "straight ahead to half a turn; the column's stop is checked besides",
+        "it is without a sign: a corner is driven the same to either side",
+    ),
     "sweep.handwheel_from_deg": HANDWHEEL,
     "sweep.handwheel_to_deg": HANDWHEEL,
     "sweep.positions": Allowed(2, 20001, "both ends to a hundredth of a degree"),

@@ -37,6 +37,11 @@ def speed_m_per_s(speed_km_h: float) -> float:
     return speed_km_h / 3.6
 
 
+def radius_mm(radius_m: float) -> float:
+    """Radius in mm from m."""
+    return radius_m * 1e3
+
+
 def bush_offset(yoke: Yoke, rated: float | None, offset: float | None, key: str) -> float:
     """Offset in mm of one bush given as a rated size in deg or as an offset in mm; neither is concentric.
 

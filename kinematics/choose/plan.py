@@ -88,8 +88,8 @@ def _poses(plan: Plan, figures: Sequence[Address]) -> int:
     """About how many poses of a setting are held at a time for these figures."""
     locks = {figure.lock for figure in figures if figure.figure.of in (Of.LOCK, Of.CASE)}
     parts = {part_of(figure) for figure in figures if figure.figure.of in (Of.HELD, Of.SCAN, Of.AT_LOCK)}
-    turned = sum(handwheel_of(plan.kart, part, 0.0, plan.coarse).size for part in parts)
-    turned += sum(CLOSER[not plan.coarse]) * sum(part[0] is Of.SCAN for part in parts)
+    turned = sum(handwheel_of(plan.kart, part, [0.0], plan.coarse).size for part in parts)
+    turned += sum(CLOSER[not plan.coarse]) * len([part for part in parts if part[0] is Of.SCAN])
     near = 4 * any(figure.figure.of is Of.NEAR for figure in figures)
     return len(locks) + turned + near + 1
 

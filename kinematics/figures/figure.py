@@ -94,6 +94,8 @@ class Figure:
     sides: tuple[str, ...] = ("",)
     may_lack: bool = False
     """Whether it may be sure to have no value, which a target may count as met."""
+    less_more: tuple[str, str] | None = None
+    """The words for less and for more of it; None: a difference is told by its sign."""
 
     def name(self, side: str = "") -> str:
         """Its name, of this side where it has sides."""

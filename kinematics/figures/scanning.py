@@ -14,7 +14,7 @@ from typing import Any
 import numpy as np
 
 from kinematics.batches import rows
-from kinematics.figures.turning import Turn, at, leaves, turn, turns_this_way
+from kinematics.figures.turning import Turn, at, leaves, turn
 from kinematics.frames import Array
 from kinematics.lock import Sweep, sweep
 from kinematics.parts import Kart, LoadCase, Setting
@@ -89,8 +89,9 @@ def _merged(scan: Turn, fine: Turn) -> Turn:
 def stand_each(fine: Sweep, scans: Sequence[ScannedTurn], counts: Sequence[int]) -> Turn:
     """Settings (n,) swept each at its own positions, stood in the case of their scan and read as its turn."""
     of_scan = np.repeat(np.arange(len(scans)), counts)
-    lateral = np.stack([lateral_g(fine, scan.case) for scan in scans])[of_scan, np.arange(of_scan.size)]
+    each = np.stack([lateral_g(fine, scan.case, scan.way) for scan in scans])
+    lateral = each[of_scan, np.arange(of_scan.size)]
     along = np.array([scan.case.longitudinal_g for scan in scans])[of_scan, None]
     way = np.array([scan.way for scan in scans])[of_scan, None]
-    own = np.array([turns_this_way(scan.case, scan.way) for scan in scans])[of_scan, None]
-    return turn(fine, stood(fine, lateral, along), way, own)
+    opposite = np.array([scan.case.opposite_lock for scan in scans])[of_scan, None]
+    return turn(fine, stood(fine, lateral, along), way, opposite)

@@ -24,20 +24,20 @@ Named = dict[str, Numbers]
 class Solved:
     """A kart with a setting, the lock positions (N,) to look at in rad, and the load cases to stand it in.
 
-    One sweep serves columns, headline figures and turns. at_lock (rad) is where figures at lock are read.
+    One sweep serves columns, headline figures and turns. Figures at lock are read at each case's handwheel
+    angle, straight ahead where it says none.
     """
 
     kart: Kart
     setting: Setting
     handwheel: Array
     cases: tuple[LoadCase, ...] = ()
-    at_lock: float = 0.0
     given: Given = GIVEN
 
     @cached_property
     def _whole(self) -> tuple[Sweep, list[slice]]:
         """All lock positions: those asked for, straight ahead, near it both ways, and the parts of turns."""
-        turned = [handwheel_of(self.kart, part, self.at_lock) for part in _OF_TURNS]
+        turned = [handwheel_of(self.kart, part, self._locks) for part in _OF_TURNS]
         angles = [self.handwheel, np.zeros(1), NEAR_BOTH_WAYS, *turned]
         ends = np.cumsum([0, *(some.size for some in angles)]).tolist()
         slices = [slice(*ends[i : i + 2]) for i in range(len(angles))]
@@ -48,6 +48,11 @@ class Solved:
         """How many lock positions are solved, those of turns too."""
         _, slices = self._whole
         return int(slices[-1].stop)
+
+    @cached_property
+    def _locks(self) -> list[float]:
+        """Where figures at lock are read in one case or another, each once."""
+        return list(dict.fromkeys(case.handwheel or 0.0 for case in self.cases)) or [0.0]
 
     def _part(self, which: int) -> Sweep:
         whole, slices = self._whole
@@ -106,7 +111,8 @@ class Solved:
         near = slices[2].start
         for place, way in enumerate(("left", "right")):
             parts[Of.HELD, way] = slice(near + place * TWO.size, near + (place + 1) * TWO.size)
-        return Turns(whole, parts, dict.fromkeys(self.cases, EVERY_PART))
+        own = {case: self._locks.index(case.handwheel or 0.0) for case in self.cases}
+        return Turns(whole, parts, dict.fromkeys(self.cases, EVERY_PART), own_lock=own)
 
     @cached_property
     def case_figures(self) -> dict[str, Named]:

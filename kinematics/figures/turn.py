@@ -1,14 +1,13 @@
 """Figures of a load case's turn: what lock takes off the inside rear wheel, and where it leaves the road.
 
-A turn to the left and one to the right are read apart, since a kart may be uneven. A case whose lateral
-acceleration belongs to the other turn has no figures for this one. Numbers are (...), one for each setting of
-a batch.
+Lock to the left and to the right are read apart, since a kart may be uneven; on opposite lock the inside is
+that of the turn and not of the lock. Numbers are (...), one for each setting of a batch.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Collection, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from functools import cached_property, partial
 
 import numpy as np
@@ -24,7 +23,6 @@ from kinematics.figures.turning import (
     Turn,
     at,
     turn,
-    turns_this_way,
 )
 from kinematics.frames import Array, Mask
 from kinematics.lock import Sweep, positions, sweep
@@ -38,8 +36,8 @@ EVERY_PART: tuple[Part, ...] = tuple((of, way) for way in WAYS for of in (Of.SCA
 
 
 def held_case(case: LoadCase) -> LoadCase:
-    """The case with its lateral acceleration held at its value straight ahead."""
-    return case if case.speed is None else replace(case, speed=None, lateral_g=0.0)
+    """The case with a lateral acceleration that follows the path held at its value straight ahead."""
+    return case if case.asked_g is not None else replace(case, speed=None, lateral_g=0.0)
 
 
 @dataclass(frozen=True)
@@ -52,6 +50,8 @@ class Turns:
     asked: Mapping[LoadCase, Collection[Part]]
     coarse: bool = False
     """Read scanned figures off a few lock positions, to rank candidates by."""
+    own_lock: Mapping[LoadCase, int] = field(default_factory=dict)
+    """Which position of the part at lock is a case's own; the first where nothing is said."""
 
     @cached_property
     def read(self) -> dict[tuple[LoadCase, Part], Turn]:
@@ -72,15 +72,21 @@ class Turns:
         return found
 
     def _stood(self, case: LoadCase, parts: Collection[Part]) -> list[tuple[Part, Turn]]:
-        counts = [np.arange(self.swept.handwheel.shape[-1])[self.parts[part]] for part in parts]
+        counts = [self._places(case, part) for part in parts]
         swept = positions(self.swept, np.concatenate(counts))
-        standing = stand(swept, case)
+        ways = np.concatenate([np.full(n.size, WAYS[way]) for (_, way), n in zip(parts, counts, strict=True)])
+        standing = stand(swept, case, ways)
         ends, found = np.cumsum([0, *(count.size for count in counts)]), []
         for part, start, stop in zip(parts, ends[:-1], ends[1:], strict=True):
-            way = WAYS[part[1]]
-            whole = turn(swept, standing, way, turns_this_way(case, way))
+            whole = turn(swept, standing, WAYS[part[1]], case.opposite_lock)
             found.append((part, whole.part(slice(int(start), int(stop)))))
         return found
+
+    def _places(self, case: LoadCase, part: Part) -> npt.NDArray[np.intp]:
+        """The lock positions of a part that are read in this case."""
+        places = np.arange(self.swept.handwheel.shape[-1])[self.parts[part]]
+        own = self.own_lock.get(case, 0)
+        return places[own : own + 1] if part[0] is Of.AT_LOCK else places
 
     @cached_property
     def scans(self) -> dict[tuple[LoadCase, str], ScannedTurn]:
@@ -127,11 +133,11 @@ class TurnOf:
         return np.asarray(self.turns.swept.reach.all(axis=-1))
 
 
-def handwheel_of(kart: Kart, part: Part, at_lock: float, coarse: bool = False) -> Array:
-    """Handwheel angles, rad, of a part of a turn; at_lock (rad, either sign) is the lock asked for."""
+def handwheel_of(kart: Kart, part: Part, at_lock: Sequence[float], coarse: bool = False) -> Array:
+    """Handwheel angles, rad, of a part of a turn; at_lock (rad, either sign) are the locks asked for."""
     of, way = part
     scan = np.linspace(0.0, kart.column.stop, COARSE_SCAN if coarse else SCAN_STEPS)
-    outward = {Of.SCAN: scan, Of.HELD: NEAR * TWO, Of.AT_LOCK: np.array([abs(at_lock)])}[of]
+    outward = {Of.SCAN: scan, Of.HELD: NEAR * TWO, Of.AT_LOCK: np.abs(at_lock)}[of]
     angles: Array = WAYS[way] * outward
     return angles
 
@@ -145,7 +151,7 @@ def turns(
 ) -> Turns:
     """Sweep what is asked of each case, no more; at_lock (rad) is where figures at lock are read."""
     parts = [part for part in EVERY_PART if any(part in some for some in asked.values())]
-    angles = [handwheel_of(kart, part, at_lock, coarse) for part in parts]
+    angles = [handwheel_of(kart, part, [at_lock], coarse) for part in parts]
     ends = np.cumsum([0, *(some.size for some in angles)]).tolist()
     slices = {part: slice(*ends[i : i + 2]) for i, part in enumerate(parts)}
     return Turns(sweep(kart, setting, np.concatenate(angles)), slices, asked, coarse)
@@ -179,14 +185,15 @@ def _least_load(source: TurnOf, way: str) -> Array:
 def _least_load_at(source: TurnOf, way: str) -> Array:
     """Where the wheel leaves the road, if it does."""
     (scan, least), found = _least(source, way), source.found(way)
-    return np.degrees(np.where(found.lifts, found.handwheel, at(scan.handwheel, least)))
+    return np.degrees(np.abs(np.where(found.lifts, found.handwheel, at(scan.handwheel, least))))
 
 
 def _lifts_at(angle: str) -> Callable[[TurnOf, str], Array]:
     def read(source: TurnOf, way: str) -> Array:
         """In deg; inf where the inside rear is sure to stay down."""
         found = source.found(way)
-        return np.where(found.stays, np.inf, np.degrees(getattr(found, angle)))
+        there = getattr(found, angle)
+        return np.where(found.stays, np.inf, np.degrees(np.abs(there) if angle == "handwheel" else there))
 
     return read
 
@@ -214,24 +221,28 @@ def _lifts(source: TurnOf, way: str) -> Mask:
 row = partial(Figure, sides=FRONT, its_own=True)
 near = partial(row, of=Of.HELD, where=_known_near)
 scanned = partial(row, of=Of.SCAN, where=_known_somewhere)
-leaves = partial(row, of=Of.SCAN, where=_lifts, may_lack=True)
+leaves = partial(row, of=Of.SCAN, where=_lifts, may_lack=True, less_more=("earlier", "later"))
 there = partial(row, of=Of.AT_LOCK, where=_known_there)
 OFF = "load that leaves the inside rear per degree of road steer near straight, to the {side}"
 JACKING = near("jacking_rate_{side}", N_PER_DEG, OFF, "", "jacking", 1, 0.1, _relief)
 LEAVES = "at which the inside rear leaves the road, turning {side}; none: it stays down to the stop"
-ANGLE, STEER = f"handwheel angle {LEAVES}", f"mean road steer, + in the turn, {LEAVES}"
+ANGLE, STEER = f"handwheel angle, without sign, {LEAVES}", f"mean road steer, + that way, {LEAVES}"
 LIFT_OFF = leaves("lift_off_handwheel_{side}", DEG, ANGLE, "", "lifts", 1, 0.5, _lifts_at("handwheel"))
 LIFT_OFF_STEER = leaves("lift_off_steer_{side}", DEG, STEER, "", "lifts", 1, 0.2, _lifts_at("steer"))
 WAY = "on the inside rear between straight ahead and the stop, turning {side}"
 LEAST = "least_inside_rear_load_{side}"
-LEAST_LOAD = scanned(LEAST, N, f"least load {WAY}", "", "least", 0, 5.0, _least_load)
-LEAST_AT, OF_LEAST = "least_inside_rear_load_at_{side}", f"handwheel angle of the least load {WAY}"
+WEIGHT = ("lighter", "heavier")
+LEAST_LOAD = scanned(LEAST, N, f"least load {WAY}", "", "least", 0, 5.0, _least_load, less_more=WEIGHT)
+LEAST_AT = "least_inside_rear_load_at_{side}"
+OF_LEAST = f"handwheel angle, without sign, of the least load {WAY}"
 LEAST_LOAD_AT = scanned(LEAST_AT, DEG, OF_LEAST, "", "at", 1, 1.0, _least_load_at)
 THERE = "at the lock asked for, turning {side}"
 AIR, ABOVE = "inside_rear_clearance_at_lock_{side}", f"inside rear above the road {THERE}, 0 on it"
-CLEARANCE_AT_LOCK = there(AIR, MM, ABOVE, "", "air", 1, 0.5, _at_lock(lambda turn: turn.clearance))
+_air = _at_lock(lambda turn: turn.clearance)
+CLEARANCE_AT_LOCK = there(AIR, MM, ABOVE, "", "air", 1, 0.5, _air, less_more=("lower", "higher"))
 LOAD, ON = "inside_rear_load_at_lock_{side}", f"load on the inside rear {THERE}"
-LOAD_AT_LOCK = there(LOAD, N, ON, "", "load", 0, 5.0, _at_lock(lambda turn: turn.load))
+_load = _at_lock(lambda turn: turn.load)
+LOAD_AT_LOCK = there(LOAD, N, ON, "", "load", 0, 5.0, _load, less_more=WEIGHT)
 LEAN, TO = "outside_front_camber_at_lock_{side}", f"camber of the outside front to the road {THERE}"
 _camber = _at_lock(lambda turn: np.degrees(turn.camber))
 CAMBER_AT_LOCK = there(LEAN, DEG, TO, "+ top outward", "camber", 2, 0.1, _camber)

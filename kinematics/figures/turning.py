@@ -13,7 +13,6 @@ import numpy.typing as npt
 from kinematics.corner.wheel import camber_angle, steer_angle
 from kinematics.frames import Array, Mask, mirrored_road
 from kinematics.lock import Sweep
-from kinematics.parts import LoadCase
 from kinematics.stance.equilibrium import RL, RR, Stance
 
 SCAN_STEPS = 38
@@ -25,9 +24,9 @@ COARSE_SCAN = 8
 class Turn:
     """One way of turning, handwheel angles from straight ahead outward, and how the kart stands there.
 
-    handwheel (N,) or (..., N) rad, + left; the rest is (..., N): steer the mean road steer, rad, + in the
-    turn; load N and clearance mm of the inside rear; camber rad of the outside front to the road; reach
-    where the linkages can stand, known where the kart does on its wheels, and its case turns this way.
+    handwheel (N,) or (..., N) rad, + left; the rest is (..., N): steer the mean road steer, rad, + that way;
+    load N and clearance mm of the inside rear; camber rad of the outside front to the road; reach where the
+    linkages can stand, known where the kart does on its wheels.
     """
 
     handwheel: Array
@@ -47,12 +46,12 @@ class Turn:
         return Turn(*(getattr(self, f.name)[which].reshape(*shape, -1) for f in fields(Turn)))
 
 
-def turn(swept: Sweep, standing: Stance, way: float | Array, own: bool | Mask = True) -> Turn:
-    """Read a stance as a turn, way = 1 to the left, -1 to the right; own: whether its case turns this way.
+def turn(swept: Sweep, standing: Stance, way: float | Array, opposite: bool | Mask = False) -> Turn:
+    """Read a stance as the lock's way, 1 to the left, -1 to the right; on opposite lock the other is inside.
 
-    way and own are numbers, or (..., 1) for settings that turn each its own way.
+    way and opposite are single, or (..., 1) for settings that turn each its own way.
     """
-    road, to_left = standing.road_front, np.asarray(way) > 0.0
+    road, to_left = standing.road_front, (np.asarray(way) > 0.0) ^ opposite
     facing = (swept.left.spin, road), (swept.right.spin, mirrored_road(road))
     (steer_left, camber_left), (steer_right, camber_right) = (
         (steer_angle(*corner), camber_angle(*corner)) for corner in facing
@@ -64,17 +63,8 @@ def turn(swept: Sweep, standing: Stance, way: float | Array, own: bool | Mask = 
         np.where(to_left, standing.clearance[..., RL], standing.clearance[..., RR]),
         np.where(to_left, camber_right, camber_left),
         swept.reach,
-        swept.reach & ~standing.tips & own,
+        swept.reach & ~standing.tips,
     )
-
-
-def turns_this_way(case: LoadCase, way: float) -> bool:
-    """Whether a case's lateral acceleration belongs to a turn this way.
-
-    One that is given may belong to the other turn. One that follows from a speed never does: an uneven kart
-    that straight ahead runs a little to the other side is still turned this way.
-    """
-    return case.speed is not None or way * case.lateral_g >= 0.0
 
 
 def at(values: Array, place: npt.NDArray[np.intp]) -> Array:

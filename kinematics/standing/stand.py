@@ -17,14 +17,13 @@ from kinematics.parts import GRAVITY, LoadCase
 from kinematics.stance.equilibrium import RL, RR, Floor, Stance, equilibrium
 
 
-def stand(sweep: Sweep, case: LoadCase) -> Stance:
+def stand(sweep: Sweep, case: LoadCase, way: float | Array | None = None) -> Stance:
     """How the kart stands at every lock position of a sweep, under one load case; every array is (..., N).
 
-    A lateral g given by the case holds through the sweep, + in a left turn. With a speed it follows from
-    the curvature of the path at each lock position, speed² · curvature, held to the case's grip limit.
-    Where sweep.reach is False the numbers mean nothing and must not be shown.
+    way is which way it turns, as in `lateral_g`. Where sweep.reach is False the numbers mean nothing and must
+    not be shown.
     """
-    return stood(sweep, lateral_g(sweep, case), case.longitudinal_g)
+    return stood(sweep, lateral_g(sweep, case, way), case.longitudinal_g)
 
 
 def stood(sweep: Sweep, lateral: npt.ArrayLike, longitudinal: npt.ArrayLike) -> Stance:
@@ -43,12 +42,27 @@ def stood(sweep: Sweep, lateral: npt.ArrayLike, longitudinal: npt.ArrayLike) -> 
     )
 
 
-def lateral_g(sweep: Sweep, case: LoadCase) -> Array:
-    """Lateral acceleration (..., N) in g of a load case, + in a left turn, within its grip limit."""
-    if case.speed is None:
-        return np.full(sweep.path_curvature.shape, float(case.lateral_g))
-    asked = case.speed**2 * 1e3 * sweep.path_curvature / GRAVITY
+def lateral_g(sweep: Sweep, case: LoadCase, way: float | Array | None = None) -> Array:
+    """Lateral acceleration (..., N) in g of a load case, + in a left turn, within its grip limit.
+
+    That of the case holds through lock, into the turn that the lock makes or, on opposite lock, against it.
+    With a speed and no radius it follows from the path at each lock position, speed² · curvature.
+    way (..., N) is 1 to the left, -1 to the right, for a turn that starts straight ahead; left out, the
+    handwheel says it, and straight ahead belongs to the turn to the left.
+    """
+    if case.asked_g is None:
+        asked = (case.speed or 0.0) ** 2 * 1e3 * sweep.path_curvature / GRAVITY
+    else:
+        to = lock_way(sweep.handwheel) if way is None else way
+        asked = np.broadcast_to(
+            to * (-case.asked_g if case.opposite_lock else case.asked_g), sweep.path_curvature.shape
+        )
     return np.clip(asked, -case.grip_limit_g, case.grip_limit_g)
+
+
+def lock_way(handwheel: Array) -> Array:
+    """Which way (..., N) the lock turns the kart: 1 to the left and straight ahead, -1 to the right."""
+    return np.where(handwheel >= 0.0, 1.0, -1.0)
 
 
 def inside_is_left(sweep: Sweep, standing: Stance) -> Mask:

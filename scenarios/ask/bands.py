@@ -22,7 +22,7 @@ from kinematics.parts import LoadCase, Setting
 from kinematics.tolerance.band import Band, band, differences
 from kinematics.tolerance.shares import Shares, shares
 from scenarios import Scenario
-from scenarios.ask.run import lock_read_at
+from scenarios.ask.run import read_at
 from scenarios.ask.sampled import SAMPLES, Fitted, Sampled, columns_of, fitted, sampled
 
 Way = Literal["as set", "kept", "reset"]
@@ -136,8 +136,8 @@ class Bands:
         """A setting on all karts at the scenario's lock positions: every column of it is (n, N) or (N,)."""
         scenario = self.karts.scenario
         lock = np.radians(np.linspace(*scenario.handwheel_deg))
-        at = float(np.radians(lock_read_at(scenario, None)))
-        return Solved(self.karts.kart, self._set[name][1], lock, tuple(cases), at, self.karts.given)
+        some = tuple(read_at(scenario, case, None) for case in cases)
+        return Solved(self.karts.kart, self._set[name][1], lock, some, self.karts.given)
 
 
 def bands(

@@ -15,7 +15,7 @@ from kinematics.figures.figure import Numbers, each
 from kinematics.figures.solved import Solved
 from kinematics.parts import AS_MEASURED, Setting
 from scenarios import Scenario
-from scenarios.ask.run import check_amount, check_stands, lock_read_at, read, solve
+from scenarios.ask.run import check_amount, check_stands, lock_of, read, solve
 
 WAY_WORDS = {
     "alone": "tie rods left alone",
@@ -67,8 +67,14 @@ class Compared:
     """The base."""
     settings: Sequence[Against]
     cases: Sequence[str]
-    at_deg: float
+    at_deg: float | None
+    """Where figures at lock were asked for, deg; None: at each case's own lock."""
     handwheel_deg: Sequence[float]
+
+    @property
+    def locks_deg(self) -> Mapping[str, float]:
+        """Where the figures at lock of each case are read, deg, without sign."""
+        return {case.name: lock_of(case) for case in self.solved.cases}
 
     def read(self, address: str, name: str | None = None, way: str = "reset") -> Triple:
         """Base, now and change of a figure by its typed address; name is a setting, left out the first."""
@@ -86,25 +92,26 @@ def compare(
     at_deg: float | None = None,
     progress: Progress | None = None,
 ) -> Compared:
-    """Work out every setting against the base; at_deg is the lock of the load cases' figures at lock.
+    """Work out every setting against the base; at_deg is where figures at lock are read, as in `run`.
 
     cases are names of load cases, all of them when left out. Settings are solved in batches, once for each
     way of leaving the kart; progress(done, total) is told the settings done after each.
     """
     cases = [case.name for case in scenario.load_cases] if cases is None else cases
-    at = lock_read_at(scenario, at_deg)
     check_amount(scenario, 1 + len(names), len(cases))
     for name in (base, *names):
         if name == base or _rod_given(scenario.settings[name]):
             check_stands(scenario, name)
-    before = solve(scenario, scenario.settings[base], cases, at)
+    before = solve(scenario, scenario.settings[base], cases, at_deg)
     found: list[Against] = []
     step = max(1, AT_ONCE // ((1 + len(cases)) * before.positions))
     for start in range(0, len(names), step):
         found += _batch(scenario, before, names[start : start + step])
         if progress is not None:
             progress(len(found), len(names))
-    return Compared(scenario, base, before, found, cases, at, np.linspace(*scenario.handwheel_deg).tolist())
+    return Compared(
+        scenario, base, before, found, cases, at_deg, np.linspace(*scenario.handwheel_deg).tolist()
+    )
 
 
 def _batch(scenario: Scenario, before: Solved, names: Sequence[str]) -> Iterator[Against]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from math import degrees
 
 import numpy as np
 
@@ -15,7 +16,7 @@ from kinematics.figures.kart import HANDWHEEL
 from kinematics.figures.solved import Solved
 from kinematics.frames import Mask
 from kinematics.lock import Sweep, sweep
-from kinematics.parts import Setting
+from kinematics.parts import LoadCase, Setting
 from scenarios import Scenario
 from scenarios.ask.asked import check_named
 from scenarios.errors import Refusal, refusing
@@ -32,6 +33,16 @@ class CaseRun:
     solved: Solved
 
     @property
+    def case(self) -> LoadCase:
+        """The load case, its handwheel angle that at which figures at lock are read."""
+        return next(case for case in self.solved.cases if case.name == self.name)
+
+    @property
+    def at_deg(self) -> float:
+        """Where figures at lock are read, deg, without sign."""
+        return lock_of(self.case)
+
+    @property
     def columns(self) -> Mapping[str, Numbers]:
         """Every column through lock."""
         return self.solved.case_columns[self.name]
@@ -39,8 +50,7 @@ class CaseRun:
     @property
     def on_two_wheels(self) -> Mask:
         """Where it has a resting place on two wheels and none on more, (N,)."""
-        [standing] = [one for case, one in self.solved.standing.items() if case.name == self.name]
-        return standing.stance.on_two_wheels
+        return self.solved.standing[self.case].stance.on_two_wheels
 
     @property
     def headline(self) -> Mapping[str, Numbers]:
@@ -88,12 +98,12 @@ def solve(
     scenario: Scenario, setting: Setting, cases: Sequence[str] | None = None, at_deg: float | None = None
 ) -> Solved:
     """A setting at the scenario's lock positions, in load cases by name; the rest as in `run`."""
+    some = scenario.load_cases if cases is None else scenario.cases(cases)
     return Solved(
         scenario.kart,
         setting,
         np.radians(np.linspace(*scenario.handwheel_deg)),
-        scenario.load_cases if cases is None else scenario.cases(cases),
-        float(np.radians(lock_read_at(scenario, at_deg))),
+        tuple(read_at(scenario, case, at_deg) for case in some),
         scenario.given,
     )
 
@@ -107,8 +117,9 @@ def run(
     """One setting of a scenario through its lock, and in load cases; each thing is solved when asked for.
 
     name is that of a setting, the default one when left out; cases are names of load cases, all when left
-    out; at_deg is the handwheel angle (deg, either way) of the figures at lock, the larger end of the lock
-    range when left out. A Refusal, one line, names what the scenario does not have.
+    out; at_deg is the handwheel angle (deg, either way) of the figures at lock, when left out that at which
+    the case's corner is driven, else the larger end of the lock range. A Refusal, one line, names what the
+    scenario does not have.
     """
     name = scenario.default_setting if name is None else name
     check_named(scenario, name)
@@ -132,10 +143,18 @@ def read(scenario: Scenario, setting: Setting, address: str) -> float | None:
     return float(value) if bool(known) else None
 
 
-def lock_read_at(scenario: Scenario, at_deg: float | None) -> float:
-    """The handwheel angle (deg, either way) at which the figures at lock are read."""
+def read_at(scenario: Scenario, case: LoadCase, at_deg: float | None) -> LoadCase:
+    """The case with the handwheel angle at which its figures at lock are read."""
+    if at_deg is None and case.handwheel is not None:
+        return case
     first, last, _ = scenario.handwheel_deg
-    return max(abs(first), abs(last)) if at_deg is None else abs(at_deg)
+    there = max(abs(first), abs(last)) if at_deg is None else abs(at_deg)
+    return replace(case, handwheel=float(np.radians(there)))
+
+
+def lock_of(case: LoadCase) -> float:
+    """Where a case's figures at lock are read, deg, free of the noise of its way through rad."""
+    return round(degrees(case.handwheel or 0.0), 9)
 
 
 def check_amount(scenario: Scenario, settings: int, cases: int) -> None:

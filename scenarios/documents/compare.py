@@ -43,7 +43,7 @@ def _setting(compared: Compared, against: Against) -> dict[str, Any]:
             side: float(getattr(work.spacers, side)) if known else None for side in ("left", "right")
         },
         "tie_rods_after_spacers": _rods(work.rods_after_spacers),
-        "left_as": {way: _left(against.ways[way]) for way in WAYS},
+        "left_as": {way: _left(against.ways[way], compared.locks_deg) for way in WAYS},
     }
 
 
@@ -61,12 +61,17 @@ def _rod(rod: RodTurns) -> dict[str, Any]:
     }
 
 
-def _left(left: Left) -> dict[str, Any]:
+def _left(left: Left, locks_deg: Mapping[str, float]) -> dict[str, Any]:
     return {
         "figures": _figures(left.figures),
         "columns": _curves(left.curves),
         "cases": [
-            {"name": case, "figures": _figures(left.case_figures[case]), "columns": _curves(curves)}
+            {
+                "name": case,
+                "figures_at_lock_deg": locks_deg[case],
+                "figures": _figures(left.case_figures[case]),
+                "columns": _curves(curves),
+            }
             for case, curves in left.cases.items()
         ],
     }

@@ -28,12 +28,12 @@ def _asked(run: dict[str, Any], source: str) -> Asked:
         name, inputs = run["scenario"]["name"], run["inputs"]
         settings = [setting["name"] for setting in run["settings"]]
         cases = [case["name"] for case in run["settings"][0]["cases"]]
-        at_deg = float(run["figures_at_lock_deg"])
+        at_deg = None if run["figures_at_lock_deg"] is None else float(run["figures_at_lock_deg"])
     except (LookupError, TypeError, ValueError, OverflowError):
         settings = []
     if (
         not settings
-        or not HANDWHEEL.holds(at_deg)
+        or not (at_deg is None or HANDWHEEL.holds(at_deg))
         or not all(isinstance(n, str) for n in (name, *settings, *cases))
     ):
         raise Refusal(f"{source}: is not the JSON of a run that 'lockarc sweep --json' wrote")

@@ -11,7 +11,7 @@ from typing import Any
 
 from kinematics.figures.figure import Numbers
 from scenarios import Scenario
-from scenarios.ask.run import CaseRun, Run, lock_read_at
+from scenarios.ask.run import CaseRun, Run
 from scenarios.documents.chunks import csv_chunks, series, series_rows
 from scenarios.documents.glossary import glossary
 from scenarios.documents.head import head
@@ -30,13 +30,14 @@ def figure_value(figure: Numbers) -> float | None:
 def document(scenario: Scenario, runs: Sequence[Run], at_deg: float | None = None) -> dict[str, Any]:
     """The JSON document of a run; scenario is what was run, the lock and typed settings in it.
 
-    at_deg is the handwheel angle at which the figures at lock were asked for. Columns are Series.
+    at_deg is the handwheel angle at which figures at lock were asked for, None: at each case's own. Columns
+    are Series.
     """
     first, last, positions = scenario.handwheel_deg
     return {
         **head(scenario),
         "lock": {"handwheel_from_deg": first, "handwheel_to_deg": last, "positions": positions},
-        "figures_at_lock_deg": lock_read_at(scenario, at_deg),
+        "figures_at_lock_deg": at_deg,
         **glossary(scenario.given),
         "settings": [_setting(scenario, run) for run in runs],
         "warnings": list(scenario.warnings),
@@ -49,7 +50,9 @@ def _setting(scenario: Scenario, run: Run) -> dict[str, Any]:
         "name": run.name,
         "fitted": scenario.resolved["setting"][run.name],
         **_values(run),
-        "cases": [{"name": case.name, **_values(case)} for case in run.cases],
+        "cases": [
+            {"name": case.name, "figures_at_lock_deg": case.at_deg, **_values(case)} for case in run.cases
+        ],
     }
 
 

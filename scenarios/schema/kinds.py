@@ -54,7 +54,9 @@ class Measure:
             return self._made(value)
         kind = self.name if not self._is_one(value) else "" if _finite(value) else "a finite number"
         within = self.allowed.told(self.unit) + (pointed(value) if isinstance(value, str) else "")
-        faults.append(Fault(place, f"must be {kind}, {within}" if kind else f"must be {within}", value))
+        instead = f"; {self.allowed.below}" if not kind and self.allowed.below and value < 0 else ""
+        wrong = f"must be {kind}, {within}" if kind else f"must be {within}{instead}"
+        faults.append(Fault(place, wrong, value))
         return None
 
     def schema(self) -> Schema:
@@ -79,6 +81,20 @@ class Count(Measure):
 
     def _made(self, value: float) -> float:
         return int(value)
+
+
+class Switch:
+    """Yes or no."""
+
+    def read(self, value: Any, place: Place, faults: list[Fault]) -> Any:
+        """True or false; a number is neither."""
+        if not isinstance(value, bool):
+            faults.append(Fault(place, "must be true or false, without quotes", value))
+        return value
+
+    def schema(self) -> Schema:
+        """The kind for an editor."""
+        return {"type": "boolean"}
 
 
 class Words:

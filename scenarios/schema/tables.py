@@ -12,7 +12,19 @@ from typing import Any
 from scenarios.errors import unit_of
 from scenarios.ranges import RANGES
 from scenarios.schema.changes import CHANGES
-from scenarios.schema.kinds import NEEDED, Count, Items, Key, KeyTable, Kind, Measure, Named, Schema, Words
+from scenarios.schema.kinds import (
+    NEEDED,
+    Count,
+    Items,
+    Key,
+    KeyTable,
+    Kind,
+    Measure,
+    Named,
+    Schema,
+    Switch,
+    Words,
+)
 from scenarios.schema.sureness import sure_table
 
 A_NAME = "starts with a letter or digit, then letters, digits, space, . _ + or -"
@@ -169,10 +181,15 @@ LOAD_CASE = KeyTable(
     "LoadCaseTable",
     "[[load_case]]: how hard the kart corners and brakes.",
     Key("name", NAME),
-    _number("load_case.lateral_g", "+ left turn", None),
+    _number("load_case.lateral_g", "Into the turn that the lock makes, either way", None),
     _number("load_case.longitudinal_g", "+ speeding up, - braking", 0.0),
-    _number("load_case.speed_km_h", "Lateral g follows from the path", None),
+    _number("load_case.speed_km_h", "Lateral g follows from the radius; without one from the path", None),
     _number("load_case.grip_limit_g", "Largest lateral g a speed may ask", None),
+    _number("load_case.radius_m", "Of the corner; without handwheel_deg it says the lock too", None),
+    _number(
+        "load_case.handwheel_deg", "Lock at which it is driven, without sign: figures are read there", None
+    ),
+    Key("opposite_lock", Switch(), "Lateral g against the turn that the lock makes: the kart slides", None),
 )
 SWEEP = KeyTable(
     "SweepTable",

@@ -11,7 +11,7 @@ from kinematics.figures.figure import Given
 from kinematics.parts import CornerSetting, LoadCase, Setting
 from tests.helpers.karts import KART, kart_from, picker
 
-CASES = {"at a speed": LoadCase("at a speed", speed=11.0), "to the left": LoadCase("to the left", 0.7)}
+CASES = {"at a speed": LoadCase("at a speed", speed=11.0), "at 0.7 g": LoadCase("at 0.7 g", 0.7)}
 GIVEN = Given(toe_diameter=311.0, pneumatic_trail=9.0)
 UNEVEN = replace(kart_from(picker(4)), loads=(330.0, 290.0, 430.0, 410.0))
 BENT = replace(KART, left=UNEVEN.left, rear_track=1130.0, loads=(330.0, 290.0, 430.0, 410.0))

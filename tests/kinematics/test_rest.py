@@ -14,7 +14,7 @@ from kinematics.lock import rear_wheel_centres, sweep, with_rod
 from kinematics.parts import CornerSetting, LoadCase, Setting
 from kinematics.rest import rest
 from kinematics.stance.energy import on_the_road
-from kinematics.standing.stand import stand
+from kinematics.standing.stand import stand, stood
 from tests.helpers.karts import KART, setting_from
 from tests.helpers.random_karts import front_wheels, random_kart
 from tests.twins.stance import UP, Twin, lowest_point
@@ -22,11 +22,11 @@ from tests.twins.stance import UP, Twin, lowest_point
 STILL = LoadCase("still")
 
 
-def upright(rng, case=STILL):
-    """A random kart and setting that stands on its four wheels straight ahead, at rest and in the case."""
+def upright(rng, g=0.0):
+    """A random kart and setting that stands on its four wheels straight ahead, at rest and at lateral g."""
     while True:
         swept = sweep(random_kart(rng), setting_from(rng.uniform), 0.0)
-        if swept.reach.all() and all((stand(swept, one).loads > 0.0).all() for one in (STILL, case)):
+        if swept.reach.all() and all((stood(swept, one, 0.0).loads > 0.0).all() for one in (0.0, g)):
             return swept
 
 
@@ -86,8 +86,8 @@ def test_the_loads_moment_is_the_inertias_over_the_road_as_the_kart_stands(seed)
     """
     rng = np.random.default_rng(seed)
     g = float(0.3 * rng.choice([-1.0, 1.0]))
-    swept = upright(rng, LoadCase("corner", g))
-    kart, at = swept.kart, stand(swept, LoadCase("corner", g))
+    swept = upright(rng, g)
+    kart, at = swept.kart, stood(swept, g, 0.0)
     axis = np.array([0.0, 0.0, kart.frame.axis_height])
     rolls = at.roll + np.array([at.twist_front, at.twist_rear, 0.0 * at.roll])
 

@@ -126,7 +126,7 @@ def test_a_few_limits_written_by_hand() -> None:
         "frame.torsional_stiffness_nm_per_deg = -166 N·m/deg: must be at least 5 and at most 1e+06 N·m/deg"
     )
     assert refusal({"load_case.1.lateral_g": 14}) == (
-        "load_case[2].lateral_g = 14 g: must be at least -5 and at most 5 g"
+        "load_case[2].lateral_g = 14 g: must be at least 0 and at most 5 g"
     )
     assert refusal({"rear.stiffness_n_per_mm": nan}) == (
         "rear.stiffness_n_per_mm = nan N/mm: must be a finite number, at least 5 and at most 1e+06 N/mm"

@@ -41,7 +41,7 @@ def add_output_arguments(group: argparse._ArgumentGroup, json: str, csv: str, pl
     group.add_argument("--csv", metavar="FILE", help=f"{csv}; '-' is stdout")
     group.add_argument("--plot", metavar="FILE", help=f"{plot}, as .png, .svg or .pdf")
     group.add_argument("--dark", action="store_true", help="the plot on a dark ground")
-    at = "handwheel angle of the figures at lock; left out: lock's end"
+    at = "handwheel angle of the figures at lock; left out: that of the case, else lock's end"
     group.add_argument("--at", metavar="DEG", type=finite, help=at)
 
 

@@ -63,7 +63,7 @@ def run(arguments: argparse.Namespace) -> int:
         "--csv": lambda: csv_pieces(runs),
         "--plot": lambda: _figure(scenario, runs, outputs.dark),
     }
-    told = Report(scenario, runs, at_deg, question.cases, all_rows)
+    told = Report(scenario, runs, question.cases, all_rows)
     deliver(outputs, contents, lambda: report(told), concerning(scenario, asked.settings))
     return 0
 
@@ -80,7 +80,6 @@ class Report:
 
     scenario: Scenario
     runs: Sequence[Run]
-    at_deg: float | None = None
     cases: Sequence[str] = ()
     """The load cases whose table is shown; without any it is the first one's."""
     all_rows: bool = False
@@ -88,7 +87,6 @@ class Report:
 
 def report(told: Report) -> Iterator[str]:
     """What the command prints: headline figures, then for each setting its tables through lock."""
-    from scenarios.ask.run import lock_read_at
     from viz.tables import cases as tables_cases
     from viz.tables import headline as tables
     from viz.tables import lock as tables_lock
@@ -99,7 +97,7 @@ def report(told: Report) -> Iterator[str]:
     for run in told.runs:
         yield from ["", *_fitted(scenario, run), tables.binding_line(run, scenario.kart), ""]
         yield from tables_lock.geometry_table(run, all_rows)
-        yield from ["", *tables_cases.case_summary(run, lock_read_at(scenario, told.at_deg))]
+        yield from ["", *tables_cases.case_summary(run)]
         for case in [c for c in run.cases if c.name in told.cases] or run.cases[:1]:
             yield from ["", *wrap(f"{run.name}, load case {case.name}:", WIDTH)]
             yield from tables_lock.standing_table(run, case, all_rows)

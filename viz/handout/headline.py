@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from kinematics.figures import kart, turn, wheel
 from kinematics.figures.figure import FRONT, Figure, Numbers
 from scenarios.documents.run import figure_value
-from viz.handout.content import DIFFERENCE, SLOTS, Content, difference
-from viz.words.numbers import PAGE, number
+from viz.handout.content import DIFFERENCE, SLOTS, Content
+from viz.words.numbers import PAGE, changed, number, short
+from viz.words.ways import EITHER, Value, told
 
 STAYS_DOWN = "stays down"
 Figures = Mapping[str, Mapping[str, Numbers]]
@@ -45,21 +46,13 @@ class Wanted:
         """As it is printed."""
         return self.figure.unit.text.replace("deg", "°")
 
-    @property
-    def turned(self) -> bool:
-        """Whether it is the handwheel angle of lift-off.
-
-        That has the other sign to the right, and a turn that the case knows may lack it: it stays down.
-        """
-        return self.figure.may_lack
-
 
 def _wheel(side: str) -> str:
-    return "both sides" if side == "both" else side
+    return "both sides" if side == EITHER else side
 
 
 def _turn(side: str) -> str:
-    return "turning either way" if side == "both" else f"turning {side}"
+    return "turning either way" if side == EITHER else f"turning {side}"
 
 
 STRAIGHT = (
@@ -74,10 +67,10 @@ STRAIGHT = (
 )
 IN_A_CASE = (
     Wanted(turn.JACKING, "Load off the inside rear per ° of steer", _turn),
-    Wanted(turn.LOAD_AT_LOCK, "Inside rear load at full range", _turn),
-    Wanted(turn.CLEARANCE_AT_LOCK, "Inside rear off the road at full range", _turn),
+    Wanted(turn.LOAD_AT_LOCK, "Inside rear load at {lock}° of handwheel", _turn),
+    Wanted(turn.CLEARANCE_AT_LOCK, "Inside rear off the road at {lock}° of handwheel", _turn),
     Wanted(turn.LIFT_OFF, "Inside rear leaves the road at handwheel", _turn),
-    Wanted(turn.CAMBER_AT_LOCK, "Outside front camber at full range", _turn),
+    Wanted(turn.CAMBER_AT_LOCK, "Outside front camber at {lock}° of handwheel", _turn),
 )
 
 
@@ -87,40 +80,45 @@ def groups(content: Content) -> list[Group]:
     made = [Group("Straight ahead", tuple(_rows(STRAIGHT, {s: r.headline for s, r in runs.items()})))]
     for i, case in enumerate(content.scenario.load_cases):
         figures = {slot: run.cases[i].headline for slot, run in runs.items()}
-        made.append(Group(f"Load case: {case.name}", tuple(_rows(IN_A_CASE, figures))))
+        lock = short(runs["A"].cases[i].at_deg)
+        made.append(Group(f"Load case: {case.name}", tuple(_rows(IN_A_CASE, figures, lock))))
     return [group for group in made if group.rows]
 
 
-def _rows(wanted: tuple[Wanted, ...], figures: Figures) -> Iterator[Row]:
+def _rows(wanted: tuple[Wanted, ...], figures: Figures, lock: str = "") -> Iterator[Row]:
+    """The rows of what is wanted: both ways as one where they read alike in every setting."""
     for want in wanted:
-        digits = want.figure.digits
-        left, right = (_values(want.figure.name(side), figures) for side in FRONT)
-        stays = _stays(want, "right", figures)
-        printed = {"left": _printed(digits, left, _stays(want, "left", figures))}
-        printed["right"] = _printed(digits, right, stays)
-        opposite = {s: None if v is None else -v for s, v in right.items()} if want.turned else right
-        if _printed(digits, opposite, stays) == printed["left"]:
-            printed = {"both": printed["left"]}
-        for side, texts in printed.items():
+        by_way = {side: _values(want.figure.name(side), figures) for side in FRONT}
+        missing = {side: _missing(want, side, figures) for side in FRONT}
+        digits = [want.figure.digits] * len(by_way[FRONT[0]])
+        alike = missing[FRONT[0]] == missing[FRONT[1]]
+        for side, values in (told(by_way, digits) if alike else by_way).items():
+            texts = _printed(want.figure, values, missing.get(side, missing[FRONT[0]]))
             if set(texts.values()) != {PAGE.missing}:
-                yield Row(f"{want.label}, {want.two(side)}", want.unit, texts)
+                yield Row(f"{want.label.format(lock=lock)}, {want.two(side)}", want.unit, texts)
 
 
-def _values(name: str, figures: Figures) -> dict[str, float | None]:
-    return {slot: figure_value(found[name]) for slot, found in figures.items()}
+def _values(name: str, figures: Figures) -> list[Value]:
+    """A figure in every slot, and the difference of two."""
+    values = [figure_value(found[name]) for found in figures.values()]
+    if len(values) < len(SLOTS):
+        return values
+    a, b = values
+    return [a, b, None if a is None or b is None else b - a]
 
 
-def _stays(want: Wanted, side: str, figures: Figures) -> dict[str, str]:
+def _missing(want: Wanted, side: str, figures: Figures) -> dict[str, str]:
     """What stands where a slot has no value: a wheel that stays down is not one that is not known."""
     least = turn.LEAST_LOAD.name(side)
     return {
-        slot: STAYS_DOWN if want.turned and figure_value(found[least]) is not None else PAGE.missing
+        slot: STAYS_DOWN if want.figure.may_lack and figure_value(found[least]) is not None else PAGE.missing
         for slot, found in figures.items()
     }
 
 
-def _printed(digits: int, values: Mapping[str, float | None], missing: Mapping[str, str]) -> dict[str, str]:
-    printed = {slot: number(v, digits, missing[slot], PAGE) for slot, v in values.items()}
-    if len(values) == len(SLOTS):
-        printed[DIFFERENCE] = difference(values["A"], values["B"], digits)
+def _printed(figure: Figure, values: Sequence[Value], missing: Mapping[str, str]) -> dict[str, str]:
+    slots = dict(zip(missing, values, strict=False))
+    printed = {slot: number(v, figure.digits, missing[slot], PAGE) for slot, v in slots.items()}
+    if len(slots) == len(SLOTS):
+        printed[DIFFERENCE] = changed(figure, values[-1], PAGE)
     return printed

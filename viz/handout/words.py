@@ -57,6 +57,9 @@ _MEANINGS = (
     "lifts the inside rear.",
     "Loads and clearances are those of the kart standing on four tyres under its frame's twist in the "
     "load case named. Where a load is 0 the wheel is off the road.",
+    "A load case's lateral g is into the turn that the steering makes, unless it says opposite lock: lock to "
+    "the right mirrors lock to the left. Inside and outside are those of the turn; where both ways read "
+    "alike one row tells both.",
     "In the pictures the cross is the contact centre, the diamond the point where the kingpin axis "
     "meets the road; the road's grid is 100 mm.",
 )

@@ -50,7 +50,8 @@ def captions(
     """Setting, case, handwheel, wheel angles to the road, and a line `said`; one text a lock position (N)."""
     corners = standing_corners(sweep, standing)
     rows = np.degrees(np.stack([sweep.handwheel, *_angles(corners)], axis=-1))
-    cases = [_case(case_name, a, b) for a, b in zip(standing.lateral_g, standing.longitudinal_g, strict=True)]
+    accelerations = zip(standing.lateral_g, standing.longitudinal_g, rows[:, 0], strict=True)
+    cases = [_case(case_name, *there) for there in accelerations]
     return tuple(
         f"{heading(name, row[0])}   {case}\n{last if tips else wheels(*row[1:]) + chr(10) + last}"
         for row, case, last, tips in zip(rows, cases, said, standing.tips, strict=True)
@@ -62,11 +63,13 @@ def _angles(corners: tuple[StandingCorner, StandingCorner]) -> tuple[Array, ...]
     return (left.steer, left.camber, -right.steer, right.camber)
 
 
-def _case(name: str, lateral: float, longitudinal: float) -> str:
+def _case(name: str, lateral: float, longitudinal: float, handwheel: float) -> str:
     words = []
     if abs(lateral) >= 0.005:
-        way = "left" if lateral > 0.0 else "right"
-        words.append(f"{told(LATERAL_G, abs(lateral), sign=False)} to the {way}")
+        to = f"to the {'left' if lateral > 0.0 else 'right'}"
+        if abs(handwheel) >= 0.05:
+            to = "into the turn" if lateral * handwheel > 0.0 else f"{to}, against the lock"
+        words.append(f"{told(LATERAL_G, abs(lateral), sign=False)} {to}")
     if abs(longitudinal) >= 0.005:
         does = "speeding up" if longitudinal > 0.0 else "braking"
         words.append(f"{told(LONGITUDINAL_G, abs(longitudinal), sign=False)} {does}")

@@ -36,7 +36,7 @@ def captions(sweep: Sweep, name: str) -> tuple[str, ...]:
 
 def heading(name: str, handwheel: float) -> str:
     """Name of the setting and handwheel angle in degrees, + left."""
-    way = "left turn" if handwheel > 0.05 else "right turn" if handwheel < -0.05 else "straight ahead"
+    way = "left lock" if handwheel > 0.05 else "right lock" if handwheel < -0.05 else "straight ahead"
     title = f"{name}   " if name else ""
     return f"{title}handwheel {told(HANDWHEEL, handwheel)} ({way})"
 

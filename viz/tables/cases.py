@@ -1,8 +1,8 @@
-"""The summary of a setting's load cases: a line for each case and way of turning."""
+"""The summary of a setting's load cases: a line for each case, or one for each way of turning."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from kinematics.figures import turn
@@ -11,7 +11,8 @@ from scenarios.ask.run import CaseRun, Run
 from scenarios.documents.run import figure_value
 from scenarios.kit import SIDES
 from viz.tables.grid import Grid, GridColumn, layout, under
-from viz.words.numbers import number
+from viz.words.numbers import number, short
+from viz.words.ways import Value, told
 
 if TYPE_CHECKING:
     from kinematics.change.change import Difference
@@ -28,40 +29,55 @@ FIGURES = (
 )
 """What is told of a case, turning each way."""
 LEGEND = (
-    "jacking: load off the inside rear per degree of road steer near straight. lifts: handwheel and road",
-    "steer (deg) at which the inside rear leaves the road, - it stays down. least: its least load up to",
-    "the stop, and where. load, air: of the inside rear. camber: of the outside front.",
+    "lock: to the left, to the right, or either where both read alike. jacking: load off the inside rear",
+    "per degree of road steer near straight. lifts: handwheel and road steer (deg) at which the inside",
+    "rear leaves the road, - it stays down. least: its least load up to the stop, and where. at lock: the",
+    "handwheel angle at which the corner is driven; load and air of the inside rear and camber of the",
+    "outside front there.",
 )
 
 
-def case_columns(at: str = "") -> list[GridColumn]:
-    """The columns of the figures; `at` says over those at lock where that is."""
+def digits() -> list[int]:
+    """With how many decimals each of them is shown."""
+    return [figure.digits for figure in FIGURES]
+
+
+def case_columns() -> list[GridColumn]:
+    """The columns of the figures, before those at lock where that is."""
     jacking, _, _, least, _, *at_lock = (GridColumn((figure.label, figure.unit.text)) for figure in FIGURES)
     return [
         jacking,
         *under((turn.LIFT_OFF.label,), [GridColumn(("hand-", "wheel")), GridColumn(("", "steer"))]),
         least,
         GridColumn((turn.LEAST_LOAD_AT.label, "hand-", "wheel")),
-        *(under((at,), at_lock) if at else at_lock),
+        *under(("at lock",), [GridColumn(("deg",)), *at_lock]),
     ]
 
 
-def turns(figures: Mapping[str, Numbers] | Mapping[str, Difference]) -> list[str]:
-    """The ways of turning of which a case tells anything."""
-    return [way for way in SIDES if any(bool(figures[figure.name(way)].known) for figure in FIGURES)]
+def any_known(figures: Mapping[str, Numbers] | Mapping[str, Difference]) -> bool:
+    """Whether a case tells anything."""
+    return any(bool(figures[figure.name(way)].known) for figure in FIGURES for way in SIDES)
 
 
-def case_summary(run: Run, at_deg: float) -> list[str]:
+def case_cells(values: Sequence[Value], lock: str, write: Callable[[Value, int], str]) -> list[str]:
+    """The cells of a case's figures, the lock before those that are read there."""
+    cells = [write(value, shown) for value, shown in zip(values, digits(), strict=True)]
+    place = FIGURES.index(turn.LOAD_AT_LOCK)
+    return [*cells[:place], lock, *cells[place:]]
+
+
+def case_summary(run: Run) -> list[str]:
     """Headline figures of every load case of a run."""
     columns = [
         GridColumn(("load case", ""), name=True),
-        GridColumn(("turn", ""), text=True),
-        *case_columns(f"at {at_deg:g} deg of handwheel"),
+        GridColumn(("lock", ""), text=True),
+        *case_columns(),
     ]
-    rows = [[case.name, way, *_cells(case, way)] for case in run.cases for way in turns(case.headline)]
-    return layout(Grid(columns, rows, keys=2))
+    return layout(Grid(columns, [row for case in run.cases for row in _rows(case)], keys=2))
 
 
-def _cells(case: CaseRun, way: str) -> list[str]:
-    values = (figure_value(case.headline[figure.name(way)]) for figure in FIGURES)
-    return [number(value, figure.digits) for figure, value in zip(FIGURES, values, strict=True)]
+def _rows(case: CaseRun) -> Iterator[list[str]]:
+    if any_known(case.headline):
+        by_way = {way: [figure_value(case.headline[f.name(way)]) for f in FIGURES] for way in SIDES}
+        for way, values in told(by_way, digits()).items():
+            yield [case.name, way, *case_cells(values, short(case.at_deg), number)]

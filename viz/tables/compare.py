@@ -14,13 +14,14 @@ from scenarios.ask.compare import WAY_WORDS, WAYS, Against, Compared, one
 from scenarios.kit import SIDES
 from viz.tables.cases import FIGURES as CASE_FIGURES
 from viz.tables.cases import LEGEND as CASE_LEGEND
-from viz.tables.cases import case_columns, turns
+from viz.tables.cases import any_known, case_cells, case_columns, digits
 from viz.tables.grid import WIDTH, Grid, GridColumn, layout, shorten, under
 from viz.tables.headline import NAME, fitted_line
 from viz.tables.lock import WHEELS, lock_table, parts_of, shown_positions
 from viz.tables.work import work_lines
 from viz.words.cautions import WITH_WORK
-from viz.words.numbers import number, signed
+from viz.words.numbers import number, short, signed
+from viz.words.ways import Value, told
 
 APART = (standing.RIDE_HEIGHT, kart.FRONT_TRACK, kart.WHEELBASE, standing.LOAD, standing.CROSS_WEIGHT)
 """What is told among what is upset and not among the headline figures."""
@@ -29,6 +30,9 @@ UNTOLD = (*APART, kart.BINDS_AT, kart.HALF_TRACK, kart.WHEEL_HEIGHT)
 UPSET_LEGEND = (
     "Straight ahead. Loads, cross weight (front right and rear left) and ride height (+ frame higher than",
     "as measured) with the kart standing, driver seated. toe: + is toe-in.",
+)
+CHANGES = (
+    "change of lifts: - earlier, + later; of a load: - lighter, + heavier; none: one of both stays down."
 )
 POSITIONS = 6
 """Steps through lock in the tables of differences, at most."""
@@ -43,7 +47,7 @@ def report(compared: Compared, way: str) -> Iterator[str]:
         yield from ["", *_one_setting(compared, against)]
     yield from ["", *UPSET_LEGEND]
     if compared.cases:
-        yield from ["", *case_summary(compared, way), "", *CASE_LEGEND]
+        yield from ["", *case_summary(compared, way), "", *CASE_LEGEND, CHANGES]
     yield from ["", *wrap(" ".join(WITH_WORK), WIDTH)]
 
 
@@ -146,10 +150,10 @@ def _cells(difference: Difference, row: int) -> tuple[str, str]:
 
 def case_summary(compared: Compared, way: str) -> list[str]:
     """Headline figures of every load case: the base, each setting, and each setting's difference."""
-    title = f"Load cases, {WAY_WORDS[way]}; load, air and camber at {compared.at_deg:g} deg of handwheel:"
+    title = f"Load cases, {WAY_WORDS[way]}:"
     keys = [
         GridColumn(("load case", ""), name=True),
-        GridColumn(("turn", ""), text=True),
+        GridColumn(("lock", ""), text=True),
         GridColumn(("setting", ""), name=True),
     ]
     rows = [row for case in compared.cases for row in _case_rows(compared, case, way)]
@@ -157,16 +161,23 @@ def case_summary(compared: Compared, way: str) -> list[str]:
 
 
 def _case_rows(compared: Compared, case: str, way: str) -> Iterator[list[str]]:
+    """The base, then each setting and its change: once, or once for each way of turning."""
     found = [against.ways[way].case_figures[case] for against in compared.settings]
-    told = {turn for figures in found for turn in turns(figures)}
-    for turn in (side for side in SIDES if side in told):
-        yield [case, turn, compared.base, *_case_cells(found[0], turn, 0)]
-        for against, figures in zip(compared.settings, found, strict=True):
-            yield ["", "", against.name, *_case_cells(figures, turn, 1)]
-            yield ["", "", "  change", *_case_cells(figures, turn, 2)]
+    if not any(any_known(figures) for figures in found):
+        return
+    by_lock = {side: _case_values(found, side) for side in SIDES}
+    size = len(CASE_FIGURES)
+    for lock, values in told(by_lock, digits() * (1 + 2 * len(found))).items():
+        base, *rest = (values[i : i + size] for i in range(0, len(values), size))
+        at = short(compared.locks_deg[case])
+        yield [case, lock, compared.base, *case_cells(base, at, number)]
+        for against, now, change in zip(compared.settings, rest[::2], rest[1::2], strict=True):
+            yield ["", "", against.name, *case_cells(now, at, number)]
+            yield ["", "", "  change", *case_cells(change, "", signed)]
 
 
-def _case_cells(figures: Mapping[str, Difference], turn: str, which: int) -> list[str]:
-    """Base (0), now (1) or change (2) of every figure of a case."""
-    write = signed if which == 2 else number
-    return [write(one(figures[figure.name(turn)])[which], figure.digits) for figure in CASE_FIGURES]
+def _case_values(found: Sequence[Mapping[str, Difference]], side: str) -> list[Value]:
+    """Every figure of a case, lock to one side: of the base, then of each setting, now and change."""
+    triples = [[one(figures[figure.name(side)]) for figure in CASE_FIGURES] for figures in found]
+    whiches = [(triples[0], 0), *((some, which) for some in triples for which in (1, 2))]
+    return [triple[which] for some, which in whiches for triple in some]

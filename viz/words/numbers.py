@@ -56,6 +56,14 @@ def told(figure: Figure, value: float, sign: bool = True) -> str:
     return f"{write(float(value), figure.digits, hand=PAGE)}{UNIT_MARKS.get(unit, f' {unit}')}"
 
 
+def changed(figure: Figure, change: float | None, hand: Hand = TERMINAL) -> str:
+    """A difference as a mechanic says it: '8.5 earlier', '20 heavier'; signed where there is no word."""
+    if not figure.less_more or change is None:
+        return signed(change, figure.digits, hand=hand)
+    size = number(abs(change), figure.digits, hand=hand)
+    return size if _zero(size) else f"{size} {figure.less_more[change > 0.0]}"
+
+
 def _signed(value: float, size: str, hand: Hand) -> str:
     return f"{hand.minus}{size}" if value < 0.0 and not _zero(size) else size
 

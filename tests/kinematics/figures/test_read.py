@@ -182,11 +182,11 @@ def test_effort_and_rear_axle_are_worked_out_only_where_they_are_asked_for(monke
         counted = lambda *given, inner=inner, name=name: worked.append(name) or inner(*given)  # noqa: E731
         monkeypatch.setattr(standing, name, counted)
     for figure, needed in (
-        (standing.INSIDE_REAR_LOAD.at("", AT, "to the left"), []),
-        (standing.ROLL.at("", AT, "to the left"), []),
-        (standing.HANDWHEEL_TORQUE.at("", AT, "to the left"), ["effort"]),
-        (standing.AXLE_YAW_MOMENT.at("", AT, "to the left"), ["locked_axle"]),
-        (standing.STANDING_CAMBER.at("left", AT, "to the left"), ["standing_corners"]),
+        (standing.INSIDE_REAR_LOAD.at("", AT, "at 0.7 g"), []),
+        (standing.ROLL.at("", AT, "at 0.7 g"), []),
+        (standing.HANDWHEEL_TORQUE.at("", AT, "at 0.7 g"), ["effort"]),
+        (standing.AXLE_YAW_MOMENT.at("", AT, "at 0.7 g"), ["locked_axle"]),
+        (standing.STANDING_CAMBER.at("left", AT, "at 0.7 g"), ["standing_corners"]),
     ):
         worked.clear()
         read.read(KART, ONE, [figure], CASES)
@@ -195,7 +195,7 @@ def test_effort_and_rear_axle_are_worked_out_only_where_they_are_asked_for(monke
 
 def test_what_is_given_is_what_is_read():
     toe, torque = catalog.find("toe_total_mm"), catalog.find("handwheel_torque_nm")
-    torque = replace(torque, lock=AT, case="to the left")
+    torque = replace(torque, lock=AT, case="at 0.7 g")
     found = [
         read.read(KART, ONE, [toe, torque], CASES, given)
         for given in (Given(200.0, 0.0), Given(400.0, 0.0), Given(200.0, 20.0))

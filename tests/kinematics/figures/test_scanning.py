@@ -10,14 +10,19 @@ import pytest
 from kinematics.figures.figure import Of
 from kinematics.figures.kart import binds
 from kinematics.figures.turn import WAYS, turns
-from kinematics.figures.turning import turn, turns_this_way
+from kinematics.figures.turning import turn
 from kinematics.lock import sweep
 from kinematics.parts import LoadCase, Setting
 from kinematics.standing.stand import stand
 from tests.helpers.karts import KART, setting_from
 from tests.helpers.random_karts import random_kart
 
-CASES = (LoadCase("corner", 0.4), LoadCase("slow", speed=8.0, grip_limit_g=1.2), LoadCase("still"))
+CASES = (
+    LoadCase("corner", 0.4),
+    LoadCase("slide", 0.4, opposite_lock=True),
+    LoadCase("slow", speed=8.0, grip_limit_g=1.2),
+    LoadCase("still"),
+)
 NEWTON, DEGREE = 0.5, np.radians(0.12)  # a load may turn sharply where another wheel leaves the road
 
 
@@ -30,7 +35,7 @@ def stop_or_binding(kart, setting, way):
 def column(kart, setting, case, way, count=2001):
     """The turn at evenly spaced positions as far as it goes."""
     swept = sweep(kart, setting, WAYS[way] * np.linspace(0.0, stop_or_binding(kart, setting, way), count))
-    return turn(swept, stand(swept, case), WAYS[way], turns_this_way(case, WAYS[way]))
+    return turn(swept, stand(swept, case, WAYS[way]), WAYS[way], case.opposite_lock)
 
 
 def disagreements(kart, setting):
@@ -41,13 +46,13 @@ def disagreements(kart, setting):
             fine, scan = column(kart, setting, case, way), told.of(case).scan(way)
             found = told.of(case).found(way)
             if not fine.known.all():
-                continue  # it tips, or the case belongs to the other turn
+                continue  # it tips
             least = float(np.min(np.where(scan.known, scan.load, np.inf)))
             if least > fine.load.min() + NEWTON:
                 yield case.name, way, "least", least, fine.load.min()
             at_least = scan.handwheel[np.argmin(np.where(scan.known, scan.load, np.inf))]
             again = sweep(kart, setting, [at_least])
-            there = turn(again, stand(again, case), WAYS[way])
+            there = turn(again, stand(again, case, WAYS[way]), WAYS[way], case.opposite_lock)
             if abs(there.load[0] - least) > 1e-3:
                 yield case.name, way, "not in its column", least, there.load[0]
             up = fine.clearance > 0.0
@@ -89,7 +94,7 @@ def test_the_scan_goes_on_to_where_the_linkage_binds():
 def test_a_batch_is_scanned_as_its_settings_one_by_one():
     kart = replace(KART, column=replace(KART.column, stop=np.radians(170.0)))
     hubs = np.array([0.0, 15.0])
-    case = LoadCase("corner", -0.4)
+    case = LoadCase("corner", 0.4)
     asked = {case: [(Of.SCAN, "right")]}
 
     def fitted(hub):

@@ -19,7 +19,8 @@ from tests.helpers.reading import whole_turns
 from tests.helpers.uneven import BENT, CASES, GIVEN, ONE, ROWS, fitted
 
 LOCKS = np.radians([-35.0, 0.0, 25.0])
-AT = np.radians(33.0)
+AT = {name: float(np.radians(lock)) for name, lock in zip(CASES, (33.0, 21.0), strict=True)}
+DRIVEN = {name: replace(case, handwheel=AT[name]) for name, case in CASES.items()}
 BATCH = fitted(ROWS.reshape(2, 3, 4))
 NAMES = (
     *("sweep", "ahead", "columns", "straight", "near", "headline", "places"),
@@ -28,7 +29,7 @@ NAMES = (
 
 
 def made(setting: Setting = ONE) -> Solved:
-    return Solved(BENT, setting, LOCKS, tuple(CASES.values()), AT, GIVEN)
+    return Solved(BENT, setting, LOCKS, tuple(DRIVEN.values()), GIVEN)
 
 
 @pytest.mark.parametrize("setting", [ONE, BATCH], ids=["one", "a batch"])
@@ -49,9 +50,9 @@ def test_a_case_is_stood_on_the_road_once_for_its_columns_and_twice_for_its_turn
     stood: list[tuple[str, str]] = []
     for reader in ("standing", "turn"):
 
-        def counted(swept, case, reader=reader):
+        def counted(swept, case, way=None, reader=reader):
             stood.append((reader, case.name))
-            return stand(swept, case)
+            return stand(swept, case, way)
 
         monkeypatch.setattr(f"kinematics.figures.{reader}.stand", counted)
     one = made()
@@ -67,7 +68,6 @@ def test_a_case_is_stood_on_the_road_once_for_its_columns_and_twice_for_its_turn
 @pytest.mark.parametrize("setting", [ONE, BATCH], ids=["one", "a batch"])
 def test_all_of_it_is_what_each_reader_says(setting):
     one, ahead, swept = made(setting), sweep(BENT, setting, 0.0), sweep(BENT, setting, LOCKS)
-    turned = whole_turns(BENT, setting, CASES.values(), float(AT))
     pairs = [
         (one.columns, read.columns(swept, GIVEN)),
         (one.straight, read.headline(ahead, GIVEN)),
@@ -75,6 +75,7 @@ def test_all_of_it_is_what_each_reader_says(setting):
         (one.places, read.places(ahead, GIVEN)),
     ]
     for name, case in CASES.items():
+        turned = whole_turns(BENT, setting, [case], AT[name])
         pairs.append((one.case_columns[name], read.in_case(Standing(swept, case, GIVEN))))
         pairs.append((one.case_figures[name], read.of_turn(turned, case, GIVEN)))
     for found, truth in pairs:

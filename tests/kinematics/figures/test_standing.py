@@ -66,7 +66,7 @@ def test_roll_is_the_seats_and_twist_is_what_the_front_adds(front_share, lateral
     the twist is the front's lean less the rear's (MODEL.md section 5; left side up is +).
     """
     kart = disc_kart(front_share)
-    found = case_columns(sweep(kart, Setting(), [0.0]), LoadCase("turn", lateral_g))
+    found = case_columns(sweep(kart, Setting(), [1e-9 * lateral_g]), LoadCase("turn", abs(lateral_g)))
     loads = {wheel: found[f"load_{wheel}_n"].values[0] for wheel in WHEELS}
     front = np.arcsin((loads["front_right"] - loads["front_left"]) / 40.0 / 1100.0) * PER_RAD
     rear = np.arcsin((loads["rear_right"] - loads["rear_left"]) / 60.0 / kart.rear_track) * PER_RAD
@@ -80,7 +80,7 @@ def test_roll_is_the_seats_and_twist_is_what_the_front_adds(front_share, lateral
 @pytest.mark.parametrize("way", [1.0, -1.0])
 def test_each_column_of_the_four_wheels_is_the_number_that_it_names(way):
     """Wheels in the order FL FR RL RR, angles in deg; a frame so soft that roll and the twists differ."""
-    swept, case = soft_sweep([way * 8.0, way * 35.0]), LoadCase("turn", way * 1.6, -0.2)
+    swept, case = soft_sweep([way * 8.0, way * 35.0]), LoadCase("turn", 1.6, -0.2)
     found, at = {n: c.values for n, c in case_columns(swept, case).items()}, stand(swept, case)
     fl, fr, rl, rr = np.moveaxis(at.loads, -1, 0)
     air = dict(zip(("front_left", "front_right", "rear_left", "rear_right"), at.clearance.T, strict=True))

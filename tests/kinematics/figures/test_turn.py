@@ -8,6 +8,7 @@ import pytest
 import scenarios
 from kinematics.choose.box import with_row
 from kinematics.drive.rear_axle import AxleGrip, locked_axle
+from kinematics.figures.solved import Solved
 from kinematics.lock import sweep
 from kinematics.parts import CornerSetting, Kart, LoadCase, Setting
 from kinematics.stance.equilibrium import RL, RR
@@ -27,6 +28,7 @@ from tests.helpers.reading import (
 SCENARIO = scenarios.load()
 KART = SCENARIO.kart
 CASES = {case.name: case for case in SCENARIO.load_cases}
+AT_A_SPEED = LoadCase("at a speed", speed=9.7, grip_limit_g=1.6)
 AT = np.radians(40.0)
 
 
@@ -111,25 +113,19 @@ def test_more_caster_jacks_more():  # common practice, no source
 
 def test_a_speed_does_not_count_as_jacking():
     name = "jacking_rate_left_n_per_deg"
-    slow, standing = (value(figures("as-delivered", CASES[c])[name]) for c in ("slow corner", "standing"))
+    slow, standing = (value(figures("as-delivered", c)[name]) for c in (AT_A_SPEED, CASES["standing"]))
     assert slow == pytest.approx(standing, rel=1e-9)
 
 
-def test_a_case_that_corners_the_other_way_has_no_figures():
-    told = figures("as-delivered", LoadCase("right", lateral_g=-0.5))
-    for name, figure in told.items():
-        assert not figure.known if "_left_" in name else figure.known or name.startswith("lift_off"), name
-
-
-def test_an_even_kart_reads_the_same_to_both_sides_and_a_mirrored_case_swaps_them():
-    even = replace(KART, loads=(330.0, 330.0, 440.0, 440.0))
-    to_left = figures("as-delivered", LoadCase("left", lateral_g=1.4), even)
-    to_right = figures("as-delivered", LoadCase("right", lateral_g=-1.4), even)
-    for name, figure in to_left.items():
-        if "_left_" in name and figure.known:
-            other = value(to_right[name.replace("_left_", "_right_")])
-            sign = -1.0 if "handwheel" in name or "least_inside_rear_load_at" in name else 1.0
-            assert value(figure) == pytest.approx(sign * other, rel=1e-6, abs=1e-9), name
+def test_each_case_of_a_kart_solved_once_is_read_at_its_own_lock():
+    cases = tuple(case for case in CASES.values() if case.handwheel is not None)
+    assert len({case.handwheel for case in cases}) == len(cases) > 3
+    solved = Solved(KART, SCENARIO.settings["more-caster"], np.zeros(1), cases)
+    for case in cases:
+        alone = case_figures(KART, SCENARIO.settings["more-caster"], case, case.handwheel)
+        for name in AT_LOCK:
+            found = solved.case_figures[case.name][name]
+            assert value(found) == pytest.approx(value(alone[name]), abs=1e-6), (case.name, name)
 
 
 def test_columns_of_a_case_are_the_stances_own_numbers():
@@ -252,7 +248,7 @@ def test_a_coarse_scan_is_near_the_figures_it_ranks_by():
 
 def test_an_uneven_kart_lifts_its_wheel_at_a_speed_though_straight_ahead_it_runs_the_other_way():
     toe_out = Setting(CornerSetting(rod_toe=0.01), CornerSetting(rod_toe=0.0))
-    case = CASES["slow corner"]
+    case = AT_A_SPEED
     swept = sweep(KART, toe_out, 0.0)
     assert stand(swept, case).lateral_g[0] < 0.0
     told = case_figures(KART, toe_out, case, AT)

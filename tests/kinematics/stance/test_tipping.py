@@ -30,7 +30,7 @@ def test_a_kart_beyond_tipping_is_said_to_tip_and_shows_no_nan():
         assert np.isfinite(getattr(standing, name)).all()
     assert standing.loads[0, [0, 2]].tolist() == [0.0, 0.0]
     assert standing.loads.sum() == pytest.approx(sum(KART.loads))
-    right = stand(sweep(KART, REFERENCE, [0.0]), _case(-5.0))
+    right = stand(sweep(KART, REFERENCE, [-1e-9]), _case(5.0))
     assert right.loads[0, [1, 3]].tolist() == [0.0, 0.0]
     calm = stand(sweep(KART, REFERENCE, [0.0]), _case(1.0))
     assert not calm.tips[0]

@@ -17,6 +17,7 @@ from kinematics.standing.stand import (
     lateral_g,
     stand,
     standing_corners,
+    stood,
 )
 from tests.helpers.karts import KART, REFERENCE, leaning, picker, setting_from
 
@@ -29,10 +30,42 @@ def both(**numbers) -> Setting:
     return Setting(corner, corner)
 
 
-def test_a_given_lateral_g_holds_through_the_sweep():
+INTO = [-1.0, -1.0, 1.0, 1.0, 1.0]
+"""Which way each position of LOCK turns; straight ahead belongs to the turn to the left."""
+
+
+def test_a_given_lateral_g_holds_through_lock_into_the_turn():
     standing = stand(sweep(KART, REFERENCE, LOCK), LoadCase("turn", lateral_g=0.7, longitudinal_g=-0.2))
-    assert (standing.lateral_g == 0.7).all()
+    assert standing.lateral_g.tolist() == [0.7 * way for way in INTO]
     assert (standing.longitudinal_g == -0.2).all()
+
+
+def test_opposite_lock_is_against_it_and_only_by_name():
+    slide = LoadCase("slide", lateral_g=0.7, opposite_lock=True)
+    assert lateral_g(sweep(KART, REFERENCE, LOCK), slide).tolist() == [-0.7 * way for way in INTO]
+    with pytest.raises(ValueError, match=r"at least 0, not -0\.7"):
+        LoadCase("slide", lateral_g=-0.7)
+    with pytest.raises(ValueError, match="has no opposite lock"):
+        LoadCase("slide", speed=9.0, opposite_lock=True)
+
+
+def test_straight_ahead_belongs_to_the_turn_that_is_read():
+    ahead = sweep(KART, REFERENCE, [0.0, -0.0])
+    case = LoadCase("turn", lateral_g=0.7)
+    assert lateral_g(ahead, case).tolist() == [0.7, 0.7]
+    assert lateral_g(ahead, case, -1.0).tolist() == [-0.7, -0.7]
+    assert lateral_g(ahead, case, np.array([1.0, -1.0])).tolist() == [0.7, -0.7]
+
+
+def test_a_speed_on_a_radius_gives_one_lateral_g_through_lock():
+    """By hand: (9 m/s)² / (6 m · 9.80665 m/s²) = 1.37662 g; a grip limit below it holds."""
+    swept = sweep(KART, REFERENCE, LOCK)
+    corner = LoadCase("corner", speed=9.0, radius=6000.0)
+    assert lateral_g(swept, corner) == pytest.approx(1.37662 * np.array(INTO), abs=1e-5)
+    held = lateral_g(swept, replace(corner, grip_limit_g=1.1))
+    assert held.tolist() == [1.1 * way for way in INTO]
+    against = lateral_g(swept, replace(corner, opposite_lock=True))
+    assert (against == -lateral_g(swept, corner)).all()
 
 
 def test_a_speed_gives_the_lateral_g_of_the_path_within_the_grip_limit():
@@ -49,10 +82,10 @@ def test_a_speed_gives_the_lateral_g_of_the_path_within_the_grip_limit():
 def test_the_inside_is_told_by_the_lateral_g_and_at_rest_by_the_handwheel():
     swept = sweep(KART, REFERENCE, LOCK)
     assert inside_is_left(swept, stand(swept, REST)).tolist() == [False, False, True, True, True]
-    counter = stand(swept, LoadCase("right turn", lateral_g=-0.5))
-    assert not inside_is_left(swept, counter).any()
-    assert (inside_rear_load(swept, counter) == counter.loads[:, RR]).all()
-    left = stand(swept, LoadCase("left turn", lateral_g=0.5))
+    right = stood(swept, -0.5, 0.0)
+    assert not inside_is_left(swept, right).any()
+    assert (inside_rear_load(swept, right) == right.loads[:, RR]).all()
+    left = stood(swept, 0.5, 0.0)
     assert (inside_rear_load(swept, left) == left.loads[:, RL]).all()
     assert (inside_rear_clearance(swept, left) == left.clearance[:, RL]).all()
 
@@ -163,6 +196,7 @@ def test_lock_relieves_the_inside_rear_and_loads_the_inside_front():
 def test_a_mirrored_setting_and_case_stand_mirrored():
     setting = setting_from(picker(9))
     other = Setting(setting.right, setting.left, setting.rear_axle_shift)
-    one = stand(sweep(KART, setting, LOCK), LoadCase("left", lateral_g=0.5))
-    two = stand(sweep(KART, other, -LOCK), LoadCase("right", lateral_g=-0.5))
+    turned = LOCK[LOCK != 0.0]
+    one = stand(sweep(KART, setting, turned), LoadCase("turn", lateral_g=0.5))
+    two = stand(sweep(KART, other, -turned), LoadCase("turn", lateral_g=0.5))
     assert np.abs(one.loads - two.loads[:, [1, 0, 3, 2]]).max() < 1e-6

@@ -83,7 +83,7 @@ def test_an_earlier_run_brings_its_settings_cases_and_lock(tmp_path):
 
 
 @pytest.mark.parametrize(
-    "fault", [{"settings": []}, {"figures_at_lock_deg": None}, {"scenario": {"name": 3}}]
+    "fault", [{"settings": []}, {"figures_at_lock_deg": "far"}, {"scenario": {"name": 3}}]
 )
 def test_a_document_that_is_not_a_run_is_refused(tmp_path, fault):
     book = scenarios.load()

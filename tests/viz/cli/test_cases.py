@@ -28,11 +28,13 @@ def test_json_and_csv_hold_the_stance_of_every_load_case(capsys):
     rows = list(csv.DictReader(io.StringIO(printed(capsys, "sweep", "--csv", "-"))))
     assert [case["name"] for case in told["cases"]] == [case.name for case in scenario.load_cases]
     for case, written in zip(scenario.load_cases, told["cases"], strict=True):
+        own = np.radians(60.0) if case.handwheel is None else case.handwheel
+        assert written["figures_at_lock_deg"] == pytest.approx(np.degrees(own), abs=1e-9)
         for name, column in case_columns(swept, case, scenario.pneumatic_trail_mm, grip).items():
             assert_equals_solver(written["columns"][name], column)
             cells = [row[f"{case.name}.{name}"] for row in rows]
             assert_equals_solver([float(cell) if cell else None for cell in cells], column)
-        for name, figure in case_figures(kart, setting, case, np.radians(60.0)).items():
+        for name, figure in case_figures(kart, setting, case, own).items():
             assert written["headline"][name] == (float(figure.values) if figure.known else None)
 
 
@@ -57,7 +59,15 @@ def test_figures_at_lock_are_read_where_asked(capsys):
     assert headline["outside_front_camber_at_lock_left_deg"] == pytest.approx(
         case["columns"]["standing_camber_right_deg"][row], abs=1e-9
     )
-    assert "at 40 deg of handwheel" in printed(capsys, "sweep", "--at", "40")
+    assert case["figures_at_lock_deg"] == 40.0
+    assert _locks(printed(capsys, "sweep", "--at", "41")) == {"41"}
+    assert _locks(printed(capsys, "sweep")) == {"60", "20", "36", "8", "15"}
+
+
+def _locks(text):
+    """The column in which the table of the load cases says where figures are read."""
+    [rows] = [block for block in text.split("\n\n") if "at lock" in block and block.count("\n") > 6]
+    return {line.split()[-4] for line in rows.splitlines()[3:]}
 
 
 def test_a_run_made_again_keeps_its_cases_and_its_lock_read_at(capsys, tmp_path):

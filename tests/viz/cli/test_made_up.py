@@ -89,7 +89,7 @@ class Truth:
     def most_load(self, case: LoadCase, side):
         stop = np.degrees(scenarios.load().kart.column.stop)
         way, rear = (1.0, RL) if side == "left" else (-1.0, RR)
-        return stand(self._swept(way * np.linspace(0.0, stop, 38)), case).loads[:, rear].max()
+        return stand(self._swept(way * np.linspace(0.0, stop, 38)), case, way).loads[:, rear].max()
 
 
 def of_case(name):

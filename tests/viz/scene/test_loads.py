@@ -52,8 +52,16 @@ def test_captions_tell_case_inside_rear_and_twist():
     load = inside_rear_load(solved, standing)
     assert data.captions[4].startswith("wet   handwheel 0.0° (straight ahead)   load case fast corner: ")
     assert "1.40 g to the left" in data.captions[4]
+    assert [("1.40 g into the turn" in text) for text in data.captions] == [n != 4 for n in range(9)]
     assert f"inside rear (left): {load[4]:.0f} N" in data.captions[4]
     assert f"frame twist {np.degrees(standing.twist[4]):+.2f}°".replace("-", "−") in data.captions[4]
+    slide = stand(solved, LoadCase("", lateral_g=0.6, opposite_lock=True))
+    sliding = scene.build(solved, stance=slide).captions
+    assert "(left lock)" in sliding[8]
+    assert (
+        "0.60 g to the right, against the lock"
+        in scene.build(solved, stance=slide, case_name="s").captions[8]
+    )
     resting = scene.build(solved, stance=stand(solved, LoadCase("", longitudinal_g=-0.3)))
     assert "0.30 g braking" in resting.captions[0]
 

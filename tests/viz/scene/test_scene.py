@@ -161,7 +161,7 @@ def test_captions_tell_the_solvers_numbers():
     data = scene.build(solved, "wet")
     text = data.captions[-1]
     assert text.startswith("wet ")
-    assert "handwheel +60.0° (left turn)" in text
+    assert "handwheel +60.0° (left lock)" in text
     for figure, value in (
         (STEER, solved.left.steer[-1]),
         (CAMBER, solved.left.camber[-1]),

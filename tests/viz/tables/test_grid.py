@@ -201,8 +201,8 @@ def test_the_headline_block_and_the_cases_stand_apart_whatever_the_numbers(run, 
     assert sum(len(row) - 2 for row in rows) == 3 * (2 * len(WHEEL_ROWS) + 2)
     of_case = upset(run.cases[0].headline, shift)
     known = {name: replace(one, known=np.asarray(True)) for name, one in of_case.items()}
-    cases = [SimpleNamespace(name="y" * 60, headline=known)]
-    assert_a_table(case_summary(SimpleNamespace(cases=cases), 30.0), 2, 10, 2)
+    cases = [SimpleNamespace(name="y" * 60, headline=known, at_deg=123.4)]
+    assert_a_table(case_summary(SimpleNamespace(cases=cases)), 2, 11, 2)
 
 
 @pytest.mark.parametrize("shift", range(7))
