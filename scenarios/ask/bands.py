@@ -5,7 +5,7 @@ All settings are fitted to the same karts, so that what they have in common canc
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal
@@ -92,26 +92,30 @@ class Bands:
         }
 
     @cached_property
-    def _found(self) -> dict[str, list[tuple[Values, Values]]]:
-        """Each figure of each setting: of the kart as written, and of all karts (n,)."""
-        scenario, many = self.karts.scenario, self.karts
-        asked = self.addresses, {case.name: case for case in scenario.load_cases}
+    def _kept(self) -> dict[str, list[tuple[Values, Values]]]:
+        """What has been worked out, by setting."""
+        return {}
 
-        def read(one: Setting, all_: Setting) -> Iterator[tuple[Values, Values]]:
+    def _found(self, name: str) -> list[tuple[Values, Values]]:
+        """Each figure of a setting: of the kart as written, and of all karts (n,), those scanned coarsely."""
+        if name not in self._kept:
+            scenario, many = self.karts.scenario, self.karts
+            asked = self.addresses, {case.name: case for case in scenario.load_cases}
+            one, all_ = self._set[name]
             written = figures.read(scenario.kart, one, *asked, scenario.given)
-            yield from zip(written, figures.read(many.kart, all_, *asked, many.given), strict=True)
-
-        return {name: list(read(*made)) for name, made in self._set.items()}
+            found = figures.read(many.kart, all_, *asked, many.given, coarse=True)
+            self._kept[name] = list(zip(written, found, strict=True))
+        return self._kept[name]
 
     def of(self, name: str, address: Address) -> Banded:
         """A figure of a setting."""
-        one, many = self._found[name][self.addresses.index(address)]
+        one, many = self._found(name)[self.addresses.index(address)]
         return self._banded(address, one, many)
 
     def change(self, name: str, address: Address) -> Banded:
         """The difference of a figure, of a setting less that of the base, kart by kart."""
         place = self.addresses.index(address)
-        (was_one, was), (now_one, now) = self._found[self.base][place], self._found[name][place]
+        (was_one, was), (now_one, now) = self._found(self.base)[place], self._found(name)[place]
         return self._banded(address, differences(was_one, now_one), differences(was, now))
 
     def _banded(self, address: Address, one: Values, many: Values) -> Banded:

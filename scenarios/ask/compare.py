@@ -98,10 +98,7 @@ def compare(
     way of leaving the kart; progress(done, total) is told the settings done after each.
     """
     cases = [case.name for case in scenario.load_cases] if cases is None else cases
-    check_amount(scenario, 1 + len(names), len(cases))
-    for name in (base, *names):
-        if name == base or _rod_given(scenario.settings[name]):
-            check_stands(scenario, name)
+    check(scenario, base, names, cases)
     before = solve(scenario, scenario.settings[base], cases, at_deg)
     found: list[Against] = []
     step = max(1, AT_ONCE // ((1 + len(cases)) * before.positions))
@@ -123,6 +120,14 @@ def _batch(scenario: Scenario, before: Solved, names: Sequence[str]) -> Iterator
     )
     done = put_right(before, kept, reset, scenario.thread_pitch_mm)
     return (_against(done, name, (place, len(names))) for place, name in enumerate(names))
+
+
+def check(scenario: Scenario, base: str, names: Sequence[str], cases: Sequence[str]) -> None:
+    """Refuse more than can be held at once, and a setting whose tie rods cannot be joined."""
+    check_amount(scenario, 1 + len(names), len(cases))
+    for name in (base, *names):
+        if name == base or _rod_given(scenario.settings[name]):
+            check_stands(scenario, name)
 
 
 def _rod_given(setting: Setting) -> bool:

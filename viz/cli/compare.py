@@ -3,15 +3,23 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from functools import cache
 from typing import TYPE_CHECKING, Any
 
 from scenarios.ask.asked import Asked, concerning
 from scenarios.ask.typed import AS_GIVEN, HELP
 from scenarios.errors import Refusal
 from viz.cli.asked import add_case_argument, add_run_arguments, ask, run_question
-from viz.cli.outputs import Content, add_output_arguments, check_at, deliver, outputs_of
+from viz.cli.outputs import (
+    Content,
+    add_answer_arguments,
+    add_output_arguments,
+    check_at,
+    deliver,
+    outputs_of,
+)
 from viz.words.progress import progress_bar
 
 if TYPE_CHECKING:
@@ -20,9 +28,12 @@ if TYPE_CHECKING:
     from scenarios.ask.compare import Compared
 
 DESCRIPTION = """\
-Sets settings against a base: headline figures side by side, what each change upsets (toe, ride
-height, track, wheelbase, corner weights) with the turns and moves that put it right, and the
-differences through lock. Tie rods left alone and toe re-set are both told."""
+Sets settings against a base and says in a few lines what gets lighter, earlier and heavier, by how
+much and how sure that is, what must be set again and which reading checks it. With --tables headline
+figures side by side, what each change upsets (toe, ride height, track, wheelbase, corner weights)
+with the turns and moves that put it right, and the differences through lock."""
+
+HINT = ("", "Every figure and column three ways: --tables. What a figure means: lockarc columns.")
 
 
 def add_to(commands: Any) -> None:
@@ -45,6 +56,7 @@ def add_to(commands: Any) -> None:
         help="how the kart is left in tables of figures and the plot: toe re-set, tie rods left alone, or "
         "spacers moved and toe re-set; left out: reset",
     )
+    add_answer_arguments(output)
     add_output_arguments(
         output,
         "every figure and column three ways",
@@ -64,21 +76,43 @@ def run(arguments: argparse.Namespace) -> int:
     names = _against(asked, base, question.settings)
     at_deg = asked.at_deg if at_deg is None else abs(at_deg)
     check_at(asked.scenario, at_deg)
-    from scenarios.ask.compare import compare
+    from scenarios.ask.compare import check, compare
     from scenarios.documents.chunks import json_chunks
     from scenarios.documents.compare import csv_pieces, document
     from viz.tables.compare import report
 
-    with progress_bar("settings") as progress:
-        compared = compare(asked.scenario, base, names, asked.cases, at_deg, progress)
+    check(asked.scenario, base, names, asked.cases)
+
+    @cache
+    def compared() -> Compared:
+        with progress_bar("settings") as progress:
+            return compare(asked.scenario, base, names, asked.cases, at_deg, progress)
+
+    tables, sure = bool(arguments.tables), arguments.sure != "none"
     contents: dict[str, Content] = {
-        "--json": lambda: json_chunks(document(compared)),
-        "--csv": lambda: csv_pieces(compared),
-        "--plot": lambda: _figure(compared, way, outputs.dark),
+        "--json": lambda: json_chunks(document(compared())),
+        "--csv": lambda: csv_pieces(compared()),
+        "--plot": lambda: _figure(compared(), way, outputs.dark),
     }
     warnings = concerning(asked.scenario, [base, *names])
-    deliver(outputs, contents, lambda: report(compared, way), warnings)
+
+    def printed() -> Iterator[str]:
+        yield from first_answer(asked, (base, *names), arguments.at, sure)
+        yield from ["", *report(compared(), way)] if tables else HINT
+
+    deliver(outputs, contents, printed, warnings)
     return 0
+
+
+def first_answer(asked: Asked, names: Sequence[str], at_deg: float | None, sure: bool) -> Iterator[str]:
+    """What is said first of each setting against the first of them."""
+    from scenarios.ask.answer import FEW, answer
+    from viz.tables.answer import compare_answer
+
+    at_deg = None if at_deg is None else abs(at_deg)
+    found = answer(asked.scenario, names, asked.cases, at_deg, FEW if sure else 1, way="reset")
+    for name in names[1:]:
+        yield from ["", *compare_answer(found, name, sure)][name == names[1] :]
 
 
 def _against(asked: Asked, base: str, named: Sequence[str]) -> list[str]:

@@ -37,6 +37,7 @@ COMMANDS = {
     "sweep": "what lock does: headline figures and a table",
     "compare": "settings against a base, and what each change upsets",
     "choose": "which bushes of the box meet the figures wanted",
+    "steps": "what one step of every adjustment is worth, and what replaces what",
     "clocks": "which clocks of two bushes give a caster",
     "map": "a picture of all the box can reach",
     "sheet": "the bench sheet for a change of bushes",

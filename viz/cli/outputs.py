@@ -45,6 +45,13 @@ def add_output_arguments(group: argparse._ArgumentGroup, json: str, csv: str, pl
     group.add_argument("--at", metavar="DEG", type=finite, help=at)
 
 
+def add_answer_arguments(group: argparse._ArgumentGroup) -> None:
+    """Add what is printed besides, or instead of, the first answer."""
+    group.add_argument("--tables", action="store_true", help="every figure and column after the answer")
+    says = "how sure the answer is: a band with each number, or none; left out: bands"
+    group.add_argument("--sure", choices=("bands", "none"), default="bands", help=says)
+
+
 def outputs_of(arguments: argparse.Namespace) -> Outputs:
     """The files of --json, --csv and --plot; refused where one cannot be written or has a wrong suffix."""
     given = {option: getattr(arguments, option, None) for option in ("json", "csv", "plot")}
@@ -72,8 +79,10 @@ def deliver(
 ) -> None:
     """Prepare every output, by its option, and what is printed, write, then warn and print."""
     ready = [Output(target, _pieces(contents[target.option](), target)) for target in outputs.targets]
-    with progress_bar("lines") as progress:
-        lines = list(_told(report(), progress))
+    lines: list[str] = []
+    if not outputs.to_stdout:
+        with progress_bar("lines") as progress:
+            lines = list(_told(report(), progress))
     if outputs.to_stdout:
         write_all(ready)
         warn(warnings)

@@ -11,7 +11,14 @@ from typing import TYPE_CHECKING, Any
 from scenarios.ask.asked import concerning
 from scenarios.ask.typed import HELP
 from viz.cli.asked import add_case_argument, add_run_arguments, ask, run_question
-from viz.cli.outputs import Content, add_output_arguments, check_at, deliver, outputs_of
+from viz.cli.outputs import (
+    Content,
+    add_answer_arguments,
+    add_output_arguments,
+    check_at,
+    deliver,
+    outputs_of,
+)
 from viz.words.progress import progress_bar
 
 if TYPE_CHECKING:
@@ -21,8 +28,11 @@ if TYPE_CHECKING:
     from scenarios.ask.run import Run
 
 DESCRIPTION = """\
-Sweeps the handwheel through lock and prints a headline block and a table for each setting.
-Without any argument it runs the built-in training kart as delivered."""
+Says in a few lines what a setting is, what steering takes off the inside rear wheel and where that
+wheel leaves the road in each corner, and how sure that is; with --tables every figure through lock.
+Without any argument it is about the built-in training kart as delivered."""
+
+HINT = ("", "Every figure through lock: --tables. What a figure means: lockarc columns.")
 
 
 def add_to(commands: Any) -> None:
@@ -31,7 +41,8 @@ def add_to(commands: Any) -> None:
     add_run_arguments(parser)
     add_case_argument(parser)
     output = parser.add_argument_group("output")
-    output.add_argument("--all-rows", action="store_true", help="every lock position in the table")
+    add_answer_arguments(output)
+    output.add_argument("--all-rows", action="store_true", help="every lock position in the tables")
     add_output_arguments(
         output,
         "columns, figures and all inputs as JSON",
@@ -54,18 +65,38 @@ def run(arguments: argparse.Namespace) -> int:
 
     solved.check_amount(scenario, len(asked.settings), len(asked.cases))
     runs = [solved.run(scenario, name, asked.cases, at_deg) for name in asked.settings]
-    with progress_bar("settings") as progress:
-        for done, one in enumerate(runs, 1):
-            one.work_out(columns=bool(outputs.targets))
-            progress(done, len(runs))
     contents: dict[str, Content] = {
         "--json": lambda: json_chunks(document(scenario, runs, at_deg)),
         "--csv": lambda: csv_pieces(runs),
         "--plot": lambda: _figure(scenario, runs, outputs.dark),
     }
     told = Report(scenario, runs, question.cases, all_rows)
-    deliver(outputs, contents, lambda: report(told), concerning(scenario, asked.settings))
+    tables, sure = bool(arguments.tables), arguments.sure != "none"
+    if tables or outputs.targets:
+        with progress_bar("settings") as progress:
+            for done, one in enumerate(runs, 1):
+                one.work_out(columns=bool(outputs.targets))
+                progress(done, len(runs))
+
+    def printed() -> Iterator[str]:
+        yield from first_answer(told, asked.cases, arguments.at, sure)
+        yield from ["", *report(told)] if tables else HINT
+
+    deliver(outputs, contents, printed, concerning(scenario, asked.settings))
     return 0
+
+
+def first_answer(told: Report, cases: Sequence[str], at_deg: float | None, sure: bool) -> Iterator[str]:
+    """What is said first of each setting."""
+    from scenarios.ask.answer import FEW, answer
+    from viz.tables.answer import laid, sweep_answer
+
+    names = [run.name for run in told.runs]
+    found = answer(told.scenario, names, cases, None if at_deg is None else abs(at_deg), FEW if sure else 1)
+    whose = f"{told.scenario.title} ({told.scenario.source})"
+    for name in names:
+        yield from ["", *laid([f"{whose}: {name}"])][name == names[0] :]
+        yield from sweep_answer(found, name, sure)
 
 
 def _figure(scenario: Scenario, runs: Sequence[Run], dark: bool) -> Figure:

@@ -42,7 +42,7 @@ def test_only_the_cases_asked_for_are_computed_and_shown_in_that_order(capsys):
     asked = ("--case", "fast corner", "--case", "standing")
     [told] = payload(capsys, *asked)["settings"]
     assert [case["name"] for case in told["cases"]] == ["fast corner", "standing"]
-    text = printed(capsys, "sweep", *asked)
+    text = printed(capsys, "sweep", *asked, "--tables")
     assert text.index("load case fast corner:") < text.index("load case standing:")
     assert "gentle corner" not in text
 
@@ -60,8 +60,8 @@ def test_figures_at_lock_are_read_where_asked(capsys):
         case["columns"]["standing_camber_right_deg"][row], abs=1e-9
     )
     assert case["figures_at_lock_deg"] == 40.0
-    assert _locks(printed(capsys, "sweep", "--at", "41")) == {"41"}
-    assert _locks(printed(capsys, "sweep")) == {"60", "20", "36", "8", "15"}
+    assert _locks(printed(capsys, "sweep", "--at", "41", "--tables")) == {"41"}
+    assert _locks(printed(capsys, "sweep", "--tables")) == {"60", "20", "36", "8", "15"}
 
 
 def _locks(text):
@@ -89,7 +89,7 @@ def test_where_the_kart_tips_or_a_rod_binds_the_table_says_which(capsys):
         resting = np.full(61, on_two)
         lines = standing_table(made, SimpleNamespace(name=case.name, columns=columns, on_two_wheels=resting))
         assert [word in line for line in lines[3:]] == [*[True] * 4, *[False] * 9]
-    text = printed(capsys, "sweep", "--both", "rod=300", "--case", "standing")
+    text = printed(capsys, "sweep", "--both", "rod=300", "--case", "standing", "--tables")
     table = text.split("load case standing:\n")[1].splitlines()
     assert table[3].split()[:3] == ["-60.0", "binds", "binds"]
 

@@ -139,7 +139,7 @@ def test_a_sweep_imports_nothing_that_only_pictures_need():
 
 @pytest.mark.skipif(os.name != "posix", reason="pipes as POSIX has them")
 @pytest.mark.parametrize(
-    "arguments", [["--version"], ["--help"], ["sweep", "--positions", "20001", "--all-rows"]]
+    "arguments", [["--version"], ["--help"], ["sweep", "--positions", "20001", "--tables", "--all-rows"]]
 )
 def test_a_closed_pipe_is_quiet(arguments):
     command = [sys.executable, "-m", "viz", *arguments]
@@ -196,7 +196,7 @@ def test_a_full_disk_is_one_line(output):
 
 
 def test_a_terminal_of_few_letters_still_gets_its_table():
-    done = run_cold("sweep", env={**os.environ, "PYTHONIOENCODING": "ascii", "PYTHONUTF8": "0"})
+    done = run_cold("sweep", "--tables", env={**os.environ, "PYTHONIOENCODING": "ascii", "PYTHONUTF8": "0"})
     assert done.returncode == 0
     assert b"stop of ?75 deg" in done.stdout
 

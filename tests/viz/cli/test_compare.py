@@ -142,7 +142,7 @@ def test_the_turns_told_give_the_toe_back(capsys, arguments):
 
 
 def test_text_tells_the_numbers_of_the_json(capsys):
-    text = printed(capsys, "compare", "--setting", "less-caster", *FEW)
+    text = printed(capsys, "compare", "--setting", "less-caster", *FEW, "--tables")
     [entry] = compared(capsys, "--setting", "less-caster", *FEW)["settings"]
     lines = text[text.index("What it upsets") :].splitlines()[1:]
     for address, line in zip(UPSET, lines, strict=False):
@@ -171,7 +171,9 @@ def test_every_built_in_scenario_fits_the_width(capsys, name):
     if not others:
         assert "there is no other setting" in refused(capsys, "compare", name)
         return
-    text = printed(capsys, "compare", name, "--lock", "-20", "20", "--positions", "3", "--case", "standing")
+    text = printed(
+        capsys, "compare", name, "--lock", "-20", "20", "--positions", "3", "--case", "standing", "--tables"
+    )
     assert max(map(len, text.splitlines())) <= TABLE_WIDTH
     assert all(f"\n{other}" in text for other in others)
 
@@ -180,6 +182,7 @@ def test_more_settings_than_fit_abreast_make_a_second_block(capsys):
     text = printed(
         capsys,
         "compare",
+        "--tables",
         "--both",
         "top=3@90,bottom=3@270",
         *FEW[:5],
@@ -230,7 +233,7 @@ def test_where_a_rod_binds_no_number_is_told(capsys):
     assert curve["now"][-1] is None
     assert curve["change"][-1] is None
     assert curve["now"][3] is not None
-    text = printed(capsys, "compare", *arguments)
+    text = printed(capsys, "compare", *arguments, "--tables")
     assert "nan" not in text.lower()
     last = text[text.index("Through lock, toe re-set") :].splitlines()[10].split()
     assert last[:2] == ["60.0", "-"]
@@ -271,6 +274,6 @@ def test_refusals_are_one_line_and_write_nothing(capsys, monkeypatch, tmp_path, 
 
 
 def test_work_is_told_with_its_cautions(capsys):
-    assert cli.main(["compare", "--setting", "more-caster"]) == 0
+    assert cli.main(["compare", "--setting", "more-caster", "--tables"]) == 0
     out = " ".join(capsys.readouterr().out.split())
     assert all(sentence in out for sentence in cautions.WITH_WORK)

@@ -134,7 +134,7 @@ def test_named_in_a_tables_list_it_stands_in_the_table(capsys, monkeypatch):
     monkeypatch.setattr(lock, "GEOMETRY", (*lock.GEOMETRY, lock.heading(HALF_SCRUB)))
     monkeypatch.setattr(lock, "STANDING", (*lock.STANDING, lock.heading(FRONT_LOAD)))
     monkeypatch.setattr(cases, "FIGURES", (*cases.FIGURES, MOST_LOAD))
-    text = printed(capsys, "sweep", "--lock", "-30", "30", "--positions", "3", "--case", CASE)
+    text = printed(capsys, "sweep", "--lock", "-30", "30", "--positions", "3", "--case", CASE, "--tables")
     truth, case = Truth(scenarios.load().settings["as-delivered"], [-30.0, 0.0, 30.0]), of_case(CASE)
     blocks = [block.splitlines() for block in text.split("\n\n")]
     _, geometry, summary, standing = (block for block in blocks if "hand-" in "".join(block) and block[3:])
@@ -149,7 +149,7 @@ def test_named_in_a_tables_list_it_stands_in_the_table(capsys, monkeypatch):
 
 
 def test_a_comparison_tells_what_becomes_of_it(capsys):
-    few = ("--setting", "more-caster", "--lock", "-30", "30", "--positions", "3", "--case", CASE)
+    few = ("--setting", "more-caster", "--lock", "-30", "30", "--positions", "3", "--case", CASE, "--tables")
     [entry] = json.loads(printed(capsys, "compare", *few, "--json", "-"))["settings"]
     told = entry["left_as"]["reset"]
     curve, load = told["columns"]["half_scrub_left_mm"], told["cases"][0]["columns"]["front_load_n"]

@@ -23,7 +23,7 @@ def solved(scenario, name):
 
 
 def test_without_arguments_it_runs_the_training_kart(capsys):
-    text = printed(capsys, "sweep")
+    text = printed(capsys, "sweep", "--tables")
     assert text.startswith("Training kart")
     assert "caster               deg       12.00  12.00" in text
     assert "+ is toe-in" in text
@@ -34,7 +34,7 @@ def test_without_arguments_it_runs_the_training_kart(capsys):
 @pytest.mark.parametrize("name", scenarios.builtin_names())
 def test_every_built_in_scenario_fits_the_width_in_all_its_settings(capsys, name):
     chosen = [part for setting in scenarios.load(name).settings for part in ("--setting", setting)]
-    text = printed(capsys, "sweep", name, *chosen)
+    text = printed(capsys, "sweep", name, *chosen, "--tables")
     assert max(map(len, text.splitlines())) <= TABLE_WIDTH
 
 
@@ -99,7 +99,7 @@ def test_based_on_keeps_what_is_not_typed(capsys):
 
 
 def test_named_and_typed_settings_stand_side_by_side(capsys):
-    text = printed(capsys, "sweep", "--setting", "as-delivered", "--both", "top=3@180,bottom=2@0")
+    text = printed(capsys, "sweep", "--setting", "as-delivered", "--both", "top=3@180,bottom=2@0", "--tables")
     assert "as-delivered      as given" in text
     assert "left:  top 3 deg @ 180, bottom 2 deg @ 0, tie rod kept" in text
 
@@ -121,7 +121,7 @@ def test_a_run_can_be_made_again_from_its_json(capsys, tmp_path):
 
 def test_out_of_reach_reads_binds_null_and_nothing(capsys):
     rod = ("--both", "rod=300")
-    text = printed(capsys, "sweep", *rod)
+    text = printed(capsys, "sweep", *rod, "--tables")
     assert "binds: a tie rod, at 46.1 deg and -46.1 deg of handwheel" in text
     far_left = next(line for line in text.splitlines() if line.startswith(" 60.0"))
     assert far_left.split()[1:3] == ["binds", "-2.5"]
@@ -136,12 +136,12 @@ def test_out_of_reach_reads_binds_null_and_nothing(capsys):
 
 
 def test_a_rod_that_cannot_be_fitted_says_so(capsys):
-    text = printed(capsys, "sweep", "--both", "rod=100")
+    text = printed(capsys, "sweep", "--both", "rod=100", "--tables")
     assert "cannot be fitted, not even straight ahead" in text
 
 
 def test_all_rows_shows_every_lock_position(capsys):
-    few, every = printed(capsys, "sweep"), printed(capsys, "sweep", "--all-rows")
+    few, every = (printed(capsys, "sweep", "--tables", *more) for more in ((), ("--all-rows",)))
     assert "13 of 61 lock positions" in few
     assert len(every.splitlines()) == len(few.splitlines()) + 2 * (61 - 13) - 1
 

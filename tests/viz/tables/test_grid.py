@@ -241,7 +241,7 @@ def _mad(left, shift):
 
 
 def test_a_lock_next_to_nothing_has_radii_apart_from_what_stands_beside_them(capsys):
-    text = printed(capsys, "sweep", "--lock", "-0.02", "0.02", "--positions", "5")
+    text = printed(capsys, "sweep", "--lock", "-0.02", "0.02", "--positions", "5", "--tables")
     rows = [split(line) for line in text.splitlines() if re.match(r" *-?0\.0\d  ", line)]
     assert [len(row) for row in rows] == [14] * 10
     assert [row[-1] for row in rows[:5]] == ["-7217.0", "-14434.0", "-", "14434.0", "7217.0"]

@@ -1,0 +1,156 @@
+"""The first answer: what a setting does to the inside rear wheel, or a change does, and how sure that is.
+
+Only what is told first is solved: the kart straight ahead, standing with the wheel turned, and each corner of
+the scenario at the lock at which it is driven.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from math import radians
+
+import numpy as np
+
+from kinematics.figures import standing, turn, wheel
+from kinematics.figures.figure import FRONT, Address, Figure
+from kinematics.figures.read import Values, read
+from kinematics.parts import LoadCase, Setting
+from kinematics.tolerance.band import band, differences
+from scenarios import Scenario
+from scenarios.ask.bands import Banded, Bands, Way, bands
+
+STILL = LoadCase("standing still")
+FEW = 128
+"""Karts drawn for a first answer, which is to come at once."""
+WEIGHED_DEG = 30.0
+"""Handwheel angle at which a standing kart is weighed a second time, less where the stop comes earlier."""
+OF_CORNER = {
+    "load": turn.LOAD_AT_LOCK,
+    "air": turn.CLEARANCE_AT_LOCK,
+    "lifts": turn.LIFT_OFF,
+    "camber": turn.CAMBER_AT_LOCK,
+}
+STRAIGHT = {"caster": wheel.CASTER, "camber": wheel.CAMBER, "trail": wheel.CASTER_TRAIL, "toe": wheel.TOE}
+TORQUE = "torque"
+
+
+@dataclass(frozen=True)
+class DrivenCorner:
+    """A corner of the scenario turned one way, and the handwheel angle, rad, without sign, of its figures."""
+
+    case: LoadCase
+    way: str
+    at: float
+
+    @property
+    def addresses(self) -> dict[str, Address]:
+        """What is told of it, by a short name."""
+        name, sign = self.case.name, turn.WAYS[self.way]
+        whole = (turn.LIFT_OFF,)
+        found = {
+            short: figure.at(self.way, None if figure in whole else self.at, name)
+            for short, figure in OF_CORNER.items()
+        }
+        return found | {TORQUE: standing.HANDWHEEL_TORQUE.at("", sign * self.at, name)}
+
+
+@dataclass(frozen=True)
+class FirstAnswer:
+    """What is told first of settings, the first of which is the base where they are compared."""
+
+    scenario: Scenario
+    found: Bands
+    corners: Sequence[DrivenCorner]
+    """Turned one way where the kart is even, else both ways."""
+    weighed: float
+    """Handwheel angle, rad, at which the standing kart is weighed."""
+    even: bool
+    """Whether every setting does the same to the left and to the right, to what is worth telling."""
+
+    def straight(self, short: str, side: str) -> Address:
+        """A figure straight ahead."""
+        return _straight(STRAIGHT[short], side)
+
+    @property
+    def ahead(self) -> Address:
+        """Load on the inside rear of the kart standing still, straight ahead."""
+        return standing.INSIDE_REAR_LOAD.at("", 0.0, STILL.name)
+
+    @property
+    def turned(self) -> Address:
+        """The same with the handwheel turned to the left."""
+        return standing.INSIDE_REAR_LOAD.at("", self.weighed, STILL.name)
+
+    def relief(self, name: str) -> Banded:
+        """What steering takes off the inside rear of the standing kart, N, as a loss of load below 0."""
+        ahead, turned = (self.found.of(name, one) for one in (self.ahead, self.turned))
+        change = differences(ahead.values, turned.values)
+        both = ahead.value is not None and turned.value is not None
+        value = turned.value - ahead.value if both else None  # type: ignore[operator]
+        return Banded(self.turned, value, band(*change), change)
+
+
+def _straight(figure: Figure, side: str) -> Address:
+    return figure.at(side) if figure is wheel.CASTER else figure.at(side, 0.0)
+
+
+def _alike(scenario: Scenario, setting: Setting, corners: Sequence[DrivenCorner]) -> bool:
+    """Whether a setting does the same to the left and to the right, to what is worth telling."""
+    sides = [[_straight(figure, side) for figure in STRAIGHT.values()] for side in FRONT]
+    for corner in corners:
+        sides[FRONT.index(corner.way)] += corner.addresses.values()
+    cases = {case.name: case for case in scenario.load_cases}
+    asked = [*sides[0], *sides[1]]
+    found = read(scenario.kart, setting, asked, cases, scenario.given, coarse=True)
+    left, right = found[: len(sides[0])], found[len(sides[0]) :]
+    return all(_near(*both) for both in zip(sides[0], left, right, strict=True))
+
+
+def _near(address: Address, left: Values, right: Values) -> bool:
+    """Whether a figure of the two sides differs by less than is worth the work; signs of a side aside."""
+    (one, known), (other, there) = ((float(np.ravel(v)[0]), bool(np.ravel(k)[0])) for v, k in (left, right))
+    if not (known and there):
+        return known == there
+    size = (
+        np.abs([one, other]) if address.figure in (standing.HANDWHEEL_TORQUE, turn.LIFT_OFF) else (one, other)
+    )
+    return bool(abs(size[0] - size[1]) < address.figure.worth)
+
+
+def answer(
+    scenario: Scenario,
+    settings: Sequence[str] | Mapping[str, Setting],
+    cases: Sequence[str],
+    at_deg: float | None = None,
+    count: int = FEW,
+    way: Way = "as set",
+) -> FirstAnswer:
+    """The first answer of settings, by name or as they are, in the load cases named.
+
+    at_deg is the handwheel angle of corners that do not name their own; left out, that of the weighing. way
+    says how the tie rods of settings but the first are left.
+    """
+    if not isinstance(settings, Mapping):
+        settings = {name: scenario.settings[name] for name in settings}
+    weighed = min(radians(WEIGHED_DEG), scenario.kart.column.stop)
+    usual = weighed if at_deg is None else radians(at_deg)
+    chosen = [case for case in scenario.load_cases if case.name in cases and not _still(case)]
+    corners = [
+        DrivenCorner(case, way_, usual if at_deg is not None or case.handwheel is None else case.handwheel)
+        for case in chosen
+        for way_ in FRONT
+    ]
+    even = all(_alike(scenario, setting, corners) for setting in settings.values())
+    told = [corner for corner in corners if corner.way == FRONT[0] or not even]
+    sides = FRONT[:1] if even else FRONT
+    addresses = [_straight(figure, side) for figure in STRAIGHT.values() for side in sides]
+    addresses += [standing.INSIDE_REAR_LOAD.at("", lock, STILL.name) for lock in (0.0, weighed)]
+    addresses += [one for corner in told for one in corner.addresses.values()]
+    with_still = replace(scenario, load_cases=(*scenario.load_cases, STILL))
+    found = bands(with_still, settings, addresses, count, way)
+    return FirstAnswer(scenario, found, told, weighed, even)
+
+
+def _still(case: LoadCase) -> bool:
+    return case.asked_g == 0.0 and case.longitudinal_g == 0.0

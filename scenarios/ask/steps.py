@@ -1,0 +1,187 @@
+"""What one usual step of every adjustment is worth on this kart, and how much of one stands for another.
+
+A usual step is what a mechanic takes at a time, and its minutes what it takes him with the toe set again:
+common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from math import pi, radians
+from typing import NamedTuple
+
+import numpy as np
+
+from kinematics.corner.bush import bush_offset
+from kinematics.figures.figure import Figure
+from kinematics.parts import GRAVITY, Chassis, CornerSetting, Kart, Masses, Setting
+from scenarios import Scenario
+from scenarios.ask.answer import FEW, OF_CORNER, TORQUE, FirstAnswer, answer
+from scenarios.ask.bands import Banded
+from scenarios.build import seat_mass_kg
+from scenarios.errors import Refusal
+
+CornerChange = Callable[[CornerSetting, Kart], CornerSetting]
+WORTH = ("load", "lifts", "camber", TORQUE)
+"""What is told of each step, by short names."""
+
+
+class UsualStep(NamedTuple):
+    """One adjustment by its usual step."""
+
+    name: str
+    amount: float
+    unit: str
+    minutes: int
+    change: Callable[[Setting, Scenario], Setting]
+
+    @property
+    def words(self) -> str:
+        """The step in words."""
+        return f"{self.name} {self.amount:+g} {self.unit}"
+
+
+def _corners(change: CornerChange) -> Callable[[Setting, Scenario], Setting]:
+    def both(setting: Setting, scenario: Scenario) -> Setting:
+        left, right = change(setting.left, scenario.kart), change(setting.right, scenario.kart)
+        return replace(setting, left=left, right=right)
+
+    return both
+
+
+def _tilted(deg: float, clock: float) -> CornerChange:
+    """The top hole moved on towards a clock (rad) by what a bush of this size moves it."""
+
+    def change(corner: CornerSetting, kart: Kart) -> CornerSetting:
+        from cmath import phase, rect
+
+        more = float(bush_offset(radians(deg), kart.left.yoke.span))
+        hole = rect(float(corner.top_offset), float(corner.top_clock)) + rect(more, clock)
+        return replace(corner, top_offset=abs(hole), top_clock=phase(hole) % (2.0 * pi))
+
+    return change
+
+
+def _more(name: str, by: float) -> CornerChange:
+    return lambda corner, _: replace(corner, **{name: getattr(corner, name) + by})
+
+
+def _chassis(name: str, by: float) -> Callable[[Setting, Scenario], Setting]:
+    def change(setting: Setting, _: Scenario) -> Setting:
+        return _with(setting, **{name: getattr(setting.chassis, name) + by})
+
+    return change
+
+
+def _with(setting: Setting, **changes: float | Masses) -> Setting:
+    return replace(setting, chassis=replace(setting.chassis or Chassis(), **changes))  # type: ignore[arg-type]
+
+
+def _seat(way: str, by: float) -> Callable[[Setting, Scenario], Setting]:
+    def change(setting: Setting, scenario: Scenario) -> Setting:
+        masses = setting.chassis.masses
+        moment = seat_mass_kg(scenario.resolved) * GRAVITY * by
+        return _with(setting, masses=replace(masses, **{way: getattr(masses, way) + moment}))
+
+    return change
+
+
+def _ballast(kg: float) -> Callable[[Setting, Scenario], Setting]:
+    """On the seat, as it is usual, at the height of the axle and well behind the middle."""
+
+    def change(setting: Setting, scenario: Scenario) -> Setting:
+        kart, masses, weight = scenario.kart, setting.chassis.masses, kg * GRAVITY
+        put = Masses(
+            masses.weight + weight,
+            masses.forward + 0.3 * kart.wheelbase * weight,
+            masses.left,
+            masses.up + 2.0 * kart.rear_tyre.radius * weight,
+        )
+        return _with(setting, masses=put)
+
+    return change
+
+
+def _toe(deg: float) -> Callable[[Setting, Scenario], Setting]:
+    def change(setting: Setting, scenario: Scenario) -> Setting:
+        from kinematics.change.rods import straight_ahead, with_rods_reset
+
+        again = with_rods_reset(straight_ahead(scenario.kart, setting), setting)
+        toes = [(np.zeros(1) if one.rod_toe is None else one.rod_toe) for one in (again.left, again.right)]
+        left, right = (
+            replace(one, rod_toe=float(np.ravel(toe)[0]) + radians(deg))
+            for one, toe in zip((again.left, again.right), toes, strict=True)
+        )
+        return replace(again, left=left, right=right)
+
+    return change
+
+
+def _axle(by: float) -> Callable[[Setting, Scenario], Setting]:
+    return lambda setting, _: replace(setting, rear_axle_shift=setting.rear_axle_shift + by)
+
+
+STEPS = (
+    UsualStep("top bush rearward", 1.0, "deg", 25, _corners(_tilted(1.0, pi))),
+    UsualStep("top bush inboard", 1.0, "deg", 25, _corners(_tilted(1.0, 1.5 * pi))),
+    UsualStep("front hubs out", 5.0, "mm", 10, _corners(_more("hub_spacer", 5.0))),
+    UsualStep("stub axles up", 5.0, "mm", 20, _corners(_more("spacer_shift", 5.0))),
+    UsualStep("toe-in a wheel", 0.1, "deg", 5, _toe(0.1)),
+    UsualStep("arm holes out", 5.0, "mm", 10, _corners(_more("arm_hole", 5.0))),
+    UsualStep("spade holes out", 5.0, "mm", 10, _corners(_more("spade_hole", 5.0))),
+    UsualStep("rear track", 10.0, "mm", 10, _chassis("rear_track", 10.0)),
+    UsualStep("rear axle up", 5.0, "mm", 30, _axle(5.0)),
+    UsualStep("front tyres stiffer", 10.0, "%", 2, _chassis("front_stiffness", 0.1)),
+    UsualStep("rear tyres stiffer", 10.0, "%", 2, _chassis("rear_stiffness", 0.1)),
+    UsualStep("frame stiffer", 10.0, "%", 5, _chassis("frame_stiffness", 0.1)),
+    UsualStep("seat forward", 10.0, "mm", 40, _seat("forward", 10.0)),
+    UsualStep("seat up", 10.0, "mm", 40, _seat("up", 10.0)),
+    UsualStep("ballast on seat", 5.0, "kg", 10, _ballast(5.0)),
+)
+
+
+@dataclass(frozen=True)
+class Stepped:
+    """What every step is worth at one corner of the scenario."""
+
+    base: str
+    answer: FirstAnswer
+    steps: Mapping[str, UsualStep]
+    """By the name of the setting that it makes."""
+
+    def worth(self, setting: str) -> dict[str, Banded]:
+        """What a step does, by short names; less the base."""
+        addresses = self.answer.corners[0].addresses
+        return {short: self.answer.found.change(setting, addresses[short]) for short in WORTH}
+
+    def instead(self, setting: str, of: str, short: str = "load") -> float | None:
+        """How many steps of a setting do to a figure what one step of another does; None where it cannot."""
+        this, other = (self.worth(one)[short] for one in (setting, of))
+        if not (this.told_apart and other.told_apart) or not this.value or other.value is None:
+            return None
+        return other.value / this.value
+
+
+FIGURES: Mapping[str, Figure] = OF_CORNER
+"""The figures told, but for the torque, by short name."""
+
+
+def stepped(
+    scenario: Scenario,
+    base: str,
+    case: str | None = None,
+    at_deg: float | None = None,
+    count: int = FEW,
+    steps: Sequence[UsualStep] = STEPS,
+) -> Stepped:
+    """Take every step from a setting, toe set back, and read each in one corner; left out, in the first."""
+    corners = [one.name for one in scenario.load_cases if one.asked_g != 0.0]
+    if not corners or (case is not None and case not in corners):
+        raise Refusal(
+            f"{scenario.source}: a step is read in a corner; there are {', '.join(corners) or 'none'}"
+        )
+    was = scenario.settings[base]
+    names = {f"{number}": step for number, step in enumerate(steps, 1)}
+    settings = {base: was, **{name: step.change(was, scenario) for name, step in names.items()}}
+    return Stepped(base, answer(scenario, settings, [case or corners[0]], at_deg, count, "reset"), names)

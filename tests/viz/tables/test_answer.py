@@ -1,0 +1,150 @@
+"""The first answer: what it says is what the solver finds, in a dozen lines of eighty columns."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+import scenarios
+from kinematics.figures.read import read
+from kinematics.figures.turn import LOAD_AT_LOCK
+from kinematics.parts import GRAVITY
+from scenarios.ask.answer import FEW, answer
+from tests.helpers.command import printed
+from tests.helpers.scenario_edit import edited, tables
+from viz.tables.answer import NARROW, compare_answer, sweep_answer
+
+MOST_LINES = 12
+EVEN = {f"kart.scale_{wheel}_kg": kg for wheel, kg in zip(
+    ("front_left", "front_right", "rear_left", "rear_right"), (34.0, 34.0, 45.0, 45.0), strict=True
+)}  # fmt: skip
+
+
+def even():
+    """The training kart with the same on both sides, as most think of theirs."""
+    return scenarios.from_mapping(edited(tables(), EVEN), "kart.toml", "kart")
+
+
+def told(scenario, *names, count=FEW, way="as set"):
+    return answer(scenario, names, [case.name for case in scenario.load_cases], count=count, way=way)
+
+
+@pytest.fixture(scope="module")
+def of_even():
+    return told(even(), "as-delivered", "more-caster", count=FEW, way="reset")
+
+
+def test_an_even_kart_is_told_of_in_a_dozen_lines(of_even):
+    assert of_even.even
+    for lines in (sweep_answer(of_even, "as-delivered"), compare_answer(of_even, "more-caster")):
+        assert len(lines) <= MOST_LINES + 2, "\n".join(lines)
+        assert max(map(len, lines)) <= NARROW
+        assert not any("to the right" in line for line in lines)
+
+
+@pytest.mark.parametrize("kart", scenarios.builtin_names())
+def test_every_setting_of_every_kart_fits_a_narrow_terminal(kart):
+    scenario = scenarios.load(kart)
+    names = list(scenario.settings)
+    found = told(scenario, *names, way="reset")
+    for name in names:
+        assert max(map(len, sweep_answer(found, name))) <= NARROW
+    for name in names[1:]:
+        assert max(map(len, compare_answer(found, name))) <= NARROW
+
+
+def test_loads_are_those_of_the_solver_in_kilograms(of_even):
+    scenario = of_even.scenario
+    corner = of_even.corners[0]
+    where = LOAD_AT_LOCK.at("left", corner.at, corner.case.name)
+    cases = {case.name: case for case in scenario.load_cases}
+    [(load, _)] = read(scenario.kart, scenario.settings["as-delivered"], [where], cases, scenario.given)
+    text = " ".join(sweep_answer(of_even, "as-delivered"))
+    said = re.search(rf"{corner.case.name}.*?carries ([\d.]+)", text)
+    assert float(said[1]) == pytest.approx(float(load) / GRAVITY, abs=0.5)
+
+
+def test_what_steering_takes_off_the_inside_rear_is_the_fall_of_its_scale(of_even):
+    text = " ".join(" ".join(sweep_answer(of_even, "as-delivered")).split())
+    size, was, now = re.search(r"takes ([\d.]+) .*?goes from ([\d.]+) to ([\d.]+) kg", text).groups()
+    assert float(was) - float(now) == pytest.approx(float(size), abs=0.1)
+    assert float(was) == pytest.approx(45.0, abs=0.1)
+
+
+def test_more_caster_is_told_in_the_words_of_common_practice(of_even):
+    """Common practice, no source: the inside rear lighter and sooner off the road, the handwheel heavier."""
+    text = " ".join(" ".join(compare_answer(of_even, "more-caster")).split())
+    assert "The inside rear lighter" in text
+    assert "leaves the road earlier" in text
+    assert "Handwheel heavier" in text
+    assert "Outside front more negative" in text
+    assert "caster +3.1°" in text
+    back = " ".join(" ".join(compare_answer(of_even_back(), "as-delivered")).split())
+    assert "The inside rear heavier" in back
+    assert "leaves the road later" in back
+    assert "Handwheel lighter" in back
+    assert "caster −3.1°" in back
+
+
+def of_even_back():
+    return told(even(), "more-caster", "as-delivered", count=FEW, way="reset")
+
+
+def test_a_mirrored_kart_is_told_of_word_for_word_but_for_its_sides():
+    """Heavier on one side, then on the other."""
+    ways = []
+    for left, right in ((46.5, 44.0), (44.0, 46.5)):
+        kart = {**EVEN, "kart.scale_rear_left_kg": left, "kart.scale_rear_right_kg": right}
+        found = told(scenarios.from_mapping(edited(tables(), kart), "kart.toml", "kart"), "more-caster")
+        assert not found.even
+        ways.append({c.way: [found.found.of("more-caster", a).value for a in c.addresses.values()]
+                     for c in found.corners[:2]})  # fmt: skip
+    for one, other in (("left", "right"), ("right", "left")):
+        assert np.abs(ways[0][one]) == pytest.approx(np.abs(ways[1][other]), abs=1e-6)
+
+
+def test_a_difference_within_its_band_is_told_as_one_that_cannot_be_told_apart():
+    tiny = edited(
+        tables(), {**EVEN, "setting.hair": {"both": {"top_rated_deg": 0.02, "top_clock_deg": 90.0}}}
+    )
+    scenario = scenarios.from_mapping(tiny, "kart.toml", "kart")
+    found = told(scenario, "as-delivered", "hair", count=FEW, way="reset")
+    assert (
+        "lighter" not in " ".join(compare_answer(found, "hair"))
+        or found.found.change("hair", found.corners[0].addresses["load"]).told_apart
+    )
+
+
+def test_without_bands_no_band_is_told():
+    found = told(even(), "as-delivered", "more-caster", count=1, way="reset")
+    text = " ".join(
+        [*sweep_answer(found, "as-delivered", False), *compare_answer(found, "more-caster", False)]
+    )
+    assert "±" not in text
+    assert "never" not in text
+    assert "likely karts" not in text
+
+
+def test_what_cannot_be_joined_is_said_and_nothing_else():
+    scenario = even()
+    long = replace(scenario.settings["as-delivered"].left, rod_length=100.0)
+    settings = {"as-delivered": scenario.settings["as-delivered"], "short rods": None}
+    settings["short rods"] = replace(settings["as-delivered"], left=long, right=long)
+    found = answer(scenario, settings, [], count=4)
+    assert sweep_answer(found, "short rods")[0].startswith("Its tie rods cannot be joined")
+    assert "cannot be joined" in " ".join(compare_answer(found, "short rods"))
+
+
+def test_the_commands_print_it_first_and_tables_only_when_asked(capsys):
+    first = printed(capsys, "sweep", "--sure", "none")
+    assert len(first.splitlines()) <= 2 * MOST_LINES
+    assert first.splitlines()[0] == "Training kart (training-kart): as-delivered"
+    both = printed(capsys, "sweep", "--sure", "none", "--tables")
+    assert both.startswith(first[: first.index("\n\nEvery figure")])
+    assert len(both.splitlines()) > 60
+    compared = printed(capsys, "compare", "--setting", "more-caster", "--sure", "none")
+    assert compared.startswith("more-caster against as-delivered")
+    assert max(map(len, compared.splitlines())) <= 100

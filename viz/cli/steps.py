@@ -1,0 +1,49 @@
+"""`lockarc steps`: what one usual step of every adjustment is worth on this kart, and what replaces what."""
+
+from __future__ import annotations
+
+import argparse
+from typing import Any
+
+from viz.cli.asked import add_present_arguments, ask, present, present_question
+from viz.cli.outputs import check_at, deliver, outputs_of
+from viz.cli.parser import finite
+
+DESCRIPTION = """\
+Takes one usual step of every adjustment from what is on the kart, the toe set back after it, and says
+what each does in a corner to the inside rear wheel, to where that wheel leaves the road, to the
+camber of the outside front and to the handwheel, how sure that is, what it costs in minutes, and how
+many such steps stand for a degree of bush."""
+
+
+def add_to(commands: Any) -> None:
+    """Add the command to the parser."""
+    parser = commands.add_parser("steps", description=DESCRIPTION)
+    add_present_arguments(parser)
+    corner = parser.add_argument_group("corner")
+    corner.add_argument("--case", metavar="NAME", help="the corner to read them in; left out: the first")
+    corner.add_argument("--at", metavar="DEG", type=finite, help="handwheel angle, deg, to read them at")
+    output = parser.add_argument_group("output")
+    output.add_argument("--json", metavar="FILE", help="every step with its bands; '-' is stdout")
+    parser.set_defaults(run=run)
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Take the steps, then write and print."""
+    outputs, question = outputs_of(arguments), present_question(arguments)
+    asked = ask(question)
+    check_at(asked.scenario, arguments.at)
+    from scenarios.ask.asked import concerning
+    from scenarios.ask.run import check_stands
+    from scenarios.ask.steps import stepped
+    from scenarios.documents.chunks import json_chunks
+    from scenarios.documents.steps import document
+    from viz.tables.steps import report
+
+    base = present(asked, question)
+    check_stands(asked.scenario, base)
+    at_deg = None if arguments.at is None else abs(arguments.at)
+    found = stepped(asked.scenario, base, arguments.case, at_deg)
+    contents = {"--json": lambda: json_chunks(document(found))}
+    deliver(outputs, contents, lambda: report(found), concerning(asked.scenario, [base]))
+    return 0

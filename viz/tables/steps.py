@@ -1,0 +1,72 @@
+"""What a usual step of every adjustment is worth: a table of a row a step, the largest first."""
+
+from __future__ import annotations
+
+from math import degrees, isinf
+
+from scenarios.ask.answer import TORQUE
+from scenarios.ask.bands import Banded
+from scenarios.ask.steps import STEPS, Stepped
+from scenarios.schema.changes import NOT_MODELLED
+from viz.tables.answer import NARROW, laid
+from viz.tables.grid import Grid, GridColumn, layout
+from viz.words.numbers import PAGE, number, signed
+from viz.words.sure import Scale, decimals, kg, plain
+
+ALIKE = "·"
+"""Stands where a step makes no difference that can be told."""
+HEADS = (
+    ("", "one usual step"),
+    ("inside", "rear kg"),
+    ("off the", "road °"),
+    ("outside", "front °"),
+    ("effort", "N·m"),
+    ("", "min"),
+    ("for 1°", "of bush"),
+)
+
+
+def report(found: Stepped) -> list[str]:
+    """The table with what it is of, what its columns are, and what is not in it."""
+    corner = found.answer.corners[0]
+    where = f"{corner.case.name}, {degrees(corner.at):.0f}° of handwheel to the {corner.way}"
+    title = f"{found.answer.scenario.title}, {found.base}: one step of each, toe set back ({where})."
+    rows = sorted(found.steps, key=lambda name: -abs(found.worth(name)["load"].value or 0.0))
+    columns = [GridColumn(heads, text=not place, name=not place) for place, heads in enumerate(HEADS)]
+    table = layout(Grid(columns, [_row(found, name) for name in rows]), NARROW)
+    return [*laid([title]), "", *table, "", *laid(_legend())]
+
+
+def _row(found: Stepped, name: str) -> list[str]:
+    worth, step = found.worth(name), found.steps[name]
+    caster = found.instead(name, "1")
+    return [
+        step.words,
+        _change(worth["load"], kg, band=True),
+        _change(worth["lifts"]),
+        _change(worth["camber"]),
+        _change(worth[TORQUE]),
+        str(step.minutes),
+        ALIKE if caster is None else signed(caster, 1, hand=PAGE),
+    ]
+
+
+def _change(by: Banded, scale: Scale = plain, band: bool = False) -> str:
+    """A difference with its sign, and its band where that is asked for."""
+    if by.value is None or isinf(by.value) or not by.told_apart:
+        return ALIKE
+    low, high = scale(float(by.band.low)), scale(float(by.band.high))
+    half = 0.5 * (high - low)
+    places = decimals(half)
+    said = signed(scale(by.value), places, hand=PAGE)
+    return f"{said} ± {number(half, places)}" if band else said
+
+
+def _legend() -> list[str]:
+    return [
+        f"± holds 95 of 100 karts measured like this one; {ALIKE} is no difference that can be told.",
+        "off the road: at how many degrees of handwheel the inside rear leaves it. effort: at the handwheel.",
+        f"for 1° of bush: how many steps do to the inside rear what '{STEPS[0].words}' does.",
+        "min: minutes of work with the toe set again, common practice without a source.",
+        f"Not modelled, which is not without effect: {'; '.join(NOT_MODELLED)}.",
+    ]
