@@ -85,12 +85,12 @@ def _corner(told: FirstAnswer, corner: DrivenCorner, name: str, sure: bool) -> s
     if of["air"].value:
         up = magnitude(of["air"], "mm", plain, sure)
         return f"the inside rear is {up} off the road, from {_angle(lifts, sure)} on"
-    carries = f"the inside rear carries {magnitude(load, 'kg', kg, sure)}"
+    carries = f"{magnitude(load, 'kg', kg, sure)} on the inside rear"
     if lifts.value is None or isinf(lifts.value):
         lifting = 100.0 * (1.0 - float(lifts.band.never))
         doubt = f" (in {lifting:.0f} of 100 likely karts it lifts)" if sure and lifting > 2.5 else ""
-        return f"{carries} and stays down to the stop{doubt}"
-    return f"{carries}; it leaves the road at {_angle(lifts, sure)}"
+        return f"{carries}; stays down{doubt}"
+    return f"{carries}; leaves the road at {_angle(lifts, sure)}"
 
 
 def _corner_lines(told: FirstAnswer, name: str, sure: bool) -> Iterator[str]:

@@ -63,7 +63,7 @@ def test_loads_are_those_of_the_solver_in_kilograms(of_even):
     cases = {case.name: case for case in scenario.load_cases}
     [(load, _)] = read(scenario.kart, scenario.settings["as-delivered"], [where], cases, scenario.given)
     text = " ".join(sweep_answer(of_even, "as-delivered"))
-    said = re.search(rf"{corner.case.name}.*?carries ([\d.]+)", text)
+    said = re.search(rf"{corner.case.name}.*?: ([\d.]+) .*?on the inside rear", text)
     assert float(said[1]) == pytest.approx(float(load) / GRAVITY, abs=0.5)
 
 
