@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import chain, count
 from typing import TYPE_CHECKING, Any
 
-from scenarios.ask.typed import AS_GIVEN, Tables, typed_setting
+from scenarios.ask.typed import AS_GIVEN, Tables, table_text, typed_setting
 from scenarios.errors import Refusal, suggestion
 
 if TYPE_CHECKING:
     from scenarios import Scenario
+
+LONGEST_NAME = 17
+"""So many characters of what was typed make a name; a heading above two columns has room for no more."""
 
 
 @dataclass(frozen=True)
@@ -20,9 +24,18 @@ class Typed:
     both: Tables | None = None
     left: Tables | None = None
     right: Tables | None = None
+    based_on: str | None = None
+    """The setting over which the corners are laid; None: over concentric bushes."""
 
     def __bool__(self) -> bool:
         return any(table is not None for table in (self.both, self.left, self.right))
+
+    @property
+    def words(self) -> str:
+        """What was typed, as a name: 'top 2 at 180 hub 5', 'left top 3 at 225'."""
+        sides = {"": self.both, "left ": self.left, "right ": self.right}
+        text = " ".join(f"{side}{table_text(table)}" for side, table in sides.items() if table)
+        return text.replace(",", " ").replace("=", " ").replace("@", " at ")
 
 
 @dataclass(frozen=True)
@@ -30,10 +43,8 @@ class Question:
     """What is asked, by name and not yet looked up; what is left out is as the scenario has it."""
 
     source: str | None = None
-    settings: Sequence[str] = ()
-    typed: Typed = Typed()
-    based_on: str | None = None
-    """The setting over which the typed corners are laid; None: over concentric bushes."""
+    settings: Sequence[str | Typed] = ()
+    """Named or typed, in the order in which they are told."""
     lock_deg: tuple[float, float] | None = None
     positions: int | None = None
     cases: Sequence[str] = ()
@@ -60,22 +71,47 @@ def asked(question: Question, start: Asked) -> Asked:
     import scenarios
 
     scenario, inputs, names = start.scenario, dict(start.scenario.resolved), start.settings
-    if question.settings or question.typed:
-        names = tuple(dict.fromkeys(question.settings))
-    for name in (*names, *([question.based_on] if question.based_on else [])):
-        check_named(scenario, name)
+    if question.settings:
+        fitted = _fitted(scenario, question.settings)
+        names, inputs["setting"] = tuple(fitted), {**inputs["setting"], **fitted}
     cases = tuple(dict.fromkeys(question.cases)) or start.cases
     for case in cases:
         check_named(scenario, case, "load case", [c["name"] for c in inputs["load_case"]])
-    if question.typed:
-        typed, base = question.typed, inputs["setting"][question.based_on] if question.based_on else None
-        table = typed_setting(base, typed.both, typed.left, typed.right)
-        inputs["setting"] = {**inputs["setting"], AS_GIVEN: table}
-        names = (*(n for n in names if n != AS_GIVEN), AS_GIVEN)
     inputs["sweep"] = _lock(question, inputs["sweep"])
     if inputs != scenario.resolved:
         scenario = scenarios.from_mapping(inputs, scenario.source, scenario.name)
     return Asked(scenario, names, cases, start.at_deg)
+
+
+def _fitted(scenario: Scenario, asked_for: Sequence[str | Typed]) -> dict[str, Tables]:
+    """The tables of settings named and typed, by name, in order.
+
+    One typed setting is 'as given'; several are called by what was typed, or numbered where that is too long
+    for a name, or taken.
+    """
+    known, lone = scenario.resolved["setting"], sum(isinstance(one, Typed) for one in asked_for) == 1
+    taken = {one for one in asked_for if isinstance(one, str)} if lone else set(known)
+    numbered = (f"{AS_GIVEN} {n}" for n in count(2 if lone else 1))
+    found: dict[str, Tables] = {}
+    for one in asked_for:
+        if isinstance(one, Typed):
+            wanted = AS_GIVEN if lone else one.words
+            short = [wanted] if len(wanted) <= LONGEST_NAME else []
+            name = next(name for name in chain(short, numbered) if name not in taken)
+            found[name] = _table(scenario, one, known)
+            taken.add(name)
+        else:
+            check_named(scenario, one)
+            found[one] = known[one]
+    return found
+
+
+def _table(scenario: Scenario, typed: Typed, known: Mapping[str, Tables]) -> Tables:
+    """The table of a typed setting."""
+    if typed.based_on is not None:
+        check_named(scenario, typed.based_on)
+    base = None if typed.based_on is None else known[typed.based_on]
+    return typed_setting(base, typed.both, typed.left, typed.right)
 
 
 def check_named(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import contextlib
 import io
 import shlex
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
 from kinematics.corner.bush import same_clock, same_size
@@ -47,12 +47,13 @@ def meant(words: list[str]) -> Meant:
     """The setting that a printed `sheet` or `sweep` asks for, read by the program's own parser."""
     arguments = _parser(words[0]).parse_args(words)
     if words[0] == "sheet":
-        question = Question(arguments.scenario, [arguments.present], typed_of(arguments), arguments.present)
-        scenario = ask(question).scenario
+        typed = replace(typed_of(arguments), based_on=arguments.present)
+        scenario = ask(Question(arguments.scenario, [arguments.present, typed])).scenario
         return Meant(scenario, arguments.present, scenario.settings[AS_GIVEN])
     assert words[0] == "sweep"
-    scenario = ask(run_question(arguments)).scenario
-    return Meant(scenario, arguments.based_on, scenario.settings[AS_GIVEN])
+    question = run_question(arguments)
+    [typed], scenario = question.settings, ask(question).scenario
+    return Meant(scenario, typed.based_on, scenario.settings[AS_GIVEN])
 
 
 def assert_same_bushes(one: Setting, other: Setting) -> None:

@@ -8,8 +8,8 @@ from dataclasses import replace
 from functools import cache
 from typing import TYPE_CHECKING, Any
 
-from scenarios.ask.asked import Asked, concerning
-from scenarios.ask.typed import AS_GIVEN, HELP
+from scenarios.ask.asked import Asked, Typed, concerning
+from scenarios.ask.typed import HELP
 from scenarios.errors import Refusal
 from viz.cli.asked import add_case_argument, add_run_arguments, ask, run_question
 from viz.cli.outputs import (
@@ -115,9 +115,9 @@ def first_answer(asked: Asked, names: Sequence[str], at_deg: float | None, sure:
         yield from ["", *compare_answer(found, name, sure)][name == names[1] :]
 
 
-def _against(asked: Asked, base: str, named: Sequence[str]) -> list[str]:
+def _against(asked: Asked, base: str, given: Sequence[str | Typed]) -> list[str]:
     """The settings to set against the base: those named or typed, or every other one of the scenario."""
-    names = asked.settings if named or AS_GIVEN in asked.settings else asked.scenario.settings
+    names = asked.settings if given else asked.scenario.settings
     others = [name for name in names if name != base]
     if not others:
         raise Refusal(f"{asked.scenario.source}: there is no other setting to compare with '{base}'")

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import argparse
+from dataclasses import replace
 from typing import Any
 
 from scenarios.ask.asked import Question, concerning
-from scenarios.ask.typed import AS_GIVEN, HELP
+from scenarios.ask.typed import HELP
 from scenarios.errors import Refusal
 from viz.cli.asked import add_scenario_argument, add_typed_arguments, ask, typed_of
 from viz.files import Destination, check_suffix, check_targets
@@ -47,11 +48,11 @@ def run(arguments: argparse.Namespace) -> int:
     check_targets([target], [source] if source else [])
     if not typed and to is None:
         raise Refusal("sheet needs the setting to fit: --to NAME, or --both, --left or --right")
-    scenario = ask(Question(source, [name for name in (present, to) if name])).scenario
-    present = present or scenario.default_setting
+    asked = ask(Question(source, [name for name in (present, to) if name]))
+    present = present or asked.scenario.default_setting
     if typed:
-        scenario = ask(Question(source, [present], typed, to or present)).scenario
-    new = AS_GIVEN if typed else to
+        asked = ask(Question(source, [present, replace(typed, based_on=to or present)]))
+    scenario, new = asked.scenario, asked.settings[-1] if typed else to
     from viz.sheet import write
 
     sheet = write(target.path, scenario, present, new, paper=paper, option=target.option)

@@ -30,18 +30,44 @@ def test_nothing_asked_is_the_default_setting_in_every_case():
     assert list(found.cases) == [case.name for case in book.load_cases]
 
 
-def test_names_come_once_each_and_the_typed_setting_last():
-    names, base = ("more-caster", "less-caster", "more-caster"), "less-caster"
-    found = look_up(settings=names, typed=Typed(left=corner_text("hub=7")), based_on=base)
-    assert tuple(found.settings) == ("more-caster", "less-caster", AS_GIVEN)
+def test_settings_come_once_each_in_the_order_asked_for():
+    base = "less-caster"
+    typed = Typed(left=corner_text("hub=7"), based_on=base)
+    found = look_up(settings=("more-caster", typed, "less-caster", "more-caster"))
+    assert tuple(found.settings) == ("more-caster", AS_GIVEN, "less-caster")
     tables = found.scenario.resolved["setting"]
     assert tables[AS_GIVEN]["left"] == {**tables[base]["left"], "hub_spacer_mm": 7.0}
     assert tables[AS_GIVEN]["right"] == tables[base]["right"]
 
 
+def test_several_typed_are_called_by_what_was_typed_or_numbered():
+    typed = [Typed(corner_text(text)) for text in ("top=2@180", "top=2@180", "top=2@180,bottom=1@0,toe=-0.1")]
+    one_side = Typed(left=corner_text("hub=5"), right=corner_text("hub=2"))
+    found = look_up(settings=(*typed, "more-caster", one_side, Typed(left=corner_text("toe=-0.1"))))
+    first, second, third, *others = found.settings
+    assert (first, second, third) == ("top 2 at 180", "as given 1", "as given 2")
+    assert others == ["more-caster", "as given 3", "left toe -0.1"]
+    tables = found.scenario.resolved["setting"]
+    assert tables[first]["left"] == tables[second]["left"] != tables[third]["left"]
+    assert [tables["as given 3"][side]["hub_spacer_mm"] for side in ("left", "right")] == [5.0, 2.0]
+
+
+def test_a_typed_setting_never_takes_the_place_of_one_that_is_named_beside_it():
+    earlier = look_up(settings=(Typed(corner_text("top=2@180")),))
+    found = asked(Question(settings=(AS_GIVEN, Typed(corner_text("hub=7"), based_on=AS_GIVEN))), earlier)
+    assert tuple(found.settings) == (AS_GIVEN, "as given 2")
+    assert found.scenario.settings[AS_GIVEN] == earlier.scenario.settings[AS_GIVEN]
+    assert found.scenario.settings["as given 2"].left.hub_spacer == 7.0
+    twice = [Typed(corner_text(text)) for text in ("hub=3", "hub=4")]
+    again = asked(
+        Question(settings=(Typed(corner_text("hub=3")), *twice)), asked(Question(settings=twice), earlier)
+    )
+    assert tuple(again.settings) == ("as given 1", "as given 2", "as given 3")
+
+
 def test_a_side_typed_lies_over_what_is_typed_for_both():
     typed = Typed(corner_text("top=2@180,hub=5"), right=corner_text("hub=1"))
-    table = look_up(typed=typed).scenario.resolved["setting"][AS_GIVEN]
+    table = look_up(settings=[typed]).scenario.resolved["setting"][AS_GIVEN]
     assert (table["left"]["hub_spacer_mm"], table["right"]["hub_spacer_mm"]) == (5.0, 1.0)
     assert table["left"]["top_rated_deg"] == table["right"]["top_rated_deg"] == 2.0
     assert not Typed()
@@ -61,9 +87,12 @@ def test_lock_and_cases_are_those_asked_for():
             {"settings": ("mor-caster",)},
             "setting 'mor-caster' is unknown; did you mean 'more-caster'?; there",
         ),
-        ({"based_on": "nope"}, "setting 'nope' is unknown"),
+        ({"settings": [Typed({}, based_on="nope")]}, "setting 'nope' is unknown"),
         ({"cases": ("fast cornr",)}, "load case 'fast cornr' is unknown; did you mean 'fast corner'?"),
-        ({"typed": Typed({"top_rated_deg": 20.0, "top_clock_deg": 0.0})}, "top_rated_deg = 20 deg: must be"),
+        (
+            {"settings": [Typed({"top_rated_deg": 20.0, "top_clock_deg": 0.0})]},
+            "top_rated_deg = 20 deg: must be",
+        ),
     ],
 )
 def test_what_the_scenario_does_not_have_is_refused(question, said):
@@ -73,7 +102,7 @@ def test_what_the_scenario_does_not_have_is_refused(question, said):
 
 
 def test_an_earlier_run_brings_its_settings_cases_and_lock(tmp_path):
-    typed = look_up(typed=Typed(corner_text("top=2@180")), positions=5)
+    typed = look_up(settings=[Typed(corner_text("top=2@180"))], positions=5)
     runs = [run(typed.scenario, AS_GIVEN, ["slow corner"], 25.0)]
     path = tmp_path / "run.json"
     path.write_bytes(json_bytes(document(typed.scenario, runs, 25.0)))
