@@ -20,7 +20,7 @@ from kinematics.figures.solved import Solved
 from kinematics.frames import Array
 from kinematics.parts import LoadCase, Setting
 from kinematics.tolerance.band import Band, band, differences
-from kinematics.tolerance.shares import Shares, shares
+from kinematics.tolerance.shares import SQUARES, Shares, shares
 from scenarios import Scenario
 from scenarios.ask.run import read_at
 from scenarios.ask.sampled import SAMPLES, Fitted, Sampled, columns_of, fitted, sampled
@@ -163,9 +163,8 @@ def bands(
 def shares_of(values: Values, columns: Array) -> Shares:
     """Shares of the variance of samples (n,) by columns (n, d); one without end counts as the last with."""
     numbers, known = values
-    finite = np.isfinite(numbers) & known
-    if not finite.any():
-        return shares(np.zeros(len(numbers)), np.ones(len(numbers), bool), columns)
+    finite, there = np.isfinite(numbers) & known, np.asarray(known | np.isinf(numbers))
+    if not finite.any() or np.count_nonzero(there) <= SQUARES * columns.shape[1] + 1:
+        return Shares(*np.zeros((2, columns.shape[1])), 0.0)  # too few to tell
     ends = float(numbers[finite].min()), float(numbers[finite].max())
-    there = np.asarray(known | np.isinf(numbers))
     return shares(np.clip(numbers, *ends), there, columns)

@@ -25,6 +25,8 @@ from scenarios.sure.usual import BUSH_CLOCK_DEG, BUSH_SIZE
 Tables = dict[str, Any]
 SAMPLES = 512
 CROWN, WIDTH = "crown_radius_mm", "tread_width_mm"
+WITHIN = 0.01
+"""A centre of gravity that is drawn keeps this share of wheelbase and track away from the wheels."""
 
 
 @dataclass(frozen=True)
@@ -62,11 +64,17 @@ def sampled(scenario: Scenario, count: int = SAMPLES) -> Sampled:
 
 
 def _bounds(tables: Tables, where: Where) -> tuple[Number, Number]:
-    """What a tread already drawn leaves to its crown."""
-    if where[-1] != CROWN:
-        return -inf, inf
-    width = value_at(tables, (*where[:-1], WIDTH))
-    return 0.5 * width, np.where(np.asarray(width) > 0.0, FLATTEST_CROWN * width, inf)
+    """What other numbers leave to one: a tread to its crown, axles and wheels to the centre of gravity."""
+    key, kart = where[-1], tables["kart"]
+    if key == CROWN:
+        width = np.asarray(value_at(tables, (*where[:-1], WIDTH)))
+        return 0.5 * width, np.where(width > 0.0, FLATTEST_CROWN * width, inf)
+    if key == "cog_x_mm":
+        return WITHIN * kart["wheelbase_mm"], (1.0 - WITHIN) * kart["wheelbase_mm"]
+    if key == "cog_y_mm":
+        half = (0.5 - WITHIN) * np.minimum(tables["front"]["track_mm"], tables["rear"]["track_mm"])
+        return -half, half
+    return -inf, inf
 
 
 def _put(tables: Tables, where: Where, numbers: Array) -> None:

@@ -82,10 +82,17 @@ def run_schema(arguments: argparse.Namespace) -> int:
 def run_check(arguments: argparse.Namespace) -> int:
     """Load a scenario, print its warnings and what it holds."""
     import scenarios
+    from scenarios.ask.doubts import doubts
+    from scenarios.sure.plausible import unlikely
+    from scenarios.sure.uneven import uneven
+    from viz.tables.doubts import doubt_lines
 
     scenario = scenarios.load(arguments.file)
-    warn(scenario.warnings)
-    say(f"{scenario.source}: {scenario.title}: no errors, {len(scenario.warnings)} warning(s)")
+    warnings = [*scenario.warnings, *unlikely(scenario.resolved), *uneven(scenario.kart)]
+    warn(warnings)
+    say(f"{scenario.source}: {scenario.title}: no errors, {len(warnings)} warning(s)")
     say(f"  settings: {', '.join(scenario.settings)} (default {scenario.default_setting})")
     say(f"  load cases: {', '.join(case.name for case in scenario.load_cases)}")
+    for line in doubt_lines(doubts(scenario)):
+        say(line)
     return 0

@@ -54,6 +54,21 @@ def test_refusals_write_nothing(capsys, tmp_path, monkeypatch, arguments, said):
     assert list(tmp_path.iterdir()) == []
 
 
+def test_check_tells_bends_unlikely_numbers_and_what_is_assumed(capsys, tmp_path):
+    place = tmp_path / "mine.toml"
+    assert cli.main(["scenario", "copy", "bent-right-stub", str(place)]) == 0
+    text = place.read_text().replace("cog_height_mm = 270.0", "cog_height_mm = 27.0")
+    place.write_text(text)
+    assert cli.main(["scenario", "check", str(place)]) == 0
+    printed = capsys.readouterr()
+    assert "warning: uneven corners: 1.4 deg of camber between them" in printed.err
+    assert "warning: kart.cog_height_mm = 27 mm is unlikely" in printed.err
+    assert "numbers are assumed; what each adds to a band, largest first:" in printed.out
+    assert "Worth measuring better: " in printed.out
+    count = sum("warning: " in line for line in printed.err.splitlines())
+    assert f"no errors, {count} warning(s)" in printed.out
+
+
 def test_check_prints_each_warning_on_a_line(capsys, tmp_path):
     place = tmp_path / "odd.toml"
     text = scenarios.builtin_text("training-kart")
