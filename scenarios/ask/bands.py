@@ -165,6 +165,7 @@ def shares_of(values: Values, columns: Array) -> Shares:
     numbers, known = values
     finite, there = np.isfinite(numbers) & known, np.asarray(known | np.isinf(numbers))
     if not finite.any() or np.count_nonzero(there) <= SQUARES * columns.shape[1] + 1:
-        return Shares(*np.zeros((2, columns.shape[1])), 0.0)  # too few to tell
+        none = np.zeros(columns.shape[1])  # too few to tell
+        return Shares(none, none, 0.0)
     ends = float(numbers[finite].min()), float(numbers[finite].max())
     return shares(np.clip(numbers, *ends), there, columns)
