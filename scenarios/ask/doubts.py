@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import degrees, radians
+from math import radians
 
 from kinematics.figures import read as figures
 from kinematics.figures.figure import Address
@@ -15,7 +15,7 @@ from scenarios.ask.sampled import SAMPLES
 from scenarios.sure.stated import Input, inputs
 from scenarios.sure.ways import ASSUMED
 
-LOCK_DEG = 30.0
+LOCK_DEG, WAY = 30.0, "left"
 WORTH, LEAST_SHARE = 3, 0.01
 
 
@@ -44,27 +44,23 @@ class Doubts:
 
 
 def headline(scenario: Scenario) -> tuple[Address, ...]:
-    """Load of the inside rear at a lock and jacking, in the first load case that is a corner, and lift-off.
+    """Load of the inside rear at its lock and jacking in the first load case that is a corner, and lift-off.
 
     Lift-off is told in the first case in which the kart as written has it.
     """
-    cases = [case for case in scenario.load_cases if case.speed is not None or case.lateral_g]
-    first, *_ = cases or scenario.load_cases
-    lock = radians(min(LOCK_DEG, degrees(scenario.kart.column.stop)))
-    lifts = next((case for case in cases if _lifts(scenario, case)), first)
+    corners = [case for case in scenario.load_cases if case.asked_g != 0.0 and not case.opposite_lock]
+    first, *_ = corners or scenario.load_cases
+    lifts = next((case for case in corners if _lifts(scenario, case)), first)
+    lock = min(radians(LOCK_DEG), scenario.kart.column.stop)
     return (
-        LOAD_AT_LOCK.at(_way(first), lock, first.name),
-        JACKING.at(_way(first), None, first.name),
-        LIFT_OFF.at(_way(lifts), None, lifts.name),
+        LOAD_AT_LOCK.at(WAY, lock if first.handwheel is None else first.handwheel, first.name),
+        JACKING.at(WAY, None, first.name),
+        LIFT_OFF.at(WAY, None, lifts.name),
     )
 
 
-def _way(case: LoadCase) -> str:
-    return "right" if case.speed is None and case.lateral_g < 0.0 else "left"
-
-
 def _lifts(scenario: Scenario, case: LoadCase) -> bool:
-    setting, asked = scenario.settings[scenario.default_setting], LIFT_OFF.at(_way(case), None, case.name)
+    setting, asked = scenario.settings[scenario.default_setting], LIFT_OFF.at(WAY, None, case.name)
     [(_, known)] = figures.read(scenario.kart, setting, [asked], {case.name: case}, scenario.given)
     return bool(known)
 
