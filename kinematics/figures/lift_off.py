@@ -38,6 +38,7 @@ def _where_load_ends(scan: Turn, up: npt.NDArray[np.intp]) -> tuple[Array, Array
     fall = at(scan.load, before) - at(scan.load, last)
     way = np.where(fall > 0.0, at(scan.load, last) * ahead / np.where(fall > 0.0, fall, 1.0), 0.0)
     share = np.where(step > 0.0, np.clip(way / np.where(step > 0.0, step, 1.0), 0.0, 1.0), 0.0)
+    share = np.where(up == 1, 0.5, share)  # nothing yet to carry on: the middle
     return _between(scan.handwheel, up, share), _between(scan.steer, up, share)
 
 
