@@ -20,7 +20,7 @@ from scenarios.kit import bushes, kit_warnings, stock, work
 from tests.helpers.kits import CLOCKS, karts
 from tests.helpers.scenario_edit import edited, stepped, tables
 from tests.helpers.typed_again import assert_same_bushes, command_lines, meant, said
-from viz.cli.lines import sheet_line
+from viz.words.lines import sheet_line
 
 
 @st.composite

@@ -12,10 +12,10 @@ from scenarios.ask.typed import AS_GIVEN
 from scenarios.ask.wants import HELP, Want, targets_of, values_now, want_text
 from scenarios.errors import Refusal
 from viz.cli.asked import add_present_arguments, ask, present, present_question
-from viz.cli.lines import sheet_line
 from viz.cli.outputs import Content, deliver, outputs_of
 from viz.cli.parser import typed, whole
 from viz.words.cautions import BRIEF
+from viz.words.lines import sheet_line
 from viz.words.progress import progress_bar
 
 if TYPE_CHECKING:

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING, Any
 from scenarios.ask.asked import Question, concerning
 from scenarios.ask.typed import AS_GIVEN, size_text
 from viz.cli.asked import add_scenario_argument, ask
-from viz.cli.lines import sheet_line, sweep_line
 from viz.cli.parser import finite, typed
 from viz.words.cautions import TURNING
+from viz.words.lines import sheet_line, sweep_line
 from viz.words.terminal import say, warn
 
 if TYPE_CHECKING:

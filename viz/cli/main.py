@@ -7,7 +7,10 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable, Sequence
+from functools import partial
 from importlib import import_module
+from types import SimpleNamespace
+from typing import Any
 
 from scenarios.errors import Refusal
 from scenarios.stopping import answered
@@ -45,21 +48,37 @@ COMMANDS = {
     "handout": "one HTML file for a phone or a class: pictures through lock, charts",
     "columns": "every column with unit and meaning",
     "scenario": "list, copy or check scenario files",
+    "completion": "let the shell complete commands, options and files",
 }
 """What each command does, in the order in which help tells them; each is the module of its name."""
 
 
 def parser(command: str | None = None) -> Parser:
     """The argument parser; only a command that is named knows its options, and sets `run` to what does it."""
-    top = Parser(PROGRAM, description=DESCRIPTION, epilog=EPILOG)
-    top.add_argument("--version", action="store_true", help="print the version and leave")
-    commands = top.add_subparsers(title="commands", metavar="COMMAND", dest="command")
+    top, commands = _without_commands()
     if command in COMMANDS:
         import_module(f"viz.cli.{command}").add_to(commands)
     else:
         for name, told in COMMANDS.items():
             commands.add_parser(name, help=told)
     return top
+
+
+def every_command() -> Parser:
+    """The argument parser in which every command knows its options, and what is told of each."""
+    top, commands = _without_commands()
+    for name, told in COMMANDS.items():
+        import_module(f"viz.cli.{name}").add_to(
+            SimpleNamespace(add_parser=partial(commands.add_parser, help=told))
+        )
+    return top
+
+
+def _without_commands() -> tuple[Parser, Any]:
+    """The argument parser, and what commands are added to."""
+    top = Parser(PROGRAM, description=DESCRIPTION, epilog=EPILOG)
+    top.add_argument("--version", action="store_true", help="print the version and leave")
+    return top, top.add_subparsers(title="commands", metavar="COMMAND", dest="command")
 
 
 def main(argv: Sequence[str] | None = None) -> int:

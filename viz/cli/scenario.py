@@ -5,8 +5,8 @@ from __future__ import annotations
 import argparse
 from typing import Any
 
-from viz.cli.lines import command
 from viz.files import Destination, Output, check_targets, write_all
+from viz.words.lines import command
 from viz.words.terminal import say, warn
 
 DESCRIPTION = """\
