@@ -89,6 +89,8 @@ def run(arguments: argparse.Namespace) -> int:
             return compare(asked.scenario, base, names, asked.cases, at_deg, progress)
 
     tables, sure = bool(arguments.tables), arguments.sure != "none"
+    if tables:
+        compared()
     contents: dict[str, Content] = {
         "--json": lambda: json_chunks(document(compared())),
         "--csv": lambda: csv_pieces(compared()),

@@ -129,9 +129,14 @@ def _whole(found: Figures) -> list[Para]:
     return said + [Para((f"Put on {line}.",)) for line in sorted(on)]
 
 
+def _number_of(change: Adjustment) -> str:
+    """The change's key without its unit, and of the axle without what is done to it."""
+    return change.key.rpartition("_")[0].removesuffix("_shift")
+
+
 def _from_to(change: Adjustment, was: float, now: float) -> Line:
     before, after = (
-        number(f"{change.key}_{when}", value, 2, change.unit, True)
+        number(f"{_number_of(change)}_{when}_{change.key.rpartition('_')[2]}", value, 2, change.unit, True)
         for when, value in (("before", was), ("after", now))
     )
     return (f"{change.told[0].upper()}{change.told[1:]}: ", before, " → ", after)

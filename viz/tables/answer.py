@@ -64,7 +64,8 @@ def _relief(told: FirstAnswer, name: str, sure: bool) -> Iterator[str]:
     does, where = ("takes", "off") if relief.value < 0.0 else ("puts", "on")
     size, after = magnitude(relief, "kg", kg, sure), before.value + relief.value
     yield (
-        f"Standing still, {degrees(told.weighed):.0f}° of handwheel {does} {size} {where} the inside rear: "
+        f"Standing still, {number(degrees(told.weighed), 0)}° of handwheel {does} {size} {where} "
+        "the inside rear: "
         f"its scale goes from {number(kg(before.value), 1)} to {number(kg(after), 1)} kg."
     )
 
@@ -88,7 +89,7 @@ def _corner(told: FirstAnswer, corner: DrivenCorner, name: str, sure: bool) -> s
     carries = f"{magnitude(load, 'kg', kg, sure)} on the inside rear"
     if lifts.value is None or isinf(lifts.value):
         lifting = 100.0 * (1.0 - float(lifts.band.never))
-        doubt = f" (in {lifting:.0f} of 100 likely karts it lifts)" if sure and lifting > 2.5 else ""
+        doubt = f" (in {number(lifting, 0)} of 100 likely karts it lifts)" if sure and lifting > 2.5 else ""
         return f"{carries}; stays down{doubt}"
     return f"{carries}; leaves the road at {_angle(lifts, sure)}"
 
@@ -98,7 +99,7 @@ def _corner_lines(told: FirstAnswer, name: str, sure: bool) -> Iterator[str]:
         said = [_corner(told, corner, name, sure) for corner in corners]
         if len(said) > 1:
             said = [f"to the {c.way} {text}" for c, text in zip(corners, said, strict=True)]
-        yield f"{case}, {degrees(corners[0].at):.0f}°: {'; '.join(said)}."
+        yield f"{case}, {number(degrees(corners[0].at), 0)}°: {'; '.join(said)}."
 
 
 def _angle(lifts: Banded, sure: bool) -> str:
@@ -116,7 +117,7 @@ def _hangs(told: FirstAnswer, name: str, figure: Banded) -> str:
     causes = [one for one in told.found.causes(name, figure)[:CAUSES] if one.share >= LEAST_SHARE]
     if not causes:
         return ""
-    named = " and ".join(f"{one.name} ({100.0 * one.share:.0f} %)" for one in causes)
+    named = " and ".join(f"{one.name} ({number(100.0 * one.share, 0)} %)" for one in causes)
     return f" Most of the doubt: {named}."
 
 
@@ -232,7 +233,7 @@ def _check(told: FirstAnswer, name: str, sure: bool) -> Iterator[str]:
     if by.value is not None:
         way = "less" if by.value < 0.0 else "more"
         yield (
-            f"To check it: standing, {degrees(told.weighed):.0f}° left, the left rear scale shows "
+            f"To check it: standing, {number(degrees(told.weighed), 0)}° left, the left rear scale shows "
             f"{magnitude(by, 'kg', kg, sure)} {way}."
         )
     yield BRIEF

@@ -29,7 +29,7 @@ HEADS = (
 def report(found: Stepped) -> list[str]:
     """The table with what it is of, what its columns are, and what is not in it."""
     corner = found.answer.corners[0]
-    where = f"{corner.case.name}, {degrees(corner.at):.0f}° of handwheel to the {corner.way}"
+    where = f"{corner.case.name}, {number(degrees(corner.at), 0)}° of handwheel to the {corner.way}"
     title = f"{found.answer.scenario.title}, {found.base}: one step of each, toe set back ({where})."
     rows = sorted(found.steps, key=lambda name: -abs(found.worth(name)["load"].value or 0.0))
     columns = [GridColumn(heads, text=not place, name=not place) for place, heads in enumerate(HEADS)]

@@ -224,7 +224,9 @@ def test_what_is_warned_of_follows_what_was_written(capsys, coarse):
     assert "lockarc: warning: setting.as given: left bottom" in capsys.readouterr().err
 
 
-@pytest.mark.parametrize("words", [("sweep",), ("compare",), ("map", "--json", "map.json")])
+@pytest.mark.parametrize(
+    "words", [("sweep", "--tables"), ("compare", "--tables"), ("map", "--json", "map.json")]
+)
 def test_a_terminal_sees_long_work_go_on(capsys, coarse, monkeypatch, words):
     told = []
 
