@@ -7,9 +7,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable, Sequence
-from functools import partial
 from importlib import import_module
-from types import SimpleNamespace
 from typing import Any
 
 from scenarios.errors import Refusal
@@ -68,10 +66,19 @@ def every_command() -> Parser:
     """The argument parser in which every command knows its options, and what is told of each."""
     top, commands = _without_commands()
     for name, told in COMMANDS.items():
-        import_module(f"viz.cli.{name}").add_to(
-            SimpleNamespace(add_parser=partial(commands.add_parser, help=told))
-        )
+        import_module(f"viz.cli.{name}").add_to(ToldCommand(commands, told))
     return top
+
+
+class ToldCommand:
+    """What a command adds its parser to where the line of help that tells it is to stand beside it."""
+
+    def __init__(self, commands: Any, told: str) -> None:
+        self.commands, self.told = commands, told
+
+    def add_parser(self, name: str, **options: Any) -> Any:
+        """Add the parser with its line of help."""
+        return self.commands.add_parser(name, help=self.told, **options)
 
 
 def _without_commands() -> tuple[Parser, Any]:
