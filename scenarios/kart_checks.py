@@ -14,7 +14,7 @@ import numpy as np
 from kinematics.corner.joints import column_axis
 from kinematics.drive.radius import lock_for
 from kinematics.frames import Array, axis_direction, cross, dot, unit
-from kinematics.parts import GRAVITY, Corner, Kart, LoadCase
+from kinematics.parts import GRAVITY, Corner, CornerSetting, Kart, LoadCase, Setting
 from scenarios.errors import refuse_unless
 
 Tables = dict[str, Any]
@@ -57,6 +57,18 @@ def _check_corner(kart: Kart, corner: Corner, side: str) -> None:
     refuse_unless(_pushes(spade, rod), f"{side}tie_rod.inner_joint_mm", corner.inner_joint, allowed)
     allowed = "the tie rod points at the steering axis and cannot turn the stub axle"
     refuse_unless(_pushes(arm, rod), f"{side}stub.arm_end_mm", stub.arm_end, allowed)
+
+
+def check_holes(kart: Kart, setting: Setting, where: str) -> None:
+    """A joint put into another hole of arm or spade must stay off the axis that it is turned about."""
+    for side, corner in (("left", kart.left), ("right", kart.right)):
+        fitted: CornerSetting = getattr(setting, side)
+        arm = lever(corner.stub.arm_end, corner.yoke.centre, steering_axis(corner))
+        spade = lever(corner.inner_joint, kart.column.foot, column_axis(kart.column))
+        for key, long, hole in (("arm", arm, fitted.arm_hole), ("spade", spade, fitted.spade_hole)):
+            left = float(np.linalg.norm(long)) + float(hole)
+            allowed = f"leaves {left:.3g} mm to the axis; it must be at least {LEAST_ARM_MM:g} mm"
+            refuse_unless(left >= LEAST_ARM_MM, f"{where}.{side}.{key}_hole_mm", hole, allowed)
 
 
 def _pushes(velocity: Array, rod: Array) -> bool:

@@ -7,6 +7,7 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
+from kinematics.fitted import fitted
 from kinematics.parts import Kart, Setting
 from scenarios import build, kart_checks, rules
 from scenarios.bundled import DEFAULT, NAMES, builtin_text
@@ -74,6 +75,8 @@ def _scenario(resolved: Tables, source: str, name: str) -> Scenario:
         kart_checks.check_lock(kart, case, f"load_case[{n}]")
         kart_checks.check_tipping(kart, case, f"load_case[{n}]")
     settings = {n: build.setting(t, kart, resolved, f"setting.{n}") for n, t in resolved["setting"].items()}
+    for n, setting in settings.items():
+        kart_checks.check_holes(kart, setting, f"setting.{n}")
     kit, limits = build.kit(resolved, kart), Limits(**resolved["limits"])
     sweep = resolved["sweep"]
     return Scenario(
@@ -102,7 +105,14 @@ def _warnings(
     resolved: Tables, kart: Kart, settings: Mapping[str, Setting], kit: Kit, limits: Limits
 ) -> list[str]:
     kits = [line for name, setting in settings.items() for line in kit_warnings(name, setting, kit)]
-    return [*_assumed(resolved, kart), *rules.rule_warnings(kart, limits), *kits]
+    said = rules.rule_warnings(kart, limits)
+    more = [
+        f"setting.{name}: {line}"
+        for name, setting in settings.items()
+        for line in rules.rule_warnings(fitted(kart, setting.chassis), limits)
+        if line not in said
+    ]
+    return [*_assumed(resolved, kart), *said, *more, *kits]
 
 
 def _assumed(resolved: Tables, kart: Kart) -> Iterator[str]:

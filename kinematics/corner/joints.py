@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from kinematics.corner.bush import seat_centres
@@ -29,6 +31,12 @@ def arm_end(corner: Corner, setting: CornerSetting) -> Array:
         return end
     axis = axis_direction(yoke.caster, yoke.kingpin_inclination)
     return _along(end, seat_centres(yoke)[0], axis, np.asarray(setting.arm_hole, float))
+
+
+def in_their_holes(corner: Corner, setting: CornerSetting, column: Column) -> Corner:
+    """The corner with its joints where a setting puts them, to be looked at."""
+    stub = replace(corner.stub, arm_end=tuple(arm_end(corner, setting).tolist()))
+    return replace(corner, stub=stub, inner_joint=tuple(inner_joint(corner, setting, column).tolist()))
 
 
 def inner_joint(corner: Corner, setting: CornerSetting, column: Column) -> Array:

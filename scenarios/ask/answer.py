@@ -12,15 +12,18 @@ from math import radians
 
 import numpy as np
 
+from kinematics.change.change import BothRods, changed
 from kinematics.figures import standing, turn, wheel
 from kinematics.figures.figure import FRONT, Address, Figure
 from kinematics.figures.read import Values, read
+from kinematics.figures.solved import Solved
 from kinematics.parts import LoadCase, Setting
 from kinematics.tolerance.band import band, differences
 from scenarios import Scenario
 from scenarios.ask.bands import Banded, Bands, Way, bands
 
-STILL = LoadCase("standing still")
+STILL = LoadCase("(standing still)")
+"""No case of a file can have this name: one starts with a letter or a digit."""
 FEW = 128
 """Karts drawn for a first answer, which is to come at once."""
 WEIGHED_DEG = 30.0
@@ -90,6 +93,12 @@ class FirstAnswer:
         value = turned.value - ahead.value if both else None  # type: ignore[operator]
         return Banded(self.turned, value, band(*change), change)
 
+    def rods(self, name: str) -> BothRods:
+        """What is done at the tie rods of a setting to give them the base's toe again."""
+        settings = self.found.settings
+        base = Solved(self.scenario.kart, settings[self.found.base], np.zeros(1), given=self.scenario.given)
+        return changed(base, settings[name], self.scenario.thread_pitch_mm).rods
+
 
 def _straight(figure: Figure, side: str) -> Address:
     return figure.at(side) if figure is wheel.CASTER else figure.at(side, 0.0)
@@ -112,10 +121,9 @@ def _near(address: Address, left: Values, right: Values) -> bool:
     (one, known), (other, there) = ((float(np.ravel(v)[0]), bool(np.ravel(k)[0])) for v, k in (left, right))
     if not (known and there):
         return known == there
-    size = (
-        np.abs([one, other]) if address.figure in (standing.HANDWHEEL_TORQUE, turn.LIFT_OFF) else (one, other)
-    )
-    return bool(abs(size[0] - size[1]) < address.figure.worth)
+    if address.figure is standing.HANDWHEEL_TORQUE:
+        one, other = abs(one), abs(other)
+    return abs(one - other) < address.figure.worth
 
 
 def answer(

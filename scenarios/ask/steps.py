@@ -1,11 +1,12 @@
 """What one usual step of every adjustment is worth on this kart, and how much of one stands for another.
 
-A usual step is what a mechanic takes at a time, and its minutes what it takes him with the toe set again:
-common practice, no source.
+A usual step is about what a mechanic takes at a time, and its minutes what it may take him with the toe set
+again: choices of this program, no source.
 """
 
 from __future__ import annotations
 
+from cmath import phase, rect
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import pi, radians
@@ -13,16 +14,16 @@ from typing import NamedTuple
 
 import numpy as np
 
+from kinematics.change.rods import straight_ahead, with_rods_reset
 from kinematics.corner.bush import bush_offset
-from kinematics.figures.figure import Figure
-from kinematics.parts import GRAVITY, Chassis, CornerSetting, Kart, Masses, Setting
+from kinematics.parts import GRAVITY, CornerSetting, Masses, Setting, Yoke
 from scenarios import Scenario
-from scenarios.ask.answer import FEW, OF_CORNER, TORQUE, FirstAnswer, answer
+from scenarios.ask.answer import FEW, TORQUE, FirstAnswer, answer
 from scenarios.ask.bands import Banded
 from scenarios.build import seat_mass_kg
 from scenarios.errors import Refusal
 
-CornerChange = Callable[[CornerSetting, Kart], CornerSetting]
+CornerChange = Callable[[CornerSetting, Yoke], CornerSetting]
 WORTH = ("load", "lifts", "camber", TORQUE)
 """What is told of each step, by short names."""
 
@@ -44,7 +45,8 @@ class UsualStep(NamedTuple):
 
 def _corners(change: CornerChange) -> Callable[[Setting, Scenario], Setting]:
     def both(setting: Setting, scenario: Scenario) -> Setting:
-        left, right = change(setting.left, scenario.kart), change(setting.right, scenario.kart)
+        kart = scenario.kart
+        left, right = change(setting.left, kart.left.yoke), change(setting.right, kart.right.yoke)
         return replace(setting, left=left, right=right)
 
     return both
@@ -53,10 +55,8 @@ def _corners(change: CornerChange) -> Callable[[Setting, Scenario], Setting]:
 def _tilted(deg: float, clock: float) -> CornerChange:
     """The top hole moved on towards a clock (rad) by what a bush of this size moves it."""
 
-    def change(corner: CornerSetting, kart: Kart) -> CornerSetting:
-        from cmath import phase, rect
-
-        more = float(bush_offset(radians(deg), kart.left.yoke.span))
+    def change(corner: CornerSetting, yoke: Yoke) -> CornerSetting:
+        more = float(bush_offset(radians(deg), yoke.span))
         hole = rect(float(corner.top_offset), float(corner.top_clock)) + rect(more, clock)
         return replace(corner, top_offset=abs(hole), top_clock=phase(hole) % (2.0 * pi))
 
@@ -75,7 +75,7 @@ def _chassis(name: str, by: float) -> Callable[[Setting, Scenario], Setting]:
 
 
 def _with(setting: Setting, **changes: float | Masses) -> Setting:
-    return replace(setting, chassis=replace(setting.chassis or Chassis(), **changes))  # type: ignore[arg-type]
+    return replace(setting, chassis=replace(setting.chassis, **changes))  # type: ignore[arg-type]
 
 
 def _seat(way: str, by: float) -> Callable[[Setting, Scenario], Setting]:
@@ -105,8 +105,6 @@ def _ballast(kg: float) -> Callable[[Setting, Scenario], Setting]:
 
 def _toe(deg: float) -> Callable[[Setting, Scenario], Setting]:
     def change(setting: Setting, scenario: Scenario) -> Setting:
-        from kinematics.change.rods import straight_ahead, with_rods_reset
-
         again = with_rods_reset(straight_ahead(scenario.kart, setting), setting)
         toes = [(np.zeros(1) if one.rod_toe is None else one.rod_toe) for one in (again.left, again.right)]
         left, right = (
@@ -161,10 +159,6 @@ class Stepped:
         if not (this.told_apart and other.told_apart) or not this.value or other.value is None:
             return None
         return other.value / this.value
-
-
-FIGURES: Mapping[str, Figure] = OF_CORNER
-"""The figures told, but for the torque, by short name."""
 
 
 def stepped(

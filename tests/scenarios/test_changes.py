@@ -89,6 +89,15 @@ def test_the_seat_without_its_mass_takes_the_share_of_a_grown_driver():
     assert scenario.settings["whole"].chassis.masses.forward == pytest.approx(10.0 * 0.62 * whole)
 
 
+def test_a_setting_too_wide_for_the_rules_is_warned_of_and_the_kart_is_not():
+    found = [line for line in kart({"rear_track_change_mm": 60.0}).warnings if "wider" in line]
+    assert len(found) == 1
+    assert found[0].startswith(
+        "setting.whole: rear: 1420 mm over the treads is wider than the rule's 1400 mm"
+    )
+    assert not any("wider" in line for line in kart({"rear_track_change_mm": 10.0}).warnings)
+
+
 def test_they_are_told_in_words():
     scenario = kart(ALL)
     told = changes_told(scenario.resolved["setting"]["whole"])
@@ -108,6 +117,7 @@ def test_they_are_told_in_words():
         ({"ballast": [{"mass_kg": 5.0}]}, "at_mm"),
         ({"seat_backward_mm": 5.0}, "seat_forward_mm"),
         ({"both": {"arm_hole_mm": 100.0}}, "arm_hole_mm"),
+        ({"both": {"spade_hole_mm": -59.0}}, "setting.whole.left.spade_hole_mm = -59 mm: leaves"),
     ],
 )
 def test_what_cannot_be_is_refused_with_its_key(setting, said):

@@ -33,7 +33,7 @@ much and how sure that is, what must be set again and which reading checks it. W
 figures side by side, what each change upsets (toe, ride height, track, wheelbase, corner weights)
 with the turns and moves that put it right, and the differences through lock."""
 
-HINT = ("", "Every figure and column three ways: --tables. What a figure means: lockarc columns.")
+HINT = ("", "Every figure three ways: --tables. What a figure means: lockarc columns.")
 
 
 def add_to(commands: Any) -> None:

@@ -8,7 +8,7 @@ from functools import lru_cache
 import numpy as np
 
 from kinematics.corner.bush import seat_axes
-from kinematics.corner.joints import column_axis
+from kinematics.corner.joints import column_axis, in_their_holes
 from kinematics.corner.pose import CornerSweep
 from kinematics.corner.stub import spin_axis
 from kinematics.frames import Array, mirror, mirrored_road
@@ -32,11 +32,21 @@ def reachable(sweep: Sweep) -> Sweep:
         raise ValueError(f"a scene shows one setting, not a batch of shape {sweep.left.delta.shape[:-1]}")
     if not sweep.reach.any():
         raise ValueError("nothing to draw: the tie rods reach no lock position of this sweep")
-    if sweep.reach.all():
-        return sweep
-    from kinematics.lock import sweep as solve
+    if not sweep.reach.all():
+        from kinematics.lock import sweep as solve
 
-    return solve(sweep.kart, sweep.setting, sweep.handwheel[sweep.reach])
+        sweep = solve(sweep.kart, sweep.setting, sweep.handwheel[sweep.reach])
+    return _joined(sweep)
+
+
+def _joined(sweep: Sweep) -> Sweep:
+    """The sweep of a kart whose arms and spade end where the tie rods are fitted."""
+    left, right = (
+        replace(one, corner=in_their_holes(one.corner, one.setting, sweep.kart.column))
+        for one in (sweep.left, sweep.right)
+    )
+    kart = replace(sweep.kart, left=left.corner, right=right.corner)
+    return replace(sweep, kart=kart, left=left, right=right)
 
 
 def sides(sweep: Sweep) -> Sides:

@@ -7,9 +7,7 @@ from math import degrees, isinf
 from textwrap import wrap
 from typing import NamedTuple
 
-from kinematics.change.change import changed
 from kinematics.figures.figure import FRONT
-from kinematics.figures.solved import Solved
 from scenarios.ask.answer import TORQUE, DrivenCorner, FirstAnswer
 from scenarios.ask.bands import Banded
 from viz.tables.work import rod_words
@@ -199,38 +197,32 @@ def _difference(
     if by.value is None or now.value is None or by.value == 0.0:
         return "", ""
     if isinf(by.value):
-        return (
-            (f"{what.above}, now never", "")
-            if by.value > 0.0
-            else ("It now leaves the road", f"at {_angle(now, sure)}")
-        )
+        gone = by.value > 0.0
+        return ("It now stays down", "") if gone else ("It now leaves the road", f"at {_angle(now, sure)}")
+    if abs(by.value) < address.figure.worth:
+        return ("The inside rear as before", "") if what.short == "load" else ("", "")
     if sure and not by.told_apart:
         return ("Cannot be told apart, inside rear", "") if what.short == "load" else ("", "")
-    if what.short in ("lifts", TORQUE):  # of which the sign says to which side
-        below = (by.value < 0.0) is (now.value > 0.0)
-        below = below if what.short == "lifts" else not below
-    else:
-        below = by.value < 0.0
+    below = by.value < 0.0
+    if what.short == TORQUE:  # its sign says to which side
+        below = below is not (now.value > 0.0)
     return (what.below if below else what.above), magnitude(by, what.unit, what.scale, sure)
 
 
 def _reset(told: FirstAnswer, name: str) -> Iterator[str]:
-    import numpy as np
-
-    scenario, settings = told.scenario, told.found.settings
-    base = Solved(scenario.kart, settings[told.found.base], np.zeros(1), given=scenario.given)
-    rods = changed(base, settings[name], scenario.thread_pitch_mm).rods
+    rods = told.rods(name)
     left, right = (rod_words(getattr(rods, side)) for side in FRONT)
-    yield (
-        f"To set toe back: each tie rod, {left}."
-        if left == right
-        else (f"To set toe back: left tie rod, {left}; right, {right}.")
-    )
+    if left == right:
+        yield f"To set toe back: each tie rod, {left}."
+    else:
+        yield f"To set toe back: left tie rod, {left}; right, {right}."
 
 
 def _check(told: FirstAnswer, name: str, sure: bool) -> Iterator[str]:
     by = told.found.change(name, told.turned)
-    if by.value is not None:
+    if by.value is not None and abs(by.value) < told.turned.figure.worth:
+        yield "To check it: measure caster and camber; scales would not show it."
+    elif by.value is not None:
         way = "less" if by.value < 0.0 else "more"
         yield (
             f"To check it: standing, {number(degrees(told.weighed), 0)}° left, the left rear scale shows "

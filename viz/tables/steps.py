@@ -67,6 +67,6 @@ def _legend() -> list[str]:
         f"± holds 95 of 100 karts measured like this one; {ALIKE} is no difference that can be told.",
         "off the road: at how many degrees of handwheel the inside rear leaves it. effort: at the handwheel.",
         f"for 1° of bush: how many steps do to the inside rear what '{STEPS[0].words}' does.",
-        "min: minutes of work with the toe set again, common practice without a source.",
+        "min: minutes of work with the toe set again, a guess of this program without a source.",
         f"Not modelled, which is not without effect: {'; '.join(NOT_MODELLED)}.",
     ]

@@ -44,6 +44,8 @@ def magnitude(told: Banded, unit: str, scale: Scale = plain, sure: bool = True) 
     below, above = value - low, high - value
     finite = [half for half in (below, above) if isfinite(half)]
     places = decimals(max(finite, default=0.05 * value))
+    while places < 2 and value > 0.0 == round(value, places):  # what is there is not told as nothing
+        places += 1
     shown = number(value, places, hand=PAGE)
     even = len(finite) == 2 and max(finite) <= LOPSIDED * max(min(finite), 0.0) + 10.0**-places
     if even and not low > 0.0 >= value - 0.5 * (high - low):

@@ -9,7 +9,7 @@ import pytest
 
 from kinematics.corner.bush import seat_centres
 from kinematics.corner.fast import pose_blocks
-from kinematics.corner.joints import arm_end, column_axis, inner_joint
+from kinematics.corner.joints import arm_end, column_axis, in_their_holes, inner_joint
 from kinematics.corner.linkage import reference_rod_length
 from kinematics.frames import FLAT_ROAD, axis_direction
 from kinematics.lock import sweep
@@ -37,6 +37,13 @@ def test_a_hole_is_so_much_further_from_its_axis_and_at_the_same_height_on_it():
     was, now = np.array(CORNER.stub.arm_end), arm_end(CORNER, MOVED)
     assert away(now, seat, k) - away(was, seat, k) == pytest.approx(8.0)
     assert (now - was) @ k == pytest.approx(0.0, abs=1e-12)
+
+
+def test_a_corner_in_its_holes_is_the_corner_where_none_is_moved():
+    assert in_their_holes(CORNER, CornerSetting(), COLUMN) == CORNER
+    moved = in_their_holes(CORNER, MOVED, COLUMN)
+    assert moved.stub.arm_end == tuple(arm_end(CORNER, MOVED))
+    assert moved.inner_joint == tuple(inner_joint(CORNER, MOVED, COLUMN))
 
 
 def steer_per_turn(setting: CornerSetting) -> float:

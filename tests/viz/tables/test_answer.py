@@ -93,29 +93,66 @@ def of_even_back():
     return told(even(), "more-caster", "as-delivered", count=FEW, way="reset")
 
 
+def mirrored(line: str) -> str:
+    """The line with its sides changed over, and in the order in which they are told."""
+    line = re.sub("left|right", lambda side: {"left": "right", "right": "left"}[side[0]], line)
+    head, left, right = re.match(r"(.*?)(to the right .*?); (to the left .*?)\.$", line).groups()
+    return f"{head}{right}; {left}."
+
+
 def test_a_mirrored_kart_is_told_of_word_for_word_but_for_its_sides():
-    """Heavier on one side, then on the other."""
+    """Heavier on one side, then on the other; without bands, whose samples are drawn side by side."""
     ways = []
     for left, right in ((46.5, 44.0), (44.0, 46.5)):
         kart = {**EVEN, "kart.scale_rear_left_kg": left, "kart.scale_rear_right_kg": right}
-        found = told(scenarios.from_mapping(edited(tables(), kart), "kart.toml", "kart"), "more-caster")
+        found = told(
+            scenarios.from_mapping(edited(tables(), kart), "kart.toml", "kart"), "more-caster", count=1
+        )
         assert not found.even
-        ways.append({c.way: [found.found.of("more-caster", a).value for a in c.addresses.values()]
-                     for c in found.corners[:2]})  # fmt: skip
-    for one, other in (("left", "right"), ("right", "left")):
-        assert np.abs(ways[0][one]) == pytest.approx(np.abs(ways[1][other]), abs=1e-6)
+        text = "\n".join(sweep_answer(found, "more-caster", sure=False)).replace("\n    ", " ")
+        ways.append([line for line in text.splitlines() if "to the left" in line])
+    assert len(ways[0]) == 4
+    assert [mirrored(line) for line in ways[0]] == ways[1]
 
 
-def test_a_difference_within_its_band_is_told_as_one_that_cannot_be_told_apart():
-    tiny = edited(
-        tables(), {**EVEN, "setting.hair": {"both": {"top_rated_deg": 0.02, "top_clock_deg": 90.0}}}
-    )
-    scenario = scenarios.from_mapping(tiny, "kart.toml", "kart")
+def test_a_difference_not_worth_the_work_is_told_as_none():
+    """A bush of two hundredths of a degree."""
+    hair = {"both": {"top_rated_deg": 0.02, "top_clock_deg": 90.0}}
+    scenario = scenarios.from_mapping(edited(tables(), {**EVEN, "setting.hair": hair}), "kart.toml", "kart")
     found = told(scenario, "as-delivered", "hair", count=FEW, way="reset")
-    assert (
-        "lighter" not in " ".join(compare_answer(found, "hair"))
-        or found.found.change("hair", found.corners[0].addresses["load"]).told_apart
+    text = " ".join(compare_answer(found, "hair"))
+    assert "The inside rear as before" in text
+    assert "scales would not show it" in text
+    assert not any(word in text for word in ("lighter", "heavier", "earlier", "later", "negative"))
+
+
+def test_a_difference_within_its_band_is_told_as_one_that_cannot_be_told_apart(of_even):
+    """The same difference, once with the samples' band and once with one about 0."""
+    load = of_even.corners[0].addresses["load"]
+    assert "Cannot be told apart, inside rear: gentle corner" not in " ".join(
+        compare_answer(of_even, "more-caster")
     )
+    vague = VagueBands(of_even.found, load)
+    text = " ".join(compare_answer(replace(of_even, found=vague), "more-caster"))
+    assert "Cannot be told apart, inside rear: gentle corner" in text
+    assert "Cannot be told apart" not in " ".join(
+        compare_answer(replace(of_even, found=vague), "more-caster", False)
+    )
+
+
+class VagueBands:
+    """Bands of which one difference lies about 0."""
+
+    def __init__(self, found, vague):
+        self.found, self.vague = found, vague
+
+    def __getattr__(self, name):
+        return getattr(self.found, name)
+
+    def change(self, name, address):
+        told = self.found.change(name, address)
+        wide = replace(told.band, low=np.array(-50.0), high=np.array(50.0))
+        return replace(told, band=wide) if address == self.vague else told
 
 
 def test_without_bands_no_band_is_told():
@@ -147,4 +184,5 @@ def test_the_commands_print_it_first_and_tables_only_when_asked(capsys):
     assert len(both.splitlines()) > 60
     compared = printed(capsys, "compare", "--setting", "more-caster", "--sure", "none")
     assert compared.startswith("more-caster against as-delivered")
-    assert max(map(len, compared.splitlines())) <= 100
+    assert max(map(len, compared.splitlines())) <= NARROW
+    assert max(map(len, first.splitlines())) <= NARROW
