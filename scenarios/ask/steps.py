@@ -21,7 +21,7 @@ from scenarios import Scenario
 from scenarios.ask.answer import FEW, TORQUE, FirstAnswer, answer
 from scenarios.ask.bands import Banded
 from scenarios.build import seat_mass_kg
-from scenarios.errors import Refusal
+from scenarios.errors import Refusal, suggestion
 
 CornerChange = Callable[[CornerSetting, Yoke], CornerSetting]
 WORTH = ("load", "lifts", "camber", TORQUE)
@@ -171,10 +171,11 @@ def stepped(
 ) -> Stepped:
     """Take every step from a setting, toe set back, and read each in one corner; left out, in the first."""
     corners = [one.name for one in scenario.load_cases if one.asked_g != 0.0]
-    if not corners or (case is not None and case not in corners):
-        raise Refusal(
-            f"{scenario.source}: a step is read in a corner; there are {', '.join(corners) or 'none'}"
-        )
+    if not corners:
+        raise Refusal(f"{scenario.source}: a step is read in a corner, and no load case is one")
+    if case is not None and case not in corners:
+        known = f"is no corner to read a step in{suggestion(case, corners)}"
+        raise Refusal(f"{scenario.source}: load case '{case}' {known}")
     was = scenario.settings[base]
     names = {f"{number}": step for number, step in enumerate(steps, 1)}
     settings = {base: was, **{name: step.change(was, scenario) for name, step in names.items()}}

@@ -124,6 +124,7 @@ def test_the_document_is_strict_and_the_table_narrow(capsys):
 
 def test_what_is_no_corner_is_refused(capsys):
     said = refused(capsys, "steps", "--case", "standing")
-    assert "a step is read in a corner; there are gentle corner" in said
-    with pytest.raises(Refusal, match="there are none"):
+    assert "load case 'standing' is no corner to read a step in" in said
+    assert "gentle corner" in said
+    with pytest.raises(Refusal, match="no load case is one"):
         stepped(scenarios.from_mapping(edited(tables(), {"load_case": []}), "k.toml", "k"), "as-delivered")
