@@ -109,7 +109,7 @@ def run(arguments: argparse.Namespace) -> int:
 def first_answer(asked: Asked, names: Sequence[str], at_deg: float | None, sure: bool) -> Iterator[str]:
     """What is said first of each setting against the first of them."""
     from scenarios.ask.answer import FEW, answer
-    from viz.tables.answer import compare_answer
+    from viz.tables.change import compare_answer
 
     at_deg = None if at_deg is None else abs(at_deg)
     found = answer(asked.scenario, names, asked.cases, at_deg, FEW if sure else 1, way="reset")

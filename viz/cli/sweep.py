@@ -89,13 +89,14 @@ def run(arguments: argparse.Namespace) -> int:
 def first_answer(told: Report, cases: Sequence[str], at_deg: float | None, sure: bool) -> Iterator[str]:
     """What is said first of each setting."""
     from scenarios.ask.answer import FEW, answer
-    from viz.tables.answer import laid, sweep_answer
+    from viz.tables.answer import NARROW, laid, sweep_answer
 
     names = [run.name for run in told.runs]
     found = answer(told.scenario, names, cases, None if at_deg is None else abs(at_deg), FEW if sure else 1)
-    whose = f"{told.scenario.title} ({told.scenario.source})"
     for name in names:
-        yield from ["", *laid([f"{whose}: {name}"])][name == names[0] :]
+        whose = f"{told.scenario.title} ({told.scenario.source}): {name}"
+        whose = whose if len(whose) <= NARROW else f"{told.scenario.title}: {name}"
+        yield from ["", *laid([whose])][name == names[0] :]
         yield from sweep_answer(found, name, sure)
 
 

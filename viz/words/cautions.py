@@ -35,5 +35,5 @@ BEFORE_WORK = (HURT, STANDS, MANUAL, RULES, UNSURE)
 WITH_WORK = (STANDS, MANUAL, STOPS)
 BESIDE_FIGURES = (MODEL, MANUAL, STOPS)
 TURNING = "Kart on stands that cannot roll; tools, torques: the manual. Then set the toe."
-BRIEF = "Work on stands and by the maker's manual; event rules may allow less than the program computes."
+BRIEF = "Work on stands, by the maker's manual; event rules may allow less than this."
 """Where there is room for a line only."""

@@ -1,0 +1,145 @@
+"""The first answer of a change: what a setting does against another, in plain words and how sure that is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from math import degrees, isinf
+from typing import NamedTuple
+
+from kinematics.figures.figure import FRONT
+from scenarios.ask.answer import TORQUE, DrivenCorner, FirstAnswer
+from viz.tables.answer import NOT_JOINED, angle, by_case, laid, straight_number
+from viz.tables.work import rod_words
+from viz.words.cautions import BRIEF
+from viz.words.numbers import number
+from viz.words.sure import Scale, kg, magnitude, plain, shift
+
+
+def compare_answer(told: FirstAnswer, name: str, sure: bool = True) -> list[str]:
+    """What a setting does against the base, toe set back, in lines of at most 80 columns."""
+    base = told.found.base
+    if any(told.found.of(one, told.straight("toe", FRONT[0])).value is None for one in (base, name)):
+        return laid([f"{name} against {base}: {NOT_JOINED}"])
+    lines = [*_geometry(told, name), *_differences(told, name, sure)]
+    lines += [*_reset(told, name), *_check(told, name, sure)]
+    return [
+        *laid([f"{name} against {base}, toe set back to that of {base}:"]),
+        *laid(f"  {line}" for line in lines),
+    ]
+
+
+def _geometry(told: FirstAnswer, name: str) -> Iterator[str]:
+    base, sides = told.found.base, FRONT[:1] if told.even else FRONT
+
+    def moved(short: str, side: str, places: int, unit: str) -> str:
+        was, now = (straight_number(told, one, short, side) for one in (base, name))
+        return f"{short} {shift(was, now, places, unit)}"
+
+    parts = ("caster", 1, "°"), ("camber", 1, "°"), ("trail", 0, "mm")
+    said = [", ".join(moved(short, side, places, unit) for short, places, unit in parts) for side in sides]
+    if len(set(said)) == 1:
+        yield f"{said[0].capitalize()}."
+    else:
+        yield from (f"{side.capitalize()}: {text}." for side, text in zip(FRONT, said, strict=True))
+
+
+class Effect(NamedTuple):
+    """A difference as it is told: its short name, the words for one below 0 and for one above, its unit."""
+
+    short: str
+    below: str
+    above: str
+    unit: str
+    scale: Scale = plain
+    largest: bool = False
+    """Whether only the corner where it is largest is told."""
+
+
+TOLD = (
+    Effect("load", "The inside rear lighter", "The inside rear heavier", "kg", kg),
+    Effect("lifts", "It leaves the road earlier", "It leaves the road later", "°"),
+    Effect("camber", "Outside front more negative", "Outside front less negative", "°", largest=True),
+    Effect(TORQUE, "Handwheel heavier to hold", "Handwheel lighter to hold", "N·m", largest=True),
+)
+
+
+def _differences(told: FirstAnswer, name: str, sure: bool) -> Iterator[str]:
+    """A line for each thing that changes: in which corners, and by how much."""
+    for what in TOLD:
+        groups: dict[str, dict[str, list[str]]] = {}
+        largest = 0.0
+        for which, corner in _which(told, name, what, sure):
+            heading, size = _difference(told, name, corner, what, sure)
+            value = abs(told.found.change(name, corner.addresses[what.short]).value or 0.0)
+            if heading and not (what.largest and value <= largest):
+                groups = {} if what.largest else groups
+                largest = max(value, largest)
+                groups.setdefault(heading, {}).setdefault(size, []).append(which)
+        for heading, sizes in groups.items():
+            said = (f"{', '.join(where)} {size}".strip() for size, where in sizes.items())
+            yield f"{heading}: {'; '.join(said)}."
+
+
+def _which(told: FirstAnswer, name: str, what: Effect, sure: bool) -> Iterator[tuple[str, DrivenCorner]]:
+    """The corners to tell of a change: one turn of those where it does the same turning either way."""
+    for case, corners in by_case(told).items():
+        if _same(told, name, corners, what, sure):
+            yield case, corners[0]
+        else:
+            yield from ((f"{case} {corner.way}", corner) for corner in corners)
+
+
+def _same(told: FirstAnswer, name: str, corners: Sequence[DrivenCorner], what: Effect, sure: bool) -> bool:
+    """Whether a change does the same each way, to what is worth telling or can be told."""
+    headings = {_difference(told, name, corner, what, sure)[0] for corner in corners}
+    by = [told.found.change(name, corner.addresses[what.short]) for corner in corners]
+    sizes = [abs(one.value or 0.0) for one in by]
+    if isinf(sizes[0]):  # the heading says it all
+        return len(headings) == 1
+    enough = by[0].address.figure.worth
+    if sure:
+        enough = max(enough, 0.5 * (float(by[0].band.high) - float(by[0].band.low)))
+    return len(headings) == 1 and max(sizes) - min(sizes) < enough
+
+
+def _difference(
+    told: FirstAnswer, name: str, corner: DrivenCorner, what: Effect, sure: bool
+) -> tuple[str, str]:
+    """Under which heading a difference is told, '' for none, and its size."""
+    address = corner.addresses[what.short]
+    by, now = told.found.change(name, address), told.found.of(name, address)
+    if by.value is None or now.value is None or by.value == 0.0:
+        return "", ""
+    if isinf(by.value):
+        gone = by.value > 0.0
+        return ("It now stays down", "") if gone else ("It now leaves the road", f"at {angle(now, sure)}")
+    if abs(by.value) < address.figure.worth:
+        return ("The inside rear as before", "") if what.short == "load" else ("", "")
+    if sure and not by.told_apart:
+        return ("Cannot be told apart, inside rear", "") if what.short == "load" else ("", "")
+    below = by.value < 0.0
+    if what.short == TORQUE:  # its sign says to which side
+        below = below is not (now.value > 0.0)
+    return (what.below if below else what.above), magnitude(by, what.unit, what.scale, sure)
+
+
+def _reset(told: FirstAnswer, name: str) -> Iterator[str]:
+    rods = told.rods(name)
+    left, right = (rod_words(getattr(rods, side)) for side in FRONT)
+    if left == right:
+        yield f"To set toe back: each tie rod, {left}."
+    else:
+        yield f"To set toe back: left tie rod, {left}; right, {right}."
+
+
+def _check(told: FirstAnswer, name: str, sure: bool) -> Iterator[str]:
+    by = told.found.change(name, told.turned)
+    if by.value is not None and abs(by.value) < told.turned.figure.worth:
+        yield "To check it: measure caster and camber; scales would not show it."
+    elif by.value is not None:
+        way = "less" if by.value < 0.0 else "more"
+        yield (
+            f"To check it: standing, {number(degrees(told.weighed), 0)}° left, the left rear scale shows "
+            f"{magnitude(by, 'kg', kg, sure)} {way}."
+        )
+    yield BRIEF
