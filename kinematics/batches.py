@@ -6,7 +6,7 @@ annotated Vector. What is not an array is the same for the whole batch.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import fields, is_dataclass, replace
 from typing import Any, TypeVar
 
@@ -71,3 +71,37 @@ def rows(part: P, shape: tuple[int, ...], which: npt.NDArray[np.intp] | slice) -
         return flat[which]
 
     return _each(part, chosen)
+
+
+def stacked(parts: Sequence[P], axes: int = 0) -> P:
+    """Records of the same make without points, of batch shapes (...), as one batch (len(parts), ...).
+
+    Behind the first axis the batch has at least so many more: as many as another with which it broadcasts.
+    A record that all have as its field's default stays as it is.
+    """
+    inner = max(axes, *(len(batch_shape(part)) for part in parts))
+
+    def field_of(values: Sequence[Any], default: Any) -> Any:
+        return default if all(one is default for one in values) and is_dataclass(default) else stack(values)
+
+    def stack(values: Sequence[Any]) -> Any:
+        first = values[0]
+        if first is None:
+            return None
+        if is_dataclass(first) and not isinstance(first, type):
+            own = {f.name: [getattr(one, f.name) for one in values] for f in fields(first)}
+            return replace(first, **{f.name: field_of(own[f.name], f.default) for f in fields(first)})
+        numbers = np.stack(np.broadcast_arrays(*(np.asarray(one, float) for one in values)))
+        return numbers.reshape(len(values), *[1] * (inner + 1 - numbers.ndim), *numbers.shape[1:])
+
+    whole: P = stack(parts)
+    return whole
+
+
+def one_of(batch: P, row: int) -> P:
+    """One of the first axis of a batch, out of every array in a record."""
+    if isinstance(batch, np.ndarray):
+        return batch[row] if batch.ndim else batch
+    if not is_dataclass(batch):
+        return batch
+    return replace(batch, **{f.name: one_of(getattr(batch, f.name), row) for f in fields(batch)})  # type: ignore[type-var]

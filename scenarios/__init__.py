@@ -27,7 +27,6 @@ from typing import TYPE_CHECKING
 from kinematics.face import face
 
 if TYPE_CHECKING:
-    from scenarios.ask.bands import bands
     from scenarios.ask.choose import choose
     from scenarios.ask.compare import compare
     from scenarios.ask.run import run
@@ -35,6 +34,7 @@ if TYPE_CHECKING:
     from scenarios.bundled import builtin_names, builtin_text, copy_builtin
     from scenarios.errors import Refusal, ScenarioError
     from scenarios.kit import Kit
+    from scenarios.likely.bands import bands
     from scenarios.loading import from_mapping, load
     from scenarios.records import Limits, RearAxle, Scenario
     from scenarios.schema.tables import json_schema
@@ -62,7 +62,7 @@ __all__ = [
 ]
 
 _HOMES = {
-    "ask.bands": ("bands",),
+    "likely.bands": ("bands",),
     "ask.choose": ("choose",),
     "ask.compare": ("compare",),
     "ask.run": ("run",),

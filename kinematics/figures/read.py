@@ -154,11 +154,24 @@ def _of_turns(
     coarse: bool,
 ) -> dict[Address, Values]:
     found: dict[Address, Values] = {}
-    for lock in {one.lock: None for one in addresses}:
-        some = [one for one in addresses if one.lock == lock]
+    for some in _rounds(addresses):
         asked: dict[LoadCase, list[Part]] = {}
         for one in some:
             asked.setdefault(cases[str(one.case)], []).append(part_of(one))
-        turned = turns(kart, setting, asked, lock or 0.0, coarse)
+        locks = {cases[str(one.case)]: one.lock for one in some if one.lock is not None}
+        turned = turns(kart, setting, asked, locks, coarse)
         found |= {one: values(one, turned.of(cases[str(one.case)])) for one in some}
     return found
+
+
+def _rounds(addresses: Sequence[Address]) -> list[list[Address]]:
+    """The addresses in rounds, in each of which a case is read at one lock."""
+    rounds: list[tuple[dict[str | None, float], list[Address]]] = []
+    for one in addresses:
+        for locks, some in rounds:
+            if one.lock is None or locks.setdefault(one.case, one.lock) == one.lock:
+                some.append(one)
+                break
+        else:
+            rounds.append(({} if one.lock is None else {one.case: one.lock}, [one]))
+    return [some for _, some in rounds]

@@ -146,15 +146,21 @@ def turns(
     kart: Kart,
     setting: Setting,
     asked: Mapping[LoadCase, Collection[Part]],
-    at_lock: float = 0.0,
+    at_lock: float | Mapping[LoadCase, float] = 0.0,
     coarse: bool = False,
 ) -> Turns:
-    """Sweep what is asked of each case, no more; at_lock (rad) is where figures at lock are read."""
+    """Sweep what is asked of each case, no more; at_lock (rad) is where figures at lock are read.
+
+    It may say so case by case; one that has none is read straight ahead.
+    """
+    own = dict.fromkeys(asked, at_lock) if isinstance(at_lock, float) else at_lock
+    locks = list(dict.fromkeys(own.get(case, 0.0) for case in asked))
     parts = [part for part in EVERY_PART if any(part in some for some in asked.values())]
-    angles = [handwheel_of(kart, part, [at_lock], coarse) for part in parts]
+    angles = [handwheel_of(kart, part, locks, coarse) for part in parts]
     ends = np.cumsum([0, *(some.size for some in angles)]).tolist()
     slices = {part: slice(*ends[i : i + 2]) for i, part in enumerate(parts)}
-    return Turns(sweep(kart, setting, np.concatenate(angles)), slices, asked, coarse)
+    places = {case: locks.index(own.get(case, 0.0)) for case in asked}
+    return Turns(sweep(kart, setting, np.concatenate(angles)), slices, asked, coarse, places)
 
 
 def part_of(address: Address) -> Part:

@@ -12,15 +12,17 @@ from math import radians
 
 import numpy as np
 
-from kinematics.change.change import BothRods, changed
+from kinematics.change.change import BothRods
+from kinematics.change.rods import rod_turns, straight_ahead
 from kinematics.figures import standing, turn, wheel
 from kinematics.figures.figure import FRONT, Address, Figure
-from kinematics.figures.read import Values, read
-from kinematics.figures.solved import Solved
+from kinematics.figures.read import Values
 from kinematics.parts import LoadCase, Setting
 from kinematics.tolerance.band import band, differences
 from scenarios import Scenario
-from scenarios.ask.bands import Banded, Bands, Way, bands
+from scenarios.likely.bands import Banded, Bands
+from scenarios.likely.lineup import Lineup, Way
+from scenarios.likely.sampled import sampled
 
 STILL = LoadCase("(standing still)")
 """No case of a file can have this name: one starts with a letter or a digit."""
@@ -95,25 +97,30 @@ class FirstAnswer:
 
     def rods(self, name: str) -> BothRods:
         """What is done at the tie rods of a setting to give them the base's toe again."""
-        settings = self.found.settings
-        base = Solved(self.scenario.kart, settings[self.found.base], np.zeros(1), given=self.scenario.given)
-        return changed(base, settings[name], self.scenario.thread_pitch_mm).rods
+        kart, settings = self.scenario.kart, self.found.lineup.written.settings
+        was, now = (straight_ahead(kart, settings[one]) for one in (self.found.base, name))
+        left, right = (
+            rod_turns(getattr(was, side), getattr(now, side), self.scenario.thread_pitch_mm) for side in FRONT
+        )
+        return BothRods(left, right)
 
 
 def _straight(figure: Figure, side: str) -> Address:
     return figure.at(side) if figure is wheel.CASTER else figure.at(side, 0.0)
 
 
-def _alike(scenario: Scenario, setting: Setting, corners: Sequence[DrivenCorner]) -> bool:
-    """Whether a setting does the same to the left and to the right, to what is worth telling."""
-    sides = [[_straight(figure, side) for figure in STRAIGHT.values()] for side in FRONT]
+def _asked(corners: Sequence[DrivenCorner], sides: Sequence[str]) -> dict[str, list[Address]]:
+    """What is read of each side and of the corners turned that way."""
+    found = {side: [_straight(figure, side) for figure in STRAIGHT.values()] for side in sides}
     for corner in corners:
-        sides[FRONT.index(corner.way)] += corner.addresses.values()
-    cases = {case.name: case for case in scenario.load_cases}
-    asked = [*sides[0], *sides[1]]
-    found = read(scenario.kart, setting, asked, cases, scenario.given, coarse=True)
-    left, right = found[: len(sides[0])], found[len(sides[0]) :]
-    return all(_near(*both) for both in zip(sides[0], left, right, strict=True))
+        found[corner.way] += corner.addresses.values()
+    return found
+
+
+def _alike(lineup: Lineup, name: str, asked: Mapping[str, Sequence[Address]]) -> bool:
+    """Whether a setting does the same to the left and to the right, to what is worth telling."""
+    left, right = (lineup.read(name, asked[side], coarse=False) for side in FRONT)
+    return all(_near(*both) for both in zip(asked[FRONT[0]], left, right, strict=True))
 
 
 def _near(address: Address, left: Values, right: Values) -> bool:
@@ -149,15 +156,16 @@ def answer(
         for case in chosen
         for way_ in FRONT
     ]
-    even = all(_alike(scenario, setting, corners) for setting in settings.values())
-    told = [corner for corner in corners if corner.way == FRONT[0] or not even]
-    sides = FRONT[:1] if even else FRONT
-    addresses = [_straight(figure, side) for figure in STRAIGHT.values() for side in sides]
-    addresses += [standing.INSIDE_REAR_LOAD.at("", lock, STILL.name) for lock in (0.0, weighed)]
-    addresses += [one for corner in told for one in corner.addresses.values()]
     with_still = replace(scenario, load_cases=(*scenario.load_cases, STILL))
-    found = bands(with_still, settings, addresses, count, way)
-    return FirstAnswer(scenario, found, told, weighed, even)
+    lineup = Lineup(sampled(with_still, count), settings, way)
+    weighing = [standing.INSIDE_REAR_LOAD.at("", lock, STILL.name) for lock in (0.0, weighed)]
+    both = _asked(corners, FRONT)
+    lineup.read(lineup.base, [*weighing, *both["left"], *both["right"]], coarse=False)
+    even = all(_alike(lineup, name, both) for name in settings)
+    told = [corner for corner in corners if corner.way == FRONT[0] or not even]
+    asked = _asked(told, FRONT[:1] if even else FRONT)
+    addresses = [*weighing, *(one for some in asked.values() for one in some)]
+    return FirstAnswer(scenario, Bands(lineup, addresses), told, weighed, even)
 
 
 def _still(case: LoadCase) -> bool:

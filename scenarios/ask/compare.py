@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, fields, is_dataclass, replace
-from typing import Any, TypeVar
+from dataclasses import dataclass, fields
+from typing import TypeVar
 
 import numpy as np
 
+from kinematics.batches import one_of, stacked
 from kinematics.change.change import Change, Difference, Differences, Work, differences, put_right
 from kinematics.change.rods import with_rods_kept, with_rods_reset
 from kinematics.figures import standing
 from kinematics.figures.figure import Numbers, each
 from kinematics.figures.solved import Solved
-from kinematics.parts import AS_MEASURED, Setting
+from kinematics.parts import Setting
 from scenarios import Scenario
 from scenarios.ask.run import check_amount, check_stands, lock_of, read, solve
 
@@ -132,32 +133,6 @@ def check(scenario: Scenario, base: str, names: Sequence[str], cases: Sequence[s
 
 def _rod_given(setting: Setting) -> bool:
     return any(corner.rod_length is not None for corner in (setting.left, setting.right))
-
-
-def stacked(settings: Sequence[Setting]) -> Setting:
-    """Settings of one number each, with their tie rods written alike, as one batch (n,)."""
-
-    def stack(parts: Sequence[Any]) -> Any:
-        first = parts[0]
-        if all(part is AS_MEASURED for part in parts):
-            return first
-        if is_dataclass(first) and not isinstance(first, type):
-            return replace(
-                first, **{f.name: stack([getattr(p, f.name) for p in parts]) for f in fields(first)}
-            )
-        return None if first is None else np.array([float(part) for part in parts])
-
-    batch: Setting = stack(settings)
-    return batch
-
-
-def one_of(batch: T, row: int) -> T:
-    """One setting, its rods or spacers, out of a batch's."""
-    if isinstance(batch, np.ndarray):
-        return batch[row] if batch.ndim else batch
-    if not is_dataclass(batch):
-        return batch
-    return replace(batch, **{f.name: one_of(getattr(batch, f.name), row) for f in fields(batch)})  # type: ignore[type-var]
 
 
 def _against(done: Change, name: str, row: tuple[int, int]) -> Against:

@@ -19,9 +19,9 @@ from kinematics.corner.bush import bush_offset
 from kinematics.parts import GRAVITY, CornerSetting, Masses, Setting, Yoke
 from scenarios import Scenario
 from scenarios.ask.answer import FEW, TORQUE, FirstAnswer, answer
-from scenarios.ask.bands import Banded
 from scenarios.build import seat_mass_kg
 from scenarios.errors import Refusal, suggestion
+from scenarios.likely.bands import Banded
 
 CornerChange = Callable[[CornerSetting, Yoke], CornerSetting]
 WORTH = ("load", "lifts", "camber", TORQUE)

@@ -5,9 +5,9 @@ from __future__ import annotations
 from math import degrees, isfinite
 from typing import Any
 
-from scenarios.ask.bands import Banded
 from scenarios.ask.steps import Stepped
 from scenarios.documents.head import head
+from scenarios.likely.bands import Banded
 
 
 def document(found: Stepped) -> dict[str, Any]:

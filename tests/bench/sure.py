@@ -13,7 +13,7 @@ import numpy as np
 from kinematics.lock import sweep
 from kinematics.standing.stand import stand
 from scenarios import load
-from scenarios.ask.sampled import fitted, sampled
+from scenarios.likely.sampled import fitted, sampled
 from tests.helpers.covered import ADDRESSES, covered
 
 KARTS = 2000

@@ -7,13 +7,13 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from kinematics.batches import at_every_lock, batch_shape, refuse_unless, rows
+from kinematics.batches import at_every_lock, batch_shape, one_of, refuse_unless, rows
+from kinematics.batches import stacked as together_settings
 from kinematics.figures import read
 from kinematics.figures.kart import NEAR_BOTH_WAYS
 from kinematics.figures.standing import Standing
 from kinematics.lock import sweep
-from kinematics.parts import Kart, LoadCase, Setting, Tyre
-from scenarios.ask.compare import stacked as together_settings
+from kinematics.parts import AS_MEASURED, Kart, LoadCase, Setting, Tyre
 from tests.helpers.karts import KART, setting_from
 from tests.helpers.random_karts import random_kart, stacked
 from tests.helpers.reading import whole_turns
@@ -101,3 +101,10 @@ def test_one_bad_kart_of_many_is_refused():
         Tyre(np.array([130.0, -1.0]), 100.0)
     with pytest.raises(ValueError, match="not 2 mm"):
         refuse_unless(False, "not {} mm", 2.0)
+
+
+def test_settings_that_are_all_the_same_are_a_batch_all_the_same():
+    whole = together_settings([Setting(), Setting()], axes=1)
+    assert batch_shape(whole) == (2, 1)
+    assert whole.chassis is AS_MEASURED
+    assert one_of(one_of(whole, 1), 0) == Setting()

@@ -10,10 +10,10 @@ import numpy as np
 import pytest
 
 import scenarios
+from kinematics.batches import one_of, stacked
 from kinematics.lock import sweep
 from kinematics.parts import AS_MEASURED, GRAVITY, Chassis, LoadCase
 from kinematics.standing.stand import stand
-from scenarios.ask.compare import one_of, stacked
 from scenarios.ask.fitting import snippet
 from scenarios.errors import ScenarioError
 from scenarios.ranges import RANGES

@@ -82,7 +82,7 @@ def run_schema(arguments: argparse.Namespace) -> int:
 def run_check(arguments: argparse.Namespace) -> int:
     """Load a scenario, print its warnings and what it holds."""
     import scenarios
-    from scenarios.ask.doubts import doubts
+    from scenarios.likely.doubts import doubts
     from scenarios.sure.plausible import unlikely
     from scenarios.sure.uneven import uneven
     from viz.tables.doubts import doubt_lines

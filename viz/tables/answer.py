@@ -8,7 +8,7 @@ from textwrap import wrap
 
 from kinematics.figures.figure import FRONT
 from scenarios.ask.answer import DrivenCorner, FirstAnswer
-from scenarios.ask.bands import Banded
+from scenarios.likely.bands import Banded
 from viz.words.numbers import PAGE, number
 from viz.words.sure import kg, magnitude, plain
 

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from math import inf
 from textwrap import wrap
 
-from scenarios.ask.bands import Banded
-from scenarios.ask.doubts import LEAST_SHARE, Doubt, Doubts
+from scenarios.likely.bands import Banded
+from scenarios.likely.doubts import LEAST_SHARE, Doubt, Doubts
 from viz.tables.grid import Grid, GridColumn, layout
 from viz.words.numbers import number, short
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from math import degrees, isinf
 
 from scenarios.ask.answer import TORQUE
-from scenarios.ask.bands import Banded
 from scenarios.ask.steps import STEPS, Stepped
+from scenarios.likely.bands import Banded
 from scenarios.schema.changes import NOT_MODELLED
 from viz.tables.answer import NARROW, laid
 from viz.tables.grid import Grid, GridColumn, layout

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from math import floor, isfinite, isinf, log10
 
 from kinematics.parts import GRAVITY
-from scenarios.ask.bands import Banded
+from scenarios.likely.bands import Banded
 from viz.words.numbers import PAGE, number, signed
 
 Scale = Callable[[float], float]

@@ -1,7 +1,7 @@
 """What is taken on trust, in lines of 80 characters that can be read."""
 
 from scenarios import load
-from scenarios.ask.doubts import doubts
+from scenarios.likely.doubts import doubts
 from tests.helpers.scenario_edit import scenario
 from viz.tables.doubts import doubt_lines
 

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from kinematics.figures.turn import LIFT_OFF
 from kinematics.parts import GRAVITY
 from kinematics.tolerance.band import Band
-from scenarios.ask.bands import Banded
+from scenarios.likely.bands import Banded
 from viz.words.sure import decimals, kg, magnitude, shift
 
 ADDRESS = LIFT_OFF.at("left", None, "corner")

@@ -11,7 +11,7 @@ from kinematics.drive.rear_axle import AxleGrip
 from kinematics.figures import read
 from kinematics.figures.catalog import address
 from scenarios import build, load
-from scenarios.ask.sampled import fitted, sampled
+from scenarios.likely.sampled import fitted, sampled
 from tests.helpers.scenario_edit import scenario
 
 ADDRESSES = tuple(

@@ -3,7 +3,7 @@
 import pytest
 
 from scenarios import load
-from scenarios.ask.doubts import doubts, headline
+from scenarios.likely.doubts import doubts, headline
 from tests.helpers.scenario_edit import scenario
 
 ASSUMED = {"sure": {"others": "assumed"}}

@@ -6,7 +6,7 @@
 import pytest
 
 from scenarios import load
-from scenarios.ask import sampled
+from scenarios.likely import sampled
 from tests.helpers.covered import ADDRESSES, covered
 from tests.helpers.scenario_edit import scenario
 

@@ -16,9 +16,10 @@ from kinematics.frames import Array, Number
 from kinematics.parts import FLATTEST_CROWN, CornerSetting, Kart, Setting
 from kinematics.tolerance.points import points, strewn
 from kinematics.tolerance.uncertain import drawn, scores
-from scenarios import Scenario, build
+from scenarios import build
 from scenarios.errors import refusing
 from scenarios.kit import SIDES, Kit, bushes
+from scenarios.records import Scenario
 from scenarios.sure.stated import Input, Where, inputs, value_at
 from scenarios.sure.usual import BUSH_CLOCK_DEG, BUSH_SIZE
 

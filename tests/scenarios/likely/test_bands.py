@@ -8,7 +8,7 @@ import pytest
 from kinematics.figures.catalog import address
 from kinematics.tolerance.band import band
 from scenarios import bands, load
-from scenarios.ask.bands import shares_of
+from scenarios.likely.bands import shares_of
 from scenarios.sure.stated import inputs
 from tests.helpers.scenario_edit import scenario
 

@@ -7,13 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
-from typing import Literal
 
 import numpy as np
 
-from kinematics.change.rods import straight_ahead, with_rods_kept, with_rods_reset
-from kinematics.figures import read as figures
 from kinematics.figures.figure import Address
 from kinematics.figures.read import Values
 from kinematics.figures.solved import Solved
@@ -21,13 +17,9 @@ from kinematics.frames import Array
 from kinematics.parts import LoadCase, Setting
 from kinematics.tolerance.band import Band, band, differences
 from kinematics.tolerance.shares import SQUARES, Shares, shares
-from scenarios import Scenario
-from scenarios.ask.run import read_at
-from scenarios.ask.sampled import SAMPLES, Fitted, Sampled, columns_of, fitted, sampled
-
-Way = Literal["as set", "kept", "reset"]
-"""How a setting's tie rods are left: as it says itself, or as the first setting's, in length or in toe."""
-_RODS = {"kept": with_rods_kept, "reset": with_rods_reset}
+from scenarios.likely.lineup import Lineup, Way
+from scenarios.likely.sampled import SAMPLES, Sampled, columns_of, sampled
+from scenarios.records import Scenario
 
 
 @dataclass(frozen=True)
@@ -61,61 +53,32 @@ class Cause:
 class Bands:
     """Figures of settings of a scenario, the first of which is the base."""
 
-    karts: Sampled
-    settings: Mapping[str, Setting]
-    """Of the kart as written."""
+    lineup: Lineup
     addresses: Sequence[Address]
-    way: Way = "as set"
 
     @property
     def base(self) -> str:
         """The setting against which differences are taken."""
-        return next(iter(self.settings))
+        return self.lineup.base
 
-    @cached_property
-    def _fitted(self) -> dict[str, Fitted]:
-        kit, count = self.karts.scenario.kit, self.karts.count
-        return {name: fitted(setting, kit, count) for name, setting in self.settings.items()}
+    @property
+    def karts(self) -> Sampled:
+        """The likely karts."""
+        return self.lineup.karts
 
-    @cached_property
-    def _set(self) -> dict[str, tuple[Setting, Setting]]:
-        """Each setting on the kart as written and on all karts, its tie rods as they are left."""
-        whole = self.karts.scenario.kart, self.karts.kart
-        made = {name: (one, self._fitted[name].setting) for name, one in self.settings.items()}
-        if self.way == "as set":
-            return made
-        ahead = [straight_ahead(kart, setting) for kart, setting in zip(whole, made[self.base], strict=True)]
-        rods = _RODS[self.way]
-        return {
-            name: (rods(ahead[0], one), rods(ahead[1], many)) if name != self.base else (one, many)
-            for name, (one, many) in made.items()
-        }
-
-    @cached_property
-    def _kept(self) -> dict[str, list[tuple[Values, Values]]]:
-        """What has been worked out, by setting."""
-        return {}
-
-    def _found(self, name: str) -> list[tuple[Values, Values]]:
-        """Each figure of a setting: of the kart as written, and of all karts (n,), those scanned coarsely."""
-        if name not in self._kept:
-            scenario, many = self.karts.scenario, self.karts
-            asked = self.addresses, {case.name: case for case in scenario.load_cases}
-            one, all_ = self._set[name]
-            written = figures.read(scenario.kart, one, *asked, scenario.given)
-            found = figures.read(many.kart, all_, *asked, many.given, coarse=True)
-            self._kept[name] = list(zip(written, found, strict=True))
-        return self._kept[name]
+    def _found(self, name: str, address: Address) -> tuple[Values, Values]:
+        """A figure of a setting: of the kart as written, and of all karts (n,), there scanned coarsely."""
+        at = self.addresses.index(address)
+        one, many = (self.lineup.read(name, self.addresses, coarse)[at] for coarse in (False, True))
+        return one, many
 
     def of(self, name: str, address: Address) -> Banded:
         """A figure of a setting."""
-        one, many = self._found(name)[self.addresses.index(address)]
-        return self._banded(address, one, many)
+        return self._banded(address, *self._found(name, address))
 
     def change(self, name: str, address: Address) -> Banded:
         """The difference of a figure, of a setting less that of the base, kart by kart."""
-        place = self.addresses.index(address)
-        (was_one, was), (now_one, now) = self._found(self.base)[place], self._found(name)[place]
+        (was_one, was), (now_one, now) = (self._found(one, address) for one in (self.base, name))
         return self._banded(address, differences(was_one, now_one), differences(was, now))
 
     def _banded(self, address: Address, one: Values, many: Values) -> Banded:
@@ -130,7 +93,7 @@ class Bands:
 
         A sample without end counts as the largest, or least, that has one.
         """
-        errors = [self._fitted[one].errors for one in dict.fromkeys((self.base, name))]
+        errors = [self.lineup.fitted[one].errors for one in dict.fromkeys((self.base, name))]
         names, columns = columns_of(self.karts, errors)
         found = shares_of(told.values, columns)
         order = np.argsort(-found.own, kind="stable")
@@ -138,10 +101,9 @@ class Bands:
 
     def through_lock(self, name: str, cases: Sequence[LoadCase] = ()) -> Solved:
         """A setting on all karts at the scenario's lock positions: every column of it is (n, N) or (N,)."""
-        scenario = self.karts.scenario
-        lock = np.radians(np.linspace(*scenario.handwheel_deg))
-        some = tuple(read_at(scenario, case, None) for case in cases)
-        return Solved(self.karts.kart, self._set[name][1], lock, some, self.karts.given)
+        lock = np.radians(np.linspace(*self.karts.scenario.handwheel_deg))
+        setting = self.lineup.likely.settings[name]
+        return Solved(self.karts.kart, setting, lock, tuple(cases), self.karts.given)
 
 
 def bands(
@@ -157,7 +119,7 @@ def bands(
     """
     if not isinstance(settings, Mapping):
         settings = {name: scenario.settings[name] for name in settings}
-    return Bands(sampled(scenario, count), settings, tuple(addresses), way)
+    return Bands(Lineup(sampled(scenario, count), settings, way), tuple(addresses))
 
 
 def shares_of(values: Values, columns: Array) -> Shares:

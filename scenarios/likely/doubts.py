@@ -9,9 +9,9 @@ from kinematics.figures import read as figures
 from kinematics.figures.figure import Address
 from kinematics.figures.turn import JACKING, LIFT_OFF, LOAD_AT_LOCK
 from kinematics.parts import LoadCase
-from scenarios import Scenario
-from scenarios.ask.bands import Banded, Cause, bands
-from scenarios.ask.sampled import SAMPLES
+from scenarios.likely.bands import Banded, Cause, bands
+from scenarios.likely.sampled import SAMPLES
+from scenarios.records import Scenario
 from scenarios.sure.stated import Input, inputs
 from scenarios.sure.ways import ASSUMED
 

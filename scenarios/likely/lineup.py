@@ -1,0 +1,142 @@
+"""Settings side by side on the kart as written and on all likely karts, solved together as a batch.
+
+Their tie rods are written as lengths first, so that settings of any kind make one batch, and no sweep has to
+find again where a rod that is set to a toe ends up.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Literal, NamedTuple
+
+import numpy as np
+
+from kinematics.batches import batch_shape, one_of, stacked
+from kinematics.change.rods import straight_ahead, with_rods_kept, with_rods_reset
+from kinematics.figures import read as figures
+from kinematics.figures.figure import Address, Given
+from kinematics.figures.read import Values
+from kinematics.lock import Sweep
+from kinematics.parts import CornerSetting, Kart, Setting
+from scenarios.kit import SIDES
+from scenarios.likely.sampled import Fitted, Sampled, fitted
+
+Way = Literal["as set", "kept", "reset"]
+"""How a setting's tie rods are left: as it says itself, or as the first setting's, in length or in toe."""
+_RODS = {"kept": with_rods_kept, "reset": with_rods_reset}
+TOGETHER = 8
+"""Settings solved at a time."""
+NO_ROD = 1e6
+"""mm: a length that joins nothing, where no length gives the toe that is asked for."""
+
+
+class Standpoint(NamedTuple):
+    """The kart as written, or all likely karts, and the settings on it."""
+
+    kart: Kart
+    given: Given
+    settings: Mapping[str, Setting]
+    coarse: bool
+    """Whether turns are scanned coarsely."""
+
+
+@dataclass(frozen=True)
+class Lineup:
+    """Settings of a scenario, the first of which is the base, each on the same karts."""
+
+    karts: Sampled
+    settings: Mapping[str, Setting]
+    """Of the kart as written, each of one number."""
+    way: Way = "as set"
+
+    @property
+    def base(self) -> str:
+        """The setting against which differences are taken."""
+        return next(iter(self.settings))
+
+    @cached_property
+    def fitted(self) -> dict[str, Fitted]:
+        """Each setting as it may come to be fitted."""
+        kit, count = self.karts.scenario.kit, self.karts.count
+        return {name: fitted(setting, kit, count) for name, setting in self.settings.items()}
+
+    @cached_property
+    def written(self) -> Standpoint:
+        """The kart as written."""
+        scenario = self.karts.scenario
+        return Standpoint(scenario.kart, scenario.given, self._left(scenario.kart, self.settings), False)
+
+    @cached_property
+    def likely(self) -> Standpoint:
+        """All likely karts."""
+        settings = {name: one.setting for name, one in self.fitted.items()}
+        return Standpoint(self.karts.kart, self.karts.given, self._left(self.karts.kart, settings), True)
+
+    def _left(self, kart: Kart, settings: Mapping[str, Setting]) -> dict[str, Setting]:
+        """The settings with their tie rods as they are left, as lengths where there are several."""
+        if len(settings) == 1:
+            return dict(settings)
+        others = dict(settings)
+        base = {self.base: others.pop(self.base)}
+        if self.way != "as set":
+            ahead = straight_ahead(kart, base[self.base])
+            others = {name: _RODS[self.way](ahead, one) for name, one in others.items()}
+        return _as_lengths(kart, base) | _as_lengths(kart, others)
+
+    @cached_property
+    def _found(self) -> dict[tuple[bool, str], dict[Address, Values]]:
+        """What has been read, by standpoint and setting."""
+        return {(coarse, name): {} for coarse in (False, True) for name in self.settings}
+
+    def read(self, name: str, addresses: Sequence[Address], coarse: bool) -> list[Values]:
+        """Figures of a setting on all likely karts (n,), or on the kart as written ()."""
+        there = self._found[coarse, name]
+        missing = [one for one in addresses if one not in there]
+        if missing:
+            self._solve(name, missing, coarse)
+        return [there[one] for one in addresses]
+
+    def _solve(self, name: str, addresses: Sequence[Address], coarse: bool) -> None:
+        """Read figures of a setting, and of those that come with it."""
+        at = self.likely if coarse else self.written
+        names = list(self.settings)
+        start = names.index(name) // TOGETHER * TOGETHER
+        some = names[start : start + TOGETHER]
+        cases = {case.name: case for case in self.karts.scenario.load_cases}
+        batch = stacked([at.settings[one] for one in some], len(batch_shape(at.kart)))
+        read = figures.read(at.kart, batch, addresses, cases, at.given, at.coarse)
+        shape = (len(some), self.karts.count) if coarse else (len(some),)
+        for address, (numbers, known) in zip(addresses, read, strict=True):
+            whole, there = np.broadcast_to(numbers, shape), np.broadcast_to(known, shape)
+            for row, one in enumerate(some):
+                self._found[coarse, one][address] = whole[row], there[row]
+
+
+def _as_lengths(kart: Kart, settings: Mapping[str, Setting]) -> dict[str, Setting]:
+    """The settings with their tie rods written as lengths."""
+    found: dict[str, Setting] = {}
+    for some in _written_alike(settings):
+        ahead = straight_ahead(kart, stacked([settings[name] for name in some], len(batch_shape(kart))))
+        for row, name in enumerate(some):
+            one = settings[name]
+            left, right = (_with_length(getattr(one, side), ahead, side, row) for side in SIDES)
+            found[name] = replace(one, left=left, right=right)
+    return found
+
+
+def _written_alike(settings: Mapping[str, Setting]) -> list[list[str]]:
+    """The names of settings whose tie rods are written in the same way, together."""
+    groups: dict[tuple[bool, ...], list[str]] = {}
+    for name, setting in settings.items():
+        corners = setting.left, setting.right
+        way = tuple(rod is None for c in corners for rod in (c.rod_length, c.rod_toe))
+        groups.setdefault(way, []).append(name)
+    return list(groups.values())
+
+
+def _with_length(corner: CornerSetting, ahead: Sweep, side: str, row: int) -> CornerSetting:
+    swept = getattr(ahead, side)
+    length = np.where(swept.reach[..., 0], swept.linkage.rod_length, NO_ROD)
+    return replace(corner, rod_length=one_of(length, row), rod_toe=None)
