@@ -27,10 +27,10 @@ from typing import TYPE_CHECKING
 from kinematics.face import face
 
 if TYPE_CHECKING:
+    from scenarios.ask.asked import typed
     from scenarios.ask.choose import choose
     from scenarios.ask.compare import compare
     from scenarios.ask.run import run
-    from scenarios.ask.typed import typed
     from scenarios.bundled import builtin_names, builtin_text, copy_builtin
     from scenarios.errors import Refusal, ScenarioError
     from scenarios.kit import Kit
@@ -66,7 +66,7 @@ _HOMES = {
     "ask.choose": ("choose",),
     "ask.compare": ("compare",),
     "ask.run": ("run",),
-    "ask.typed": ("typed",),
+    "ask.asked": ("typed",),
     "bundled": ("builtin_names", "builtin_text", "copy_builtin"),
     "errors": ("Refusal", "ScenarioError"),
     "kit": ("Kit",),

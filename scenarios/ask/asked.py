@@ -7,7 +7,9 @@ from dataclasses import dataclass
 from itertools import chain, count
 from typing import TYPE_CHECKING, Any
 
-from scenarios.ask.typed import AS_GIVEN, Tables, table_text, typed_setting
+from scenarios.ask.chassis import kart_text
+from scenarios.ask.chassis import table_text as kart_said
+from scenarios.ask.typed import AS_GIVEN, Tables, corner_text, table_text, typed_setting
 from scenarios.errors import Refusal, suggestion
 
 if TYPE_CHECKING:
@@ -19,22 +21,28 @@ LONGEST_NAME = 17
 
 @dataclass(frozen=True)
 class Typed:
-    """Corner tables typed for both corners and over that for each, None where nothing is."""
+    """Corner tables typed for both corners and over that for each, and what is typed of the whole kart.
+
+    None where nothing is.
+    """
 
     both: Tables | None = None
     left: Tables | None = None
     right: Tables | None = None
     based_on: str | None = None
-    """The setting over which the corners are laid; None: over concentric bushes."""
+    """The setting over which all that is laid; None: over concentric bushes, over the default setting where
+    no corner is typed."""
+    kart: Tables | None = None
 
     def __bool__(self) -> bool:
-        return any(table is not None for table in (self.both, self.left, self.right))
+        return any(table is not None for table in (self.both, self.left, self.right, self.kart))
 
     @property
     def words(self) -> str:
         """What was typed, as a name: 'top 2 at 180 hub 5', 'left top 3 at 225'."""
         sides = {"": self.both, "left ": self.left, "right ": self.right}
-        text = " ".join(f"{side}{table_text(table)}" for side, table in sides.items() if table)
+        said = [f"{side}{table_text(table)}" for side, table in sides.items() if table]
+        text = " ".join([*said, *([kart_said(self.kart)] if self.kart else [])])
         return text.replace(",", " ").replace("=", " ").replace("@", " at ")
 
 
@@ -110,8 +118,10 @@ def _table(scenario: Scenario, typed: Typed, known: Mapping[str, Tables]) -> Tab
     """The table of a typed setting."""
     if typed.based_on is not None:
         check_named(scenario, typed.based_on)
-    base = None if typed.based_on is None else known[typed.based_on]
-    return typed_setting(base, typed.both, typed.left, typed.right)
+    whole_alone = typed.both is typed.left is typed.right is None
+    based_on = scenario.default_setting if typed.based_on is None and whole_alone else typed.based_on
+    base = None if based_on is None else known[based_on]
+    return typed_setting(base, typed.both, typed.left, typed.right, typed.kart)
 
 
 def check_named(
@@ -136,3 +146,27 @@ def concerning(scenario: Scenario, names: Iterable[str]) -> list[str]:
     """The scenario's warnings that concern the kart as a whole or one of the settings named."""
     own = tuple(f"setting.{name}:" for name in names)
     return [w for w in scenario.warnings if not w.startswith("setting.") or w.startswith(own)]
+
+
+def typed(
+    scenario: Scenario,
+    name: str,
+    both: str = "",
+    left: str = "",
+    right: str = "",
+    based_on: str | None = None,
+    kart: str = "",
+) -> Scenario:
+    """The scenario with one more setting, its corners typed like 'top=2@180,bottom=1.5mm@0,hub=5'.
+
+    kart is what is changed on the whole of it, like 'axle=5,rear-track=10,ballast=5@600/-200/150'. What is
+    not typed stays as in the setting based_on; without one it is concentric, unmoved and kept, or where no
+    corner is typed as in the default setting. A Refusal, one line, says what cannot be read or built.
+    """
+    import scenarios
+
+    both_, left_, right_ = (corner_text(text) if text else None for text in (both, left, right))
+    said = Typed(both_, left_, right_, based_on, kart_text(kart) if kart else None)
+    inputs = scenario.resolved
+    settings = {**inputs["setting"], name: _table(scenario, said, inputs["setting"])}
+    return scenarios.from_mapping({**inputs, "setting": settings}, scenario.source, scenario.name)

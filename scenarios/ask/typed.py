@@ -7,19 +7,23 @@ scenario file, so that one place checks and converts both.
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator, Sequence
 from math import isfinite
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from scenarios.errors import Refusal, exact, nearest, pointed
-
-if TYPE_CHECKING:
-    from scenarios import Scenario
 
 Tables = dict[str, Any]
 
 AS_GIVEN = "as given"
 BUSHES = ("top", "bottom")
-LENGTHS = {"spacer": "spacer_shift_mm", "hub": "hub_spacer_mm", "rod": "tie_rod_length_mm"}
+LENGTHS = {
+    "spacer": "spacer_shift_mm",
+    "hub": "hub_spacer_mm",
+    "arm": "arm_hole_mm",
+    "spade": "spade_hole_mm",
+    "rod": "tie_rod_length_mm",
+}
 TOE = {"toe": "tie_rod_toe_deg"}
 WORDS = (*BUSHES, *LENGTHS, *TOE)
 SYNTAX = "top=2@180,bottom=1.5mm@0,spacer=2,hub=5,toe=0.1"
@@ -33,6 +37,8 @@ top, bottom   a bush: rated size, '@', clock. The size is in deg (2 or 2deg) or 
               on both corners. 0 is a concentric bush and needs no clock.
 spacer        stub axle moved up along the kingpin, mm (lowers the front of the frame)
 hub           wheel moved outward, mm
+arm, spade    tie rod's outer joint moved along the steering arm, + away from the kingpin, and its
+              inner one along the spade, + away from the column, mm
 rod, toe      tie rod of this length, mm, or re-set to this toe of the wheel, deg, + toe-in;
               without either the tie rod is kept as it was
 What is not typed is concentric, unmoved and kept, or as in the setting named by --based-on."""
@@ -43,14 +49,7 @@ _SIZE = re.compile(r"[-+]?[\d.]+(?:[eE][-+]?\d+)?")
 def corner_text(text: str) -> Tables:
     """The corner table of a typed corner."""
     table: Tables = {}
-    plain = text.replace(" ", "")
-    if hint := pointed(plain):
-        raise Refusal(f"'{text}': commas stand between parts{hint}")
-    for part in plain.split(","):
-        word, equals, value = part.partition("=")
-        if not equals or word not in WORDS:
-            hint = nearest(word, WORDS, 0.5) or f"; write it like {SYNTAX}"
-            raise Refusal(f"'{part}' in '{text}' is not one of {', '.join(WORDS)}{hint}")
+    for word, value in parts_of(text, WORDS, SYNTAX):
         keys = _part(word, value)
         if table.keys() & keys.keys():
             raise Refusal(f"'{word}' stands twice in '{text}'")
@@ -58,6 +57,19 @@ def corner_text(text: str) -> Tables:
     if {"tie_rod_length_mm", "tie_rod_toe_deg"} <= table.keys():
         raise Refusal(f"'{text}' gives the tie rod a length and a toe: give one of them")
     return table
+
+
+def parts_of(text: str, words: Sequence[str], example: str) -> Iterator[tuple[str, str]]:
+    """The parts of what is typed, each a word of these and what stands behind its '='."""
+    plain = text.replace(" ", "")
+    if hint := pointed(plain):
+        raise Refusal(f"'{text}': commas stand between parts{hint}")
+    for part in plain.split(","):
+        word, equals, value = part.partition("=")
+        if not equals or word not in words:
+            hint = nearest(word, words, 0.5) or f"; write it like {example}"
+            raise Refusal(f"'{part}' in '{text}' is not one of {', '.join(words)}{hint}")
+        yield word, value
 
 
 def table_text(table: Tables) -> str:
@@ -81,13 +93,13 @@ def size_text(text: str) -> Tables:
     plain = text.replace(" ", "")
     if hint := pointed(plain):
         raise Refusal(f"'{text}' is not a number{hint}")
-    number, unit = _sized(text, plain)
+    number, unit = sized(text, plain)
     return _size("size", number, unit)
 
 
 def _part(word: str, value: str) -> Tables:
     before, at, clock = value.partition("@")
-    size, unit = _sized(f"{word}={value}", before)
+    size, unit = sized(f"{word}={value}", before)
     if word in BUSHES:
         return _bush(word, size, unit, clock if at else None)
     key = LENGTHS.get(word) or TOE[word]
@@ -99,7 +111,8 @@ def _part(word: str, value: str) -> Tables:
     return {key: size}
 
 
-def _sized(what: str, text: str) -> tuple[float, str]:
+def sized(what: str, text: str) -> tuple[float, str]:
+    """A number and the unit typed behind it."""
     match = _SIZE.match(text)
     if match is None:
         raise Refusal(f"{what}: '{text}' does not start with a number")
@@ -132,16 +145,20 @@ def finite(text: str, what: str = "") -> float:
 
 
 def typed_setting(
-    base: Tables | None, both: Tables | None, left: Tables | None, right: Tables | None
+    base: Tables | None,
+    both: Tables | None,
+    left: Tables | None,
+    right: Tables | None,
+    whole: Tables | None = None,
 ) -> Tables:
-    """A setting table of the corners typed, laid over a resolved base setting when one is named."""
+    """A setting table of the corners and of the whole kart as typed, laid over a resolved base setting."""
     start: Tables = {"left": {}, "right": {}} if base is None else base
     sides = {
         side: _laid_over(_laid_over(start[side], both or {}), own or {})
         for side, own in (("left", left), ("right", right))
     }
     kept = {key: value for key, value in start.items() if key not in ("left", "right", "note")}
-    return {**kept, "note": "typed on the command line", **sides}
+    return {**kept, **(whole or {}), "note": "typed on the command line", **sides}
 
 
 def _laid_over(under: Tables, over: Tables) -> Tables:
@@ -152,26 +169,3 @@ def _laid_over(under: Tables, over: Tables) -> Tables:
 def _subject(key: str) -> str:
     """What a key speaks of: a bush with size and clock, the tie rod, a spacer."""
     return "tie_rod" if key.startswith("tie_rod") else key.split("_")[0]
-
-
-def typed(
-    scenario: Scenario,
-    name: str,
-    both: str = "",
-    left: str = "",
-    right: str = "",
-    based_on: str | None = None,
-) -> Scenario:
-    """The scenario with one more setting, its corners typed like 'top=2@180,bottom=1.5mm@0,hub=5'.
-
-    What is not typed stays as in the setting based_on; without one it is concentric, unmoved and kept. A
-    Refusal, one line, says what cannot be read or built.
-    """
-    from scenarios import from_mapping
-
-    inputs = scenario.resolved
-    corners = (corner_text(text) if text else None for text in (both, left, right))
-    table = typed_setting(None if based_on is None else inputs["setting"][based_on], *corners)
-    return from_mapping(
-        {**inputs, "setting": {**inputs["setting"], name: table}}, scenario.source, scenario.name
-    )

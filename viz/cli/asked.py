@@ -7,13 +7,16 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
+from scenarios.ask import chassis
 from scenarios.ask.asked import Asked, Question, Typed
-from scenarios.ask.typed import SYNTAX, corner_text
+from scenarios.ask.typed import HELP, SYNTAX, corner_text
 from scenarios.errors import Refusal
 from scenarios.ranges import RANGES
 from viz.cli.parser import finite, typed, whole
 
 POSITIONS = int(RANGES["sweep.positions"].low), int(RANGES["sweep.positions"].high)
+TYPED = f"{HELP}\n\n{chassis.HELP}"
+"""How a setting is typed."""
 CORNERS = (("both", "both corners"), ("left", "the left corner"), ("right", "the right corner"))
 
 
@@ -37,10 +40,12 @@ class Listed(argparse.Action):
 
 
 def add_typed_arguments(group: argparse._ArgumentGroup, what: str, **kept: Any) -> None:
-    """Add the corners typed on the command line; what says before each which setting they make."""
+    """Add what is typed of a setting on the command line; what says before each which setting they make."""
     for side, text in CORNERS:
         said = f"{what} {text} with parts typed like {SYNTAX}"
         group.add_argument(f"--{side}", metavar="PARTS", type=typed(corner_text), help=said, **kept)
+    said = f"{what} the whole kart with changes typed like {chassis.SYNTAX.replace('%', '%%')}"
+    group.add_argument("--kart", metavar="CHANGES", type=typed(chassis.kart_text), help=said, **kept)
 
 
 def add_run_arguments(parser: argparse.ArgumentParser) -> None:
@@ -48,8 +53,8 @@ def add_run_arguments(parser: argparse.ArgumentParser) -> None:
     add_scenario_argument(parser)
     setting = parser.add_argument_group(
         "setting",
-        "Named and typed settings are told in the order given. --both, --left and --right in a row type one; "
-        "the same again starts the next.",
+        "Named and typed settings are told in the order given. --both, --left, --right and --kart in a row "
+        "type one; the same again starts the next.",
     )
     listed: dict[str, Any] = {"dest": "settings", "action": Listed, "default": ()}
     named = "a setting of the scenario; may be repeated"
@@ -90,8 +95,8 @@ def add_present_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def typed_of(arguments: argparse.Namespace) -> Typed:
-    """The corners typed, where one setting may be."""
-    return Typed(arguments.both, arguments.left, arguments.right)
+    """What is typed, where one setting may be."""
+    return Typed(arguments.both, arguments.left, arguments.right, kart=arguments.kart)
 
 
 def settings_of(arguments: argparse.Namespace) -> tuple[str | Typed, ...]:
@@ -115,7 +120,7 @@ def _with_bases(found: Sequence[str | dict[str, Any]]) -> tuple[str | Typed, ...
     given = [base for base in bases if base is not None]
     typed = sum(map(bool, groups))
     if given and not typed:
-        raise Refusal("--based-on needs --both, --left or --right beside it")
+        raise Refusal("--based-on needs --both, --left, --right or --kart beside it")
     if len(given) > 1 and not all(group and base for group, base in zip(groups, bases, strict=True)):
         raise Refusal(
             f"--based-on stands {len(given)} times: give it once for all typed settings, or one beside each"

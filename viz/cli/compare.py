@@ -9,9 +9,8 @@ from functools import cache
 from typing import TYPE_CHECKING, Any
 
 from scenarios.ask.asked import Asked, Typed, concerning
-from scenarios.ask.typed import HELP
 from scenarios.errors import Refusal
-from viz.cli.asked import add_case_argument, add_run_arguments, ask, run_question
+from viz.cli.asked import TYPED, add_case_argument, add_run_arguments, ask, run_question
 from viz.cli.outputs import (
     Content,
     add_answer_arguments,
@@ -41,7 +40,7 @@ def add_to(commands: Any) -> None:
     parser = commands.add_parser(
         "compare",
         description=DESCRIPTION,
-        epilog=HELP,
+        epilog=TYPED,
     )
     add_run_arguments(parser)
     add_case_argument(parser)

@@ -7,9 +7,8 @@ import os
 from typing import Any
 
 from scenarios.ask.asked import concerning
-from scenarios.ask.typed import HELP
 from scenarios.errors import Refusal
-from viz.cli.asked import add_run_arguments, ask, run_question
+from viz.cli.asked import TYPED, add_run_arguments, ask, run_question
 from viz.cli.parser import whole
 from viz.cli.viewing.picture import check_out, refusing
 from viz.files import writing
@@ -29,7 +28,7 @@ def add_to(commands: Any) -> None:
     parser = commands.add_parser(
         "handout",
         description=DESCRIPTION,
-        epilog=HELP,
+        epilog=TYPED,
     )
     add_run_arguments(parser)
     output = parser.add_argument_group("output")

@@ -7,9 +7,8 @@ from dataclasses import replace
 from typing import Any
 
 from scenarios.ask.asked import Question, concerning
-from scenarios.ask.typed import HELP
 from scenarios.errors import Refusal
-from viz.cli.asked import add_scenario_argument, add_typed_arguments, ask, typed_of
+from viz.cli.asked import TYPED, add_scenario_argument, add_typed_arguments, ask, typed_of
 from viz.files import Destination, check_suffix, check_targets
 from viz.words.cautions import BRIEF
 from viz.words.terminal import say, warn
@@ -24,7 +23,7 @@ SUFFIXES = ("html", "pdf")
 
 def add_to(commands: Any) -> None:
     """Add the command to the parser."""
-    parser = commands.add_parser("sheet", description=DESCRIPTION, epilog=HELP)
+    parser = commands.add_parser("sheet", description=DESCRIPTION, epilog=TYPED)
     add_scenario_argument(parser)
     change = parser.add_argument_group("change")
     change.add_argument(

@@ -9,8 +9,7 @@ from textwrap import wrap
 from typing import TYPE_CHECKING, Any
 
 from scenarios.ask.asked import concerning
-from scenarios.ask.typed import HELP
-from viz.cli.asked import add_case_argument, add_run_arguments, ask, run_question
+from viz.cli.asked import TYPED, add_case_argument, add_run_arguments, ask, run_question
 from viz.cli.outputs import (
     Content,
     add_answer_arguments,
@@ -37,7 +36,7 @@ HINT = ("", "Every figure through lock: --tables. What a figure means: lockarc c
 
 def add_to(commands: Any) -> None:
     """Add the command to the parser."""
-    parser = commands.add_parser("sweep", description=DESCRIPTION, epilog=HELP)
+    parser = commands.add_parser("sweep", description=DESCRIPTION, epilog=TYPED)
     add_run_arguments(parser)
     add_case_argument(parser)
     output = parser.add_argument_group("output")

@@ -6,10 +6,9 @@ import argparse
 from typing import TYPE_CHECKING, Any
 
 from scenarios.ask.asked import Asked, concerning
-from scenarios.ask.typed import HELP
 from scenarios.errors import Refusal
 from scenarios.stopping import raised
-from viz.cli.asked import add_run_arguments, ask, run_question
+from viz.cli.asked import TYPED, add_run_arguments, ask, run_question
 from viz.cli.viewing.browser import add_browser_arguments, check_page, page_of, serve_page
 from viz.cli.viewing.picture import (
     Picture,
@@ -44,7 +43,7 @@ def add_to(commands: Any) -> None:
     parser = commands.add_parser(
         "view",
         description=DESCRIPTION,
-        epilog=HELP,
+        epilog=TYPED,
     )
     add_run_arguments(parser)
     add_standing_arguments(parser)

@@ -14,6 +14,9 @@ from viz.words.cautions import BRIEF
 from viz.words.numbers import number
 from viz.words.sure import Scale, kg, magnitude, plain, shift
 
+PARTS = ("caster", 1, "°"), ("camber", 1, "°"), ("trail", 0, "mm")
+"""What is told straight ahead, with how many decimals, and its unit."""
+
 
 def compare_answer(told: FirstAnswer, name: str, sure: bool = True) -> list[str]:
     """What a setting does against the base, toe set back, in lines of at most 80 columns."""
@@ -35,12 +38,25 @@ def _geometry(told: FirstAnswer, name: str) -> Iterator[str]:
         was, now = (straight_number(told, one, short, side) for one in (base, name))
         return f"{short} {shift(was, now, places, unit)}"
 
-    parts = ("caster", 1, "°"), ("camber", 1, "°"), ("trail", 0, "mm")
-    said = [", ".join(moved(short, side, places, unit) for short, places, unit in parts) for side in sides]
+    if _same_angles(told, name):
+        yield "Caster, camber and trail as before."
+        return
+    said = [", ".join(moved(short, side, places, unit) for short, places, unit in PARTS) for side in sides]
     if len(set(said)) == 1:
         yield f"{said[0].capitalize()}."
     else:
         yield from (f"{side.capitalize()}: {text}." for side, text in zip(FRONT, said, strict=True))
+
+
+def _same_angles(told: FirstAnswer, name: str) -> bool:
+    """Whether a setting leaves caster, camber and trail as they are, to the figures shown."""
+    sides = FRONT[:1] if told.even else FRONT
+    return all(
+        round(straight_number(told, name, short, side), places)
+        == round(straight_number(told, told.found.base, short, side), places)
+        for short, places, _ in PARTS
+        for side in sides
+    )
 
 
 class Effect(NamedTuple):
@@ -135,7 +151,8 @@ def _reset(told: FirstAnswer, name: str) -> Iterator[str]:
 def _check(told: FirstAnswer, name: str, sure: bool) -> Iterator[str]:
     by = told.found.change(name, told.turned)
     if by.value is not None and abs(by.value) < told.turned.figure.worth:
-        yield "To check it: measure caster and camber; scales would not show it."
+        gauge = "measure what was changed" if _same_angles(told, name) else "measure caster and camber"
+        yield f"To check it: {gauge}; scales would not show it."
     elif by.value is not None:
         way = "less" if by.value < 0.0 else "more"
         yield (

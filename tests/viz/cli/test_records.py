@@ -96,7 +96,7 @@ def test_options_in_a_row_make_a_setting_and_one_given_again_starts_the_next(lin
 @pytest.mark.parametrize(
     ("line", "said"),
     [
-        ("--based-on more-caster", "--based-on needs --both, --left or --right beside it"),
+        ("--based-on more-caster", "--based-on needs --both, --left, --right or --kart beside it"),
         (
             "--both hub=5 --based-on a --both hub=2 --both hub=3 --based-on b",
             "--based-on stands 2 times: give it once for all typed settings, or one beside each",

@@ -182,7 +182,7 @@ def test_files_are_written_beside_the_table(capsys, tmp_path):
         (["--setting", "mor-caster"], "did you mean 'more-caster'?"),
         (["--setting", "nope"], "setting 'nope' is unknown; there are: as-delivered, "),
         (["--based-on", "nope", "--both", "hub=1"], "setting 'nope' is unknown"),
-        (["--based-on", "more-caster"], "--based-on needs --both, --left or --right"),
+        (["--based-on", "more-caster"], "--based-on needs --both, --left, --right or --kart"),
         (["--both", "top=20@0"], "top_rated_deg = 20 deg: must be"),
         (["--both", "top=-1@0"], "top_rated_deg = -1 deg: must be"),
         (["--left", "hub=1e6"], "hub_spacer_mm = 1e+06 mm: must be"),
