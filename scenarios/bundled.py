@@ -10,6 +10,8 @@ from scenarios.files import replacing
 NAMES = ("training-kart", "bent-right-stub", "published-kart")
 DEFAULT = NAMES[0]
 DATA = Path(__file__).parent / "data"
+SCHEMA = DATA / "scenario.schema.json"
+"""What `lockarc scenario schema` prints, kept for editors that complete and check a copied file by it."""
 SURE_OF_A_COPY = """\
 # HOW SURE THE NUMBERS ARE
 #   A copy's numbers are those of an example and not of your kart: they count as assumed, and bands are wide.
@@ -38,10 +40,14 @@ def builtin_text(name: str) -> str:
 
 
 def copied_text(name: str) -> str:
-    """The TOML text of a built-in scenario for an owner to start from: nothing in it counts as measured."""
+    """The TOML text of a built-in scenario for an owner to start from: nothing in it counts as measured.
+
+    Its first line tells an editor of TOML where the schema is.
+    """
     paragraphs = [part for part in builtin_text(name).split("\n\n") if "[sure]" not in part.split("\n")]
     place = next(n for n, part in enumerate(paragraphs) if part.startswith("[kart]"))
-    return "\n\n".join([*paragraphs[:place], SURE_OF_A_COPY.rstrip(), *paragraphs[place:]])
+    copied = [*paragraphs[:place], SURE_OF_A_COPY.rstrip(), *paragraphs[place:]]
+    return f"#:schema {SCHEMA.as_uri()}\n" + "\n\n".join(copied)
 
 
 def copy_builtin(name: str, path: str | Path, overwrite: bool = False) -> Path:

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 from typing import Any
+from urllib.parse import urlparse
+from urllib.request import url2pathname
 
 import pytest
 
@@ -276,3 +279,10 @@ def test_a_file_that_appears_meanwhile_is_not_overwritten(
     with pytest.raises(ScenarioError, match="is there already"):
         scenarios.copy_builtin("training-kart", target)
     assert target.read_text() == "mine"
+
+
+def test_a_copy_tells_an_editor_of_the_schema_that_is_kept_up_to_date():
+    """Written by: lockarc scenario schema --out scenarios/data/scenario.schema.json."""
+    first = copied_text("training-kart").splitlines()[0]
+    kept = Path(url2pathname(urlparse(first.removeprefix("#:schema ")).path))
+    assert json.loads(kept.read_text(encoding="utf-8")) == scenarios.json_schema()
