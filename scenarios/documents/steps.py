@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from math import degrees, isfinite
+from math import degrees
 from typing import Any
 
 from scenarios.ask.steps import Stepped
+from scenarios.documents.answer import banded
 from scenarios.documents.head import head
-from scenarios.likely.bands import Banded
 
 
 def document(found: Stepped) -> dict[str, Any]:
@@ -33,11 +33,3 @@ def _step(found: Stepped, name: str) -> dict[str, Any]:
         "changes": {one.address.name: banded(one) for one in found.worth(name).values()},
         "instead_of_the_first": found.instead(name, "1"),
     }
-
-
-def banded(one: Banded) -> dict[str, Any]:
-    """A figure or a difference with its band; an end or a value that is never is null."""
-    there = float(one.band.known) > 0.0
-    ends = [float(e) if there and isfinite(float(e)) else None for e in (one.band.low, one.band.high)]
-    value = one.value if one.value is not None and isfinite(one.value) else None
-    return {"value": value, "low": ends[0], "high": ends[1], "told_apart": one.told_apart}

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from kinematics.figures.figure import Address
+from kinematics.figures.figure import Address, Numbers
 from kinematics.figures.read import Values
 from kinematics.figures.solved import Solved
 from kinematics.frames import Array
@@ -99,11 +99,31 @@ class Bands:
         order = np.argsort(-found.own, kind="stable")
         return [Cause(names[at], float(found.own[at]), float(found.error[at])) for at in order]
 
+    def columns(
+        self, name: str, case: LoadCase | None, names: Sequence[str], less_base: bool = False
+    ) -> dict[str, Band]:
+        """Bands (N,) of columns by name through lock, also of a load case's, or of their change."""
+        cases = () if case is None else (case,)
+        now, *base = (
+            _columns(self.through_lock(one, cases), case) for one in (name, self.base)[: 1 + less_base]
+        )
+
+        def banded(column: str) -> Band:
+            its = now[column].values, now[column].known
+            of_base = [(one[column].values, one[column].known) for one in base]
+            return band(*(differences(of_base[0], its) if of_base else its))
+
+        return {column: banded(column) for column in names}
+
     def through_lock(self, name: str, cases: Sequence[LoadCase] = ()) -> Solved:
         """A setting on all karts at the scenario's lock positions: every column of it is (n, N) or (N,)."""
         lock = np.radians(np.linspace(*self.karts.scenario.handwheel_deg))
         setting = self.lineup.likely.settings[name]
         return Solved(self.karts.kart, setting, lock, tuple(cases), self.karts.given)
+
+
+def _columns(solved: Solved, case: LoadCase | None) -> Mapping[str, Numbers]:
+    return {**solved.columns, **({} if case is None else solved.case_columns[case.name])}
 
 
 def bands(

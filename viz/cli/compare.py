@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from functools import cache
+from functools import cache, partial
 from typing import TYPE_CHECKING, Any
 
 from scenarios.ask.asked import Asked, Typed, concerning
@@ -24,6 +24,7 @@ from viz.words.progress import progress_bar
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
+    from scenarios.ask.answer import FirstAnswer
     from scenarios.ask.compare import Compared
 
 DESCRIPTION = """\
@@ -76,6 +77,7 @@ def run(arguments: argparse.Namespace) -> int:
     at_deg = asked.at_deg if at_deg is None else abs(at_deg)
     check_at(asked.scenario, at_deg)
     from scenarios.ask.compare import check, compare
+    from scenarios.documents.answer import document as answer_document
     from scenarios.documents.chunks import json_chunks
     from scenarios.documents.compare import csv_pieces, document
     from viz.tables.compare import report
@@ -88,32 +90,40 @@ def run(arguments: argparse.Namespace) -> int:
             return compare(asked.scenario, base, names, asked.cases, at_deg, progress)
 
     tables, sure = bool(arguments.tables), arguments.sure != "none"
+    answered = cache(partial(_answered, asked, (base, *names), arguments.at, sure))
     if tables:
         compared()
     contents: dict[str, Content] = {
-        "--json": lambda: json_chunks(document(compared())),
+        "--json": lambda: json_chunks(
+            {**document(compared()), "first_answer": answer_document(answered(), True) if sure else None}
+        ),
         "--csv": lambda: csv_pieces(compared()),
-        "--plot": lambda: _figure(compared(), way, outputs.dark),
+        "--plot": lambda: _figure(compared(), way, answered() if sure else None, outputs.dark),
     }
     warnings = concerning(asked.scenario, [base, *names])
 
     def printed() -> Iterator[str]:
-        yield from first_answer(asked, (base, *names), arguments.at, sure)
+        yield from first_answer(answered(), sure)
         yield from ["", *report(compared(), way)] if tables else HINT
 
     deliver(outputs, contents, printed, warnings)
     return 0
 
 
-def first_answer(asked: Asked, names: Sequence[str], at_deg: float | None, sure: bool) -> Iterator[str]:
-    """What is said first of each setting against the first of them."""
+def _answered(asked: Asked, names: Sequence[str], at_deg: float | None, sure: bool) -> FirstAnswer:
     from scenarios.ask.answer import FEW, answer
-    from viz.tables.change import compare_answer
 
     at_deg = None if at_deg is None else abs(at_deg)
-    found = answer(asked.scenario, names, asked.cases, at_deg, FEW if sure else 1, way="reset")
-    for name in names[1:]:
-        yield from ["", *compare_answer(found, name, sure)][name == names[1] :]
+    return answer(asked.scenario, names, asked.cases, at_deg, FEW if sure else 1, way="reset")
+
+
+def first_answer(told: FirstAnswer, sure: bool) -> Iterator[str]:
+    """What is said first of each setting against the first of them."""
+    from viz.tables.change import compare_answer
+
+    _, *names = told.found.lineup.settings
+    for name in names:
+        yield from ["", *compare_answer(told, name, sure)][name == names[0] :]
 
 
 def _against(asked: Asked, base: str, given: Sequence[str | Typed]) -> list[str]:
@@ -125,7 +135,13 @@ def _against(asked: Asked, base: str, given: Sequence[str | Typed]) -> list[str]
     return others
 
 
-def _figure(compared: Compared, way: str, dark: bool) -> Figure:
-    from viz.plots.compare import compare_figure
+def _figure(compared: Compared, way: str, told: FirstAnswer | None, dark: bool) -> Figure:
+    from viz.plots.compare import columns_drawn, compare_figure
 
-    return compare_figure(compared, way, dark)
+    if told is None or way != told.found.lineup.way:
+        return compare_figure(compared, way, dark)
+    scenario = compared.scenario
+    [case] = scenario.cases(compared.cases[:1]) if compared.cases else [None]
+    names = columns_drawn(case is not None)
+    bands = [told.found.columns(one.name, case, names, less_base=True) for one in compared.settings]
+    return compare_figure(compared, way, dark, bands)

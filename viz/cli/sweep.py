@@ -5,10 +5,11 @@ from __future__ import annotations
 import argparse
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cache, partial
 from textwrap import wrap
 from typing import TYPE_CHECKING, Any
 
-from scenarios.ask.asked import concerning
+from scenarios.ask.asked import Asked, concerning
 from viz.cli.asked import TYPED, add_case_argument, add_run_arguments, ask, run_question
 from viz.cli.outputs import (
     Content,
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
     from scenarios import Scenario
+    from scenarios.ask.answer import FirstAnswer
     from scenarios.ask.run import Run
 
 DESCRIPTION = """\
@@ -59,18 +61,24 @@ def run(arguments: argparse.Namespace) -> int:
     scenario, at_deg = asked.scenario, asked.at_deg if at_deg is None else abs(at_deg)
     check_at(scenario, at_deg)
     from scenarios.ask import run as solved
+    from scenarios.documents.answer import document as answer_document
     from scenarios.documents.chunks import json_chunks
     from scenarios.documents.run import csv_pieces, document
 
     solved.check_amount(scenario, len(asked.settings), len(asked.cases))
     runs = [solved.run(scenario, name, asked.cases, at_deg) for name in asked.settings]
+    tables, sure = bool(arguments.tables), arguments.sure != "none"
+    answered = cache(partial(_answered, asked, arguments.at, sure))
+
+    def in_data() -> dict[str, Any] | None:
+        return answer_document(answered()) if sure else None
+
     contents: dict[str, Content] = {
-        "--json": lambda: json_chunks(document(scenario, runs, at_deg)),
+        "--json": lambda: json_chunks({**document(scenario, runs, at_deg), "first_answer": in_data()}),
         "--csv": lambda: csv_pieces(runs),
-        "--plot": lambda: _figure(scenario, runs, outputs.dark),
+        "--plot": lambda: _figure(scenario, runs, answered() if sure else None, outputs.dark),
     }
     told = Report(scenario, runs, question.cases, all_rows)
-    tables, sure = bool(arguments.tables), arguments.sure != "none"
     if tables or outputs.targets:
         with progress_bar("settings") as progress:
             for done, one in enumerate(runs, 1):
@@ -78,31 +86,40 @@ def run(arguments: argparse.Namespace) -> int:
                 progress(done, len(runs))
 
     def printed() -> Iterator[str]:
-        yield from first_answer(told, asked.cases, arguments.at, sure)
+        yield from first_answer(answered(), sure)
         yield from ["", *report(told)] if tables else HINT
 
     deliver(outputs, contents, printed, concerning(scenario, asked.settings))
     return 0
 
 
-def first_answer(told: Report, cases: Sequence[str], at_deg: float | None, sure: bool) -> Iterator[str]:
-    """What is said first of each setting."""
+def _answered(asked: Asked, at_deg: float | None, sure: bool) -> FirstAnswer:
     from scenarios.ask.answer import FEW, answer
+
+    at_deg = None if at_deg is None else abs(at_deg)
+    return answer(asked.scenario, asked.settings, asked.cases, at_deg, FEW if sure else 1)
+
+
+def first_answer(told: FirstAnswer, sure: bool) -> Iterator[str]:
+    """What is said first of each setting."""
     from viz.tables.answer import NARROW, laid, sweep_answer
 
-    names = [run.name for run in told.runs]
-    found = answer(told.scenario, names, cases, None if at_deg is None else abs(at_deg), FEW if sure else 1)
+    scenario, names = told.scenario, list(told.found.lineup.settings)
     for name in names:
-        whose = f"{told.scenario.title} ({told.scenario.source}): {name}"
-        whose = whose if len(whose) <= NARROW else f"{told.scenario.title}: {name}"
+        whose = f"{scenario.title} ({scenario.source}): {name}"
+        whose = whose if len(whose) <= NARROW else f"{scenario.title}: {name}"
         yield from ["", *laid([whose])][name == names[0] :]
-        yield from sweep_answer(found, name, sure)
+        yield from sweep_answer(told, name, sure)
 
 
-def _figure(scenario: Scenario, runs: Sequence[Run], dark: bool) -> Figure:
-    from viz.plots.lock import lock_figure
+def _figure(scenario: Scenario, runs: Sequence[Run], told: FirstAnswer | None, dark: bool) -> Figure:
+    from viz.plots.lock import columns_drawn, lock_figure
 
-    return lock_figure(scenario.title, runs, dark)
+    if told is None:
+        return lock_figure(scenario.title, runs, dark)
+    case = runs[0].cases[0].case if runs[0].cases else None
+    bands = [told.found.columns(run.name, case, columns_drawn(case is not None)) for run in runs]
+    return lock_figure(scenario.title, runs, dark, bands)
 
 
 @dataclass(frozen=True)

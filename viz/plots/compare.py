@@ -5,24 +5,29 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 
 from kinematics.change.change import Difference
 from kinematics.figures.figure import Numbers
 from scenarios.ask.compare import WAY_WORDS, Compared, base_columns
-from viz.look.palette import DARK, LIGHT, Theme
+from viz.look.palette import DARK, LIGHT
 from viz.plots.lettering import plain
-from viz.plots.lock import CASE_PANELS, HANDWHEEL, PANELS, Columns, Panel, draw_panel, legend
+from viz.plots.lock import CASE_PANELS, HANDWHEEL, PANELS, Bands, Columns, draw_panel, legend
 
 IN_CASE = CASE_PANELS[:3]
 
 
-def compare_figure(compared: Compared, way: str, dark: bool = False) -> Figure:
+def columns_drawn(in_case: bool) -> list[str]:
+    """The columns that a figure of changes through lock draws."""
+    return [name for panel in (*PANELS, *(IN_CASE if in_case else ())) for name in panel.columns]
+
+
+def compare_figure(compared: Compared, way: str, dark: bool = False, bands: Sequence[Bands] = ()) -> Figure:
     """A figure of every panel and, beneath each, the differences from the base; the caller owns it.
 
-    way is how the kart is left. The last two rows show the first load case, when there is one.
+    way is how the kart is left. The last two rows show the first load case, when there is one. bands are
+    those of each setting's differences, drawn as shades behind them.
     """
     theme = DARK if dark else LIGHT
     case = compared.cases[0] if compared.cases else None
@@ -40,18 +45,14 @@ def compare_figure(compared: Compared, way: str, dark: bool = False) -> Figure:
             draw_panel(axes, panel, now, theme)
             if some is IN_CASE:
                 axes.set_title(f"{panel.title}\n{plain(case, 40)}", color=theme.ink, fontsize=11)
-            _draw_changes(below, panel, changes, theme, compared.base)
+            draw_panel(below, panel, changes, theme, first=1, bands=bands)
+            below.set_title(f"less {plain(compared.base, 30)}", color=theme.ink, fontsize=9)
     for axes in grid[-1]:
         axes.set_xlabel("handwheel angle (deg), + left", color=theme.ink)
     title = f"{plain(compared.scenario.title, 40)}: against {plain(compared.base, 30)}, {WAY_WORDS[way]}"
     figure.suptitle(title, color=theme.ink, fontsize=14, fontweight="bold")
-    legend(figure, [compared.base, *(against.name for against in compared.settings)], theme)
+    legend(figure, [compared.base, *(against.name for against in compared.settings)], theme, bool(bands))
     return figure
-
-
-def _draw_changes(axes: Axes, panel: Panel, changes: Sequence[Columns], theme: Theme, base: str) -> None:
-    draw_panel(axes, panel, changes, theme, first=1)
-    axes.set_title(f"less {plain(base, 30)}", color=theme.ink, fontsize=9)
 
 
 def _base(compared: Compared, case: str | None) -> Columns:

@@ -14,13 +14,16 @@ from typing import Any
 
 import matplotlib
 import numpy as np
+from matplotlib.artist import Artist
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure as Picture
 from matplotlib.lines import Line2D
+from matplotlib.patches import Patch
 
 from kinematics.figures import kart, standing, wheel
 from kinematics.figures.figure import Figure, Numbers
+from kinematics.tolerance.band import Band
 from scenarios.ask.run import Run
 from viz.look.palette import DARK, LIGHT, Theme
 from viz.look.rule import SIDES, Stroke, side_colour, stroke
@@ -28,6 +31,11 @@ from viz.plots.lettering import plain
 
 Columns = Mapping[str, Numbers]
 
+Bands = Mapping[str, Band]
+
+SHADE = 0.16
+MOST_KARTS = 0.5
+"""A band is drawn where at least this share of the likely karts has the figure."""
 LEAST_SPAN = 2.0  # mm or deg on a panel's upright axis
 SIDE_WORDS = {"left": "left front (L)", "right": "right front (R)", "": "whole kart"}
 
@@ -64,10 +72,16 @@ CASE_PANELS = (
 HANDWHEEL = kart.HANDWHEEL.name()
 
 
-def lock_figure(title: str, runs: Sequence[Run], dark: bool = False) -> Picture:
+def columns_drawn(in_case: bool) -> list[str]:
+    """The columns that a figure of settings through lock draws."""
+    return [name for panel in (*PANELS, *(CASE_PANELS if in_case else ())) for name in panel.columns]
+
+
+def lock_figure(title: str, runs: Sequence[Run], dark: bool = False, bands: Sequence[Bands] = ()) -> Picture:
     """A figure of every panel with all runs laid over each other; the caller owns it.
 
-    The last two rows show the first load case of the runs, when they have one.
+    The last two rows show the first load case of the runs, when they have one. bands are those of each run's
+    columns, drawn as shades behind their curves.
     """
     theme = DARK if dark else LIGHT
     case = runs[0].cases[0].name if runs[0].cases else None
@@ -77,20 +91,31 @@ def lock_figure(title: str, runs: Sequence[Run], dark: bool = False) -> Picture:
     figure.get_layout_engine().set(h_pad=0.1, w_pad=0.08)  # type: ignore[union-attr, call-arg]
     panels = figure.subplots(rows, 3, sharex=True)
     for axes, panel in zip(panels[:2].flat, PANELS, strict=True):
-        draw_panel(axes, panel, [run.columns for run in runs], theme)
+        draw_panel(axes, panel, [run.columns for run in runs], theme, bands=bands)
     if case is not None:
         for axes, panel in zip(panels[2:].flat, CASE_PANELS, strict=True):
-            draw_panel(axes, panel, [{**run.columns, **run.cases[0].columns} for run in runs], theme)
+            both = [{**run.columns, **run.cases[0].columns} for run in runs]
+            draw_panel(axes, panel, both, theme, bands=bands)
             axes.set_title(f"{panel.title}\n{plain(case, 40)}", color=theme.ink, fontsize=11)
     for axes in panels[-1]:
         axes.set_xlabel("handwheel angle (deg), + left", color=theme.ink)
     figure.suptitle(plain(title, 90), color=theme.ink, fontsize=14, fontweight="bold")
-    legend(figure, [run.name for run in runs], theme)
+    legend(figure, [run.name for run in runs], theme, bool(bands))
     return figure
 
 
-def draw_panel(axes: Axes, panel: Panel, runs: Sequence[Columns], theme: Theme, first: int = 0) -> None:
-    """Draw a panel's columns of every run over each other; first is the place of the first run's stroke."""
+def draw_panel(
+    axes: Axes,
+    panel: Panel,
+    runs: Sequence[Columns],
+    theme: Theme,
+    first: int = 0,
+    bands: Sequence[Bands] = (),
+) -> None:
+    """Draw a panel's columns of every run over each other; first is the place of the first run's stroke.
+
+    bands are those of the runs, as many or none.
+    """
     axes.set_facecolor(theme.plate)
     axes.set_title(panel.title, color=theme.ink, fontsize=11)
     axes.set_ylabel(panel.unit, color=theme.ink)
@@ -98,6 +123,9 @@ def draw_panel(axes: Axes, panel: Panel, runs: Sequence[Columns], theme: Theme, 
     axes.tick_params(colors=theme.ink, labelsize=9)
     for spine in axes.spines.values():
         spine.set_color(theme.fine)
+    for columns, shades in zip(runs, bands, strict=False):
+        for name in panel.columns:
+            _shade(axes, columns, name, shades[name], theme)
     for i, columns in enumerate(runs, first):
         for name in panel.columns:
             _draw_column(axes, columns, name, i, theme)
@@ -160,14 +188,23 @@ def _draw_column(axes: Axes, columns: Columns, name: str, i: int, theme: Theme) 
     )
 
 
+def _shade(axes: Axes, columns: Columns, name: str, band: Band, theme: Theme) -> None:
+    """The band of a column where it has one, behind its curve."""
+    column, handwheel = columns[name], columns[HANDWHEEL].values
+    there = np.broadcast_to(column.known & (band.known >= MOST_KARTS), handwheel.shape)
+    low, high = (np.where(there & np.isfinite(end), end, np.nan) for end in (band.low, band.high))
+    colour = side_colour(theme, column.address.side)
+    axes.fill_between(handwheel, low, high, color=colour, alpha=SHADE, linewidth=0.0)
+
+
 def line_style(how: Stroke) -> Any:
     """A stroke as Matplotlib takes it."""
     return (0, how.dashes) if how.dashes else how.name
 
 
-def legend(figure: Picture, names: Sequence[str], theme: Theme) -> None:
-    """Name every run by its stroke and every side by its colour, below the panels."""
-    handles = [
+def legend(figure: Picture, names: Sequence[str], theme: Theme, shaded: bool = False) -> None:
+    """Name every run by its stroke and every side by its colour, below the panels, and what a shade is."""
+    handles: list[Artist] = [
         Line2D(
             [],
             [],
@@ -183,6 +220,8 @@ def legend(figure: Picture, names: Sequence[str], theme: Theme) -> None:
         Line2D([], [], color=side_colour(theme, side), linewidth=4.0, label=SIDE_WORDS[side])
         for side in SIDES
     ]
+    if shaded:
+        handles.append(Patch(facecolor=theme.ink, alpha=SHADE, label="95 of 100 likely karts"))
     figure.legend(
         handles=handles,
         loc="outside lower center",

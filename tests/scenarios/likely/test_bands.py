@@ -138,6 +138,16 @@ def test_columns_through_lock_have_bands_at_every_position(found):
     assert (at_30.low[place], at_30.high[place]) == pytest.approx(ends)
 
 
+def test_bands_of_columns_through_lock_are_those_of_figures_at_a_lock(found):
+    kart = load()
+    [case] = kart.cases(["gentle corner"])
+    own, change = (found.columns("more-caster", case, [LOAD.name], less)[LOAD.name] for less in (False, True))
+    place = int(np.argmin(np.abs(np.linspace(*kart.handwheel_deg) - 30.0)))
+    for through, at in ((own, found.of("more-caster", LOAD)), (change, found.change("more-caster", LOAD))):
+        ends = float(at.band.low), float(at.band.high)
+        assert (through.low[place], through.high[place]) == pytest.approx(ends, abs=1e-6)
+
+
 _EXACT_YOKE = {"centre_mm": 0.0, "caster_deg": 0.0, "kingpin_inclination_deg": 0.0, "span_mm": 0.0}
 _EXACT_KART = {
     **{f"scale_{wheel}_kg": 0.0 for wheel in ("front_left", "front_right", "rear_left", "rear_right")},

@@ -10,8 +10,9 @@ from PIL import Image
 
 import scenarios
 from scenarios.ask.run import CaseRun, run
+from scenarios.likely.bands import bands
 from viz.look.palette import DARK, LIGHT, rgb
-from viz.plots.lock import CASE_PANELS, PANELS, figure_bytes, lock_figure
+from viz.plots.lock import CASE_PANELS, PANELS, columns_drawn, figure_bytes, lock_figure
 
 
 @pytest.fixture(scope="module")
@@ -117,3 +118,20 @@ def dashed(line):
     offset, dashes = line._dash_pattern
     line._dash_pattern = (offset, tuple(dashes or ()))
     return line
+
+
+def test_a_band_is_a_shade_that_holds_its_curve_and_is_named():
+    scenario = scenarios.load()
+    found = bands(scenario, ["as-delivered"], (), 32)
+    one, case = run(scenario, "as-delivered"), scenario.load_cases[0]
+    shades = found.columns("as-delivered", case, columns_drawn(True))
+    shaded, plain = lock_figure("Kart", [one], bands=[shades]), lock_figure("Kart", [one])
+    for axes, panel in zip(shaded.axes, (*PANELS, *CASE_PANELS), strict=True):
+        assert len(axes.collections) == len(panel.columns)
+        for shade, name in zip(axes.collections, panel.columns, strict=True):
+            heights = np.concatenate([path.vertices[:, 1] for path in shade.get_paths()])
+            band = shades[name]
+            assert (heights.min(), heights.max()) == pytest.approx((band.low.min(), band.high.max()))
+    assert not any(axes.collections for axes in plain.axes)
+    named = [[text.get_text() for text in figure.legends[0].get_texts()] for figure in (shaded, plain)]
+    assert ["95 of 100 likely karts" in names for names in named] == [True, False]
