@@ -30,11 +30,13 @@ from kinematics.parts import (
     Tyre,
     Yoke,
 )
+from kinematics.standing.measured import neutral
 from scenarios.kit import PLACES, SIDES, Kit, holds, size_in
 from scenarios.schema.changes import CHANGES
 from scenarios.units import corner_setting, rad, radius_mm, speed_m_per_s, stiffness_nmm_per_rad, weight_n
 
 Tables = dict[str, Any]
+MEASURED = "fitted_when_measured"
 SEAT_SHARE = 0.62
 """Share of the whole mass that moves with the seat where a file does not say: a grown driver and his seat, a
 choice, no source."""
@@ -113,8 +115,24 @@ def corner(tables: Tables, resolved: Tables, front_tyre: Tyre) -> Corner:
     )
 
 
+def neutral_kart(resolved: Tables) -> Kart:
+    """The kart with concentric bushes, reckoned from what was fitted when it was measured."""
+    read, name = kart(resolved), resolved.get(MEASURED)
+    if name is None:
+        return read
+    return reckoned(read, setting(resolved["setting"][name], read, resolved, f"setting.{name}"))
+
+
+def reckoned(read: Kart, fitted: Setting) -> Kart:
+    """The kart with concentric bushes of which this is read when a setting is on it."""
+    try:
+        return neutral(read, fitted)
+    except ValueError as error:
+        raise ValueError(f"{MEASURED}: {error}") from None
+
+
 def kart(resolved: Tables) -> Kart:
-    """The kart with driver at its reference stance."""
+    """The kart with driver as it was measured, written as if its bushes were concentric."""
     front, rear, column, frame = (resolved[name] for name in ("front", "rear", "column", "frame"))
     loads = axle_loads(resolved["kart"], front["track_mm"], rear["track_mm"])
     front_tyre = tyre(front, 0.5 * sum(loads[:2]))

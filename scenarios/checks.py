@@ -31,10 +31,32 @@ def check_tables(tables: Tables) -> None:
     names = [case["name"] for case in tables["load_case"]]
     for name in names:
         refuse_unless(names.count(name) == 1, "load_case.name", name, "given twice; each case needs its own")
-    chosen, known = tables.get("default_setting"), tables["setting"]
-    if chosen is not None and chosen not in known:
-        allowed = f"no such setting{nearest(chosen, known)}; there are {', '.join(known)}"
-        raise ScenarioError(complaint("default_setting", chosen, allowed))
+    for key in ("default_setting", "fitted_when_measured"):
+        chosen, known = tables.get(key), tables["setting"]
+        if chosen is not None and chosen not in known:
+            allowed = f"no such setting{nearest(chosen, known)}; there are {', '.join(known)}"
+            raise ScenarioError(complaint(key, chosen, allowed))
+    _check_measured(tables)
+
+
+AS_FOUND = {"note", "left", "right", "both"}
+OF_A_CORNER = ("top_", "bottom_", "spacer_shift_mm", "hub_spacer_mm")
+
+
+def _check_measured(tables: Tables) -> None:
+    """Only bushes, spacers and hubs can be reckoned off again; all else was measured as it is."""
+    name = tables.get("fitted_when_measured")
+    if name is None:
+        return
+    setting = tables["setting"][name]
+    more = [key for key, value in setting.items() if key not in AS_FOUND and value]
+    for side in ("both", "left", "right"):
+        corner = setting.get(side) or {}
+        given = [key for key, value in corner.items() if value or key.startswith("tie_rod")]
+        more += [f"{side}.{key}" for key in given if not key.startswith(OF_A_CORNER)]
+    if more:
+        said = f"was measured with the kart (fitted_when_measured = '{name}'): leave it out"
+        raise ScenarioError(f"setting.{name}.{more[0]}: {said}")
 
 
 def _check_scales(kart: Tables) -> None:

@@ -67,7 +67,7 @@ def from_mapping(mapping: Mapping[str, Any], source: str, name: str | None = Non
 
 
 def _scenario(resolved: Tables, source: str, name: str) -> Scenario:
-    kart = build.kart(resolved)
+    kart = build.neutral_kart(resolved)
     kart_checks.check_kart(kart)
     kart_checks.check_sweep(resolved["sweep"], kart.column.stop)
     cases = tuple(build.load_case(case, kart) for case in resolved["load_case"])

@@ -78,6 +78,8 @@ def resolve(tables: Tables) -> Tables:
         **corner_tables(tables, "left"),
         "right": corner_tables(tables, "right"),
         "setting": settings,
-        "default_setting": tables.get("default_setting") or next(iter(settings)),
+        "default_setting": (
+            tables.get("default_setting") or tables.get("fitted_when_measured") or next(iter(settings))
+        ),
         "load_case": [resolved_case(case) for case in tables["load_case"]] or [dict(STANDING)],
     }

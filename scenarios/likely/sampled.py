@@ -61,6 +61,8 @@ def sampled(scenario: Scenario, count: int = SAMPLES) -> Sampled:
             _put(tables, place, values[:, at])
     with refusing(f"{scenario.source}: [sure] allows a kart that there cannot be"):
         kart = build.kart(tables)
+        if name := tables.get(build.MEASURED):
+            kart = build.reckoned(kart, fitted(scenario.settings[name], scenario.kit, count).setting)
     return Sampled(scenario, kart, _given(scenario, tables), uncertain, values)
 
 

@@ -100,7 +100,7 @@ YOKE = KeyTable(
 )
 STUB = KeyTable(
     "StubTable",
-    "[stub]: the stub axle with concentric bushes, described for the left corner.",
+    "[stub]: the stub axle as it stands straight ahead, described for the left corner.",
     _number("stub.camber_deg", "+ top leans outward"),
     _number("stub.toe_deg", "This wheel alone; + toe-in"),
     _point("stub.arm_end_mm", "Steering-arm end: the tie rod's outer joint [x, y, z]"),
@@ -244,6 +244,12 @@ FILE = KeyTable(
     "A kart, what may be fitted to it and what to look at: one scenario file.",
     Key("title", LINE),
     Key("default_setting", NAME, "", None),
+    Key(
+        "fitted_when_measured",
+        NAME,
+        "The setting on the kart that was measured; else concentric",
+        None,
+    ),
     _number("toe_diameter_mm", "Where toe in mm is measured", 280.0),
     _number("thread_pitch_mm", "Of the tie rods' threads", 1.25),
     PNEUMATIC_TRAIL,
