@@ -25,7 +25,7 @@ ROUNDS, CLOSE = 40, 1e-10
 """Rounds to find the kart behind the readings, each of which leaves a hundredth of the miss; mm, rad, N."""
 
 
-class Floor(NamedTuple):
+class Under(NamedTuple):
     """The floor under a standing kart, as a part of the frame sees it."""
 
     road: Road
@@ -46,7 +46,7 @@ def as_measured(kart: Kart, setting: Setting) -> Kart:
     swept = sweep(kart, setting, 0.0)
     standing = stand(swept, AT_REST)
     floor = _floor(kart, swept, standing)
-    mirrored = Floor(mirrored_road(floor.road), floor.height, floor.behind)
+    mirrored = Under(mirrored_road(floor.road), floor.height, floor.behind)
     return replace(
         kart,
         left=_corner(kart.left, swept.left, floor),
@@ -56,13 +56,13 @@ def as_measured(kart: Kart, setting: Setting) -> Kart:
     )
 
 
-def _floor(kart: Kart, swept: Sweep, standing: Stance) -> Floor:
+def _floor(kart: Kart, swept: Sweep, standing: Stance) -> Under:
     road, axis = swept.road, kart.frame.axis_height
     behind = np.stack(np.broadcast_arrays(0.0, 0.0, kart.rear_tyre.radius), axis=-1)
-    return Floor(road, standing.height[..., 0] - road.normal[..., 2] * axis, behind)
+    return Under(road, standing.height[..., 0] - road.normal[..., 2] * axis, behind)
 
 
-def _corner(corner: Corner, swept: CornerSweep, floor: Floor) -> Corner:
+def _corner(corner: Corner, swept: CornerSweep, floor: Under) -> Corner:
     yoke = replace(
         corner.yoke,
         centre=_point(floor.place(np.asarray(corner.yoke.centre, float))),
@@ -78,7 +78,7 @@ def _corner(corner: Corner, swept: CornerSweep, floor: Floor) -> Corner:
     return Corner(yoke, stub, _point(floor.place(np.asarray(corner.inner_joint, float))))
 
 
-def _column(column: Column, floor: Floor) -> Column:
+def _column(column: Column, floor: Under) -> Column:
     foot = floor.place(np.asarray(column.foot, float)) * np.array([1.0, 0.0, 1.0])
     up = np.clip(dot(column_axis(column), floor.road.normal), -1.0, 1.0)
     return replace(column, foot=_point(foot), inclination=_one(np.arcsin(up)))
