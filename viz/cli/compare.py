@@ -104,6 +104,10 @@ def run(arguments: argparse.Namespace) -> int:
 
     def printed() -> Iterator[str]:
         yield from first_answer(answered(), sure)
+        if tables and sure:
+            from viz.tables.bands import bands_table
+
+            yield from (line for name in names for line in ("", *bands_table(answered(), name, True)))
         yield from ["", *report(compared(), way)] if tables else HINT
 
     deliver(outputs, contents, printed, warnings)

@@ -87,6 +87,10 @@ def run(arguments: argparse.Namespace) -> int:
 
     def printed() -> Iterator[str]:
         yield from first_answer(answered(), sure)
+        if tables and sure:
+            from viz.tables.bands import bands_table
+
+            yield from (line for name in asked.settings for line in ("", *bands_table(answered(), name)))
         yield from ["", *report(told)] if tables else HINT
 
     deliver(outputs, contents, printed, concerning(scenario, asked.settings))
