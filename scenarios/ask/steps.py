@@ -26,6 +26,8 @@ from scenarios.likely.bands import Banded
 CornerChange = Callable[[CornerSetting, Yoke], CornerSetting]
 WORTH = ("load", "lifts", "camber", TORQUE)
 """What is told of each step, by short names."""
+RANKING = ("load", "lifts")
+"""By what steps are ranked; the second counts for those whose first cannot be told."""
 
 
 class UsualStep(NamedTuple):
@@ -152,6 +154,18 @@ class Stepped:
         """What a step does, by short names; less the base."""
         addresses = self.answer.corners[0].addresses
         return {short: self.answer.found.change(setting, addresses[short]) for short in WORTH}
+
+    @property
+    def ranked(self) -> list[str]:
+        """Settings by what they do to the inside rear, the largest first, last what cannot be told."""
+
+        def rank(setting: str) -> list[float]:
+            inside_rear = [self.worth(setting)[short] for short in RANKING]
+            sizes = [abs(by.value or 0.0) for by in inside_rear]
+            told = [size * by.told_apart for size, by in zip(sizes, inside_rear, strict=True)]
+            return [-size for size in (*told, *sizes)]
+
+        return sorted(self.steps, key=rank)
 
     def instead(self, setting: str, of: str, short: str = "load") -> float | None:
         """How many steps of a setting do to a figure what one step of another does; None where it cannot."""

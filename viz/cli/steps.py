@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 import argparse
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from viz.cli.asked import add_present_arguments, ask, present, present_question
-from viz.cli.outputs import check_at, deliver, outputs_of
+from viz.cli.outputs import Content, check_at, deliver, outputs_of
 from viz.cli.parser import finite
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
+    from scenarios.ask.steps import Stepped
 
 DESCRIPTION = """\
 Takes one usual step of every adjustment from what is on the kart, the toe set back after it, and says
@@ -25,6 +30,8 @@ def add_to(commands: Any) -> None:
     corner.add_argument("--at", metavar="DEG", type=finite, help="handwheel angle, deg, to read them at")
     output = parser.add_argument_group("output")
     output.add_argument("--json", metavar="FILE", help="every step with its bands; '-' is stdout")
+    output.add_argument("--plot", metavar="FILE", help="a bar a step, as .png, .svg or .pdf")
+    output.add_argument("--dark", action="store_true", help="the plot on a dark ground")
     parser.set_defaults(run=run)
 
 
@@ -44,6 +51,15 @@ def run(arguments: argparse.Namespace) -> int:
     check_stands(asked.scenario, base)
     at_deg = None if arguments.at is None else abs(arguments.at)
     found = stepped(asked.scenario, base, arguments.case, at_deg)
-    contents = {"--json": lambda: json_chunks(document(found))}
+    contents: dict[str, Content] = {
+        "--json": lambda: json_chunks(document(found)),
+        "--plot": lambda: _figure(found, outputs.dark),
+    }
     deliver(outputs, contents, lambda: report(found), concerning(asked.scenario, [base]))
     return 0
+
+
+def _figure(found: Stepped, dark: bool) -> Figure:
+    from viz.plots.steps import steps_figure
+
+    return steps_figure(found, dark)

@@ -5,15 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 
 from kinematics.change.change import Difference
 from kinematics.figures.figure import Numbers
 from scenarios.ask.compare import WAY_WORDS, Compared, base_columns
-from viz.look.palette import DARK, LIGHT
 from viz.plots.lettering import plain
 from viz.plots.lock import CASE_PANELS, HANDWHEEL, PANELS, Bands, Columns, draw_panel, legend
+from viz.plots.paper import sheet, theme_of
 
 IN_CASE = CASE_PANELS[:3]
 
@@ -29,14 +28,10 @@ def compare_figure(compared: Compared, way: str, dark: bool = False, bands: Sequ
     way is how the kart is left. The last two rows show the first load case, when there is one. bands are
     those of each setting's differences, drawn as shades behind them.
     """
-    theme = DARK if dark else LIGHT
+    theme = theme_of(dark)
     case = compared.cases[0] if compared.cases else None
     panels = [PANELS[:3], PANELS[3:], *([IN_CASE] if case is not None else [])]
-    figure = Figure(
-        figsize=(12.8, 5.4 * len(panels) + 0.9), dpi=125, facecolor=theme.plate, layout="constrained"
-    )
-    FigureCanvasAgg(figure)
-    figure.get_layout_engine().set(h_pad=0.1, w_pad=0.08)  # type: ignore[union-attr, call-arg]
+    figure = sheet(12.8, 5.4 * len(panels) + 0.9, theme)
     grid = figure.subplots(2 * len(panels), 3, sharex=True, height_ratios=(3, 2.2) * len(panels))
     now = [_base(compared, case), *_settings(compared, way, case, "now")]
     changes = _settings(compared, way, case, "change")

@@ -16,7 +16,6 @@ import matplotlib
 import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.axes import Axes
-from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure as Picture
 from matplotlib.lines import Line2D
 from matplotlib.patches import Patch
@@ -25,9 +24,10 @@ from kinematics.figures import kart, standing, wheel
 from kinematics.figures.figure import Figure, Numbers
 from kinematics.tolerance.band import Band
 from scenarios.ask.run import Run
-from viz.look.palette import DARK, LIGHT, Theme
+from viz.look.palette import Theme
 from viz.look.rule import SIDES, Stroke, side_colour, stroke
 from viz.plots.lettering import plain
+from viz.plots.paper import dress, sheet, theme_of
 
 Columns = Mapping[str, Numbers]
 
@@ -83,12 +83,10 @@ def lock_figure(title: str, runs: Sequence[Run], dark: bool = False, bands: Sequ
     The last two rows show the first load case of the runs, when they have one. bands are those of each run's
     columns, drawn as shades behind their curves.
     """
-    theme = DARK if dark else LIGHT
+    theme = theme_of(dark)
     case = runs[0].cases[0].name if runs[0].cases else None
     rows = 2 if case is None else 4
-    figure = Picture(figsize=(12.8, 3.3 * rows + 0.8), dpi=125, facecolor=theme.plate, layout="constrained")
-    FigureCanvasAgg(figure)
-    figure.get_layout_engine().set(h_pad=0.1, w_pad=0.08)  # type: ignore[union-attr, call-arg]
+    figure = sheet(12.8, 3.3 * rows + 0.8, theme)
     panels = figure.subplots(rows, 3, sharex=True)
     for axes, panel in zip(panels[:2].flat, PANELS, strict=True):
         draw_panel(axes, panel, [run.columns for run in runs], theme, bands=bands)
@@ -116,13 +114,8 @@ def draw_panel(
 
     bands are those of the runs, as many or none.
     """
-    axes.set_facecolor(theme.plate)
-    axes.set_title(panel.title, color=theme.ink, fontsize=11)
+    dress(axes, theme, panel.title)
     axes.set_ylabel(panel.unit, color=theme.ink)
-    axes.grid(True, color=theme.fine, linewidth=0.8)
-    axes.tick_params(colors=theme.ink, labelsize=9)
-    for spine in axes.spines.values():
-        spine.set_color(theme.fine)
     for columns, shades in zip(runs, bands, strict=False):
         for name in panel.columns:
             _shade(axes, columns, name, shades[name], theme)

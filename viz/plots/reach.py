@@ -12,7 +12,6 @@ from itertools import product
 import numpy as np
 from matplotlib import colormaps
 from matplotlib.axes import Axes
-from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.collections import PathCollection
 from matplotlib.colors import BoundaryNorm, ListedColormap
 from matplotlib.figure import Figure
@@ -23,8 +22,9 @@ from matplotlib.transforms import Bbox
 
 from kinematics.frames import Array
 from scenarios.ask.reach import Mapped, Mark
-from viz.look.palette import DARK, LIGHT, Theme
+from viz.look.palette import Theme
 from viz.plots.lettering import plain
+from viz.plots.paper import dress, sheet, theme_of
 from viz.tables.grid import shorten
 
 STEPS = 9
@@ -43,9 +43,8 @@ HIDES = 12.0
 
 def map_figure(mapped: Mapped, dark: bool = False) -> Figure:
     """The map as a figure; the caller owns it."""
-    theme = DARK if dark else LIGHT
-    figure = Figure(figsize=(11.5, 8.2), dpi=125, facecolor=theme.plate, layout="constrained")
-    FigureCanvasAgg(figure)
+    theme = theme_of(dark)
+    figure = sheet(11.5, 8.2, theme)
     axes = figure.add_subplot()
     _dress(axes, mapped, theme)
     points = _points(axes, mapped, theme, dark)
@@ -67,17 +66,13 @@ def map_figure(mapped: Mapped, dark: bool = False) -> Figure:
 
 
 def _dress(axes: Axes, mapped: Mapped, theme: Theme) -> None:
-    axes.set_facecolor(theme.plate)
+    dress(axes, theme)
     title = f"{plain(mapped.scenario.title, 34)}: what the box can reach, {mapped.fitted}"
     axes.set_title(title, color=theme.ink, fontsize=14, fontweight="bold", pad=12)
     axes.set_xlabel("caster (deg), + top rearward", color=theme.ink, fontsize=11)
     axes.set_ylabel("camber straight ahead (deg), + top outward", color=theme.ink, fontsize=11)
-    axes.grid(True, color=theme.fine, linewidth=0.8)
     axes.set_axisbelow(True)
-    axes.tick_params(colors=theme.ink, labelsize=10)
     axes.margins(0.09)
-    for spine in axes.spines.values():
-        spine.set_color(theme.fine)
 
 
 def _points(axes: Axes, mapped: Mapped, theme: Theme, dark: bool) -> PathCollection | None:

@@ -2,19 +2,16 @@
 
 from __future__ import annotations
 
-from math import degrees, isinf
+from math import degrees
 
 from scenarios.ask.answer import TORQUE
 from scenarios.ask.steps import STEPS, Stepped
-from scenarios.likely.bands import Banded
 from scenarios.schema.changes import NOT_MODELLED
 from viz.tables.answer import NARROW, laid
 from viz.tables.grid import Grid, GridColumn, layout
 from viz.words.numbers import PAGE, number, signed
-from viz.words.sure import Scale, decimals, kg, plain
+from viz.words.sure import ALIKE, gain, kg
 
-ALIKE = "·"
-"""Stands where a step makes no difference that can be told."""
 HEADS = (
     ("", "one usual step"),
     ("inside", "rear kg"),
@@ -31,9 +28,8 @@ def report(found: Stepped) -> list[str]:
     corner = found.answer.corners[0]
     where = f"{corner.case.name}, {number(degrees(corner.at), 0)}° of handwheel to the {corner.way}"
     title = f"{found.answer.scenario.title}, {found.base}: one step of each, toe set back ({where})."
-    rows = sorted(found.steps, key=lambda name: -abs(found.worth(name)["load"].value or 0.0))
     columns = [GridColumn(heads, text=not place, name=not place) for place, heads in enumerate(HEADS)]
-    table = layout(Grid(columns, [_row(found, name) for name in rows]), NARROW)
+    table = layout(Grid(columns, [_row(found, name) for name in found.ranked]), NARROW)
     return [*laid([title]), "", *table, "", *laid(_legend())]
 
 
@@ -42,24 +38,13 @@ def _row(found: Stepped, name: str) -> list[str]:
     caster = found.instead(name, "1")
     return [
         step.words,
-        _change(worth["load"], kg, band=True),
-        _change(worth["lifts"]),
-        _change(worth["camber"]),
-        _change(worth[TORQUE]),
+        gain(worth["load"], kg, band=True),
+        gain(worth["lifts"]),
+        gain(worth["camber"]),
+        gain(worth[TORQUE]),
         str(step.minutes),
         ALIKE if caster is None else signed(caster, 1, hand=PAGE),
     ]
-
-
-def _change(by: Banded, scale: Scale = plain, band: bool = False) -> str:
-    """A difference with its sign, and its band where that is asked for."""
-    if by.value is None or isinf(by.value) or not by.told_apart:
-        return ALIKE
-    low, high = scale(float(by.band.low)), scale(float(by.band.high))
-    half = 0.5 * (high - low)
-    places = decimals(half)
-    said = signed(scale(by.value), places, hand=PAGE)
-    return f"{said} ± {number(half, places)}" if band else said
 
 
 def _legend() -> list[str]:

@@ -10,6 +10,8 @@ from scenarios.likely.bands import Banded
 from viz.words.numbers import PAGE, number, signed
 
 Scale = Callable[[float], float]
+ALIKE = "·"
+"""Stands where a change makes no difference that can be told."""
 LOPSIDED = 1.6
 """A band whose one half is so many times the other is told by its ends."""
 
@@ -59,6 +61,22 @@ def ends(low: float, high: float, places: int) -> str:
     if isinf(high):
         return f"{first} or more, or never" if not isinf(low) else "anything"
     return f"{last} or less" if isinf(low) else f"{first} to {last}"
+
+
+def gain(by: Banded, scale: Scale = plain, band: bool = False) -> str:
+    """A difference in a table: with its sign, and give or take what where that is asked for."""
+    if by.value is None or isinf(by.value) or not by.told_apart:
+        return ALIKE
+    value, low, high = (scale(one) for one in (by.value, float(by.band.low), float(by.band.high)))
+    half, nearest = 0.5 * (high - low), min(abs(low), abs(high))
+    places = decimals(half if isfinite(half) else nearest)
+    said = signed(value, places, hand=PAGE)
+    if not band:
+        return said
+    if round(half, places) < abs(round(value, places)):
+        return f"{said} ± {number(half, places)}"
+    places = max(places, decimals(2.0 * nearest))  # its nearer end is not told as nothing
+    return f"{signed(value, places, hand=PAGE)} ({ends(low, high, places)})"
 
 
 def shift(was: float, now: float, places: int, unit: str) -> str:

@@ -14,7 +14,7 @@ from kinematics.figures.turn import LIFT_OFF
 from kinematics.parts import GRAVITY
 from kinematics.tolerance.band import Band
 from scenarios.likely.bands import Banded
-from viz.words.sure import decimals, kg, magnitude, shift
+from viz.words.sure import ALIKE, decimals, gain, kg, magnitude, shift
 
 ADDRESS = LIFT_OFF.at("left", None, "corner")
 
@@ -39,6 +39,24 @@ def figure(value, low, high) -> Banded:
 )
 def test_by_hand(value, low, high, said):
     assert magnitude(figure(value, low, high), "kg") == said
+
+
+@pytest.mark.parametrize(
+    ("value", "low", "high", "said", "short"),
+    [
+        (-0.472, -0.66, -0.32, "−0.47 ± 0.17", "−0.47"),
+        (25.3, 21.4, 29.2, "+25 ± 4", "+25"),
+        (-4.1, -10.4, -1.2, "−4 (−10 to −1)", "−4"),
+        (2.1, 0.3, 4.4, "+2.1 (0.3 to 4.4)", "+2"),
+        (58.0, 28.4, inf, "+58 (28 or more, or never)", "+58"),
+        (2.4, 0.0, 8.0, ALIKE, ALIKE),
+        (inf, 1.0, inf, ALIKE, ALIKE),
+        (None, 1.0, 2.0, ALIKE, ALIKE),
+    ],
+)
+def test_a_difference_in_a_table_by_hand(value, low, high, said, short):
+    assert gain(figure(value, low, high), band=True) == said
+    assert gain(figure(value, low, high)) == short
 
 
 def test_a_degree_stands_at_its_number_and_scales_show_kilograms():
