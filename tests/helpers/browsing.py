@@ -34,6 +34,13 @@ scenario = scenarios.load(source)
 reload = (lambda: scenarios.load(source)) if source else None
 serve(scenario, open_browser=False, reload=reload, say=lambda line: print(line, flush=True), **ask)
 """
+FIRST = {
+    "[data-slot=A]": "as-delivered",
+    "[data-slot=B]": "more-caster",
+    "[data-case]": "standing",
+    "label:has-text('Twist and air drawn') select": "1",
+}
+"""What a page of the built-in kart has chosen when it opens, by its control."""
 SETTLE = """async () => { const frame = () => new Promise(requestAnimationFrame);
   await new Promise((done) => setTimeout(done, 30)); await frame(); await frame(); }"""
 
@@ -109,6 +116,21 @@ def after_answer(page: Page, act: Any) -> None:
         "(n) => Number(document.documentElement.dataset.answers) > n", arg=before, timeout=10_000
     )
     page.evaluate(SETTLE)
+
+
+def put_back(page: Page, lock: int) -> None:
+    """The page as it was opened, by its own controls; one is touched only where it is not so already."""
+    for name in ("overlaid", "overview", "change A"):
+        button = page.get_by_role("button", name=name, exact=True)
+        if button.get_attribute("aria-pressed") != "true":
+            button.click()
+    page.get_by_label("left and right alike").check()
+    for chosen, first in FIRST.items():
+        box = page.locator(chosen)
+        edited = "Edited here" in (box.locator("xpath=..").text_content() or "")
+        if edited or box.input_value() != first:
+            after_answer(page, lambda box=box, first=first: box.select_option(first))
+    set_lock(page, lock)
 
 
 def set_lock(page: Page, index: int) -> None:

@@ -48,11 +48,11 @@ def first(context: BrowserContext, address: str) -> Iterator[Page]:
 
 @pytest.fixture
 def still(first: Page) -> Iterator[Page]:
-    """One page for all checks that read it, and turn its handwheel at most: opening one takes longest."""
-    from tests.helpers.browsing import set_lock
+    """One page for all checks that leave it as its own controls can put it back: opening one takes longest."""
+    from tests.helpers.browsing import put_back
 
     yield first
-    set_lock(first, STRAIGHT)
+    put_back(first, STRAIGHT)
 
 
 @pytest.fixture

@@ -23,6 +23,26 @@ EVERY = [
 ]
 
 
+@pytest.fixture(scope="module")
+def pictures():
+    return {}
+
+
+@pytest.fixture(autouse=True)
+def drawn_once(request, monkeypatch, pictures):
+    """A plot is drawn the first time only: how its bytes are written is asked here, each time anew."""
+    from viz.plots import lock
+
+    draw, name = lock.figure_bytes, request.node.name.partition("[")[2]
+
+    def kept(figure, suffix):
+        if name not in pictures:
+            pictures[name] = draw(figure, suffix)
+        return pictures[name]
+
+    monkeypatch.setattr(lock, "figure_bytes", kept)
+
+
 def gone(folder):
     """What a folder holds beside the kart."""
     return sorted(path.name for path in folder.iterdir() if path.name != "coarse.toml")
@@ -77,7 +97,9 @@ def test_a_pipe_and_a_device_are_written_into(tmp_path, coarse, capsys, name):
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM, signal.SIGHUP])
+@pytest.mark.parametrize(
+    "number", [signal.SIGINT, signal.SIGTERM, pytest.param(signal.SIGHUP, marks=pytest.mark.long)]
+)
 def test_a_film_that_is_stopped_leaves_the_older_one_alone(tmp_path, number):
     film = tmp_path / "kart.mp4"
     film.write_bytes(b"older")
