@@ -99,9 +99,8 @@ WANTS = ("--want", "caster_left_deg=now+1", "--limit", "3")
 def test_what_choose_prints_is_the_candidate_it_picked(folder, mapping, sides):
     path = in_file(folder, mapping)
     asked = ("choose", path, *WANTS, "--sides", sides)
-    said(*asked, "--json", str(folder / "found.json"))
+    text, _ = said(*asked, "--json", str(folder / "found.json"), "--keep-as", "picked")
     document = json.loads((folder / "found.json").read_text())
-    text, _ = said(*asked, "--keep-as", "picked")
     [words] = command_lines(text)
     found = meant(words)
     chosen = {"exact": document["candidates"][0]["setting"]}

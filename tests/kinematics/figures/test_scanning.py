@@ -32,29 +32,38 @@ def stop_or_binding(kart, setting, way):
     return min(kart.column.stop, bind * (1.0 - 1e-9))
 
 
-def column(kart, setting, case, way, count=2001):
-    """The turn at evenly spaced positions as far as it goes."""
-    swept = sweep(kart, setting, WAYS[way] * np.linspace(0.0, stop_or_binding(kart, setting, way), count))
+def positions(kart, setting, way, count=2001):
+    """The lock this way at evenly spaced positions as far as it goes."""
+    return sweep(kart, setting, WAYS[way] * np.linspace(0.0, stop_or_binding(kart, setting, way), count))
+
+
+def column(swept, case, way):
+    """The turn at those positions."""
     return turn(swept, stand(swept, case, WAYS[way]), WAYS[way], case.opposite_lock)
+
+
+def at_least(scan):
+    """The handwheel angle, rad, where a scan has its least load."""
+    return scan.handwheel[np.argmin(np.where(scan.known, scan.load, np.inf))]
 
 
 def disagreements(kart, setting):
     """What the figures of a turn say that its own column does not."""
     told = turns(kart, setting, {case: [(Of.SCAN, way) for way in WAYS] for case in CASES})
-    for case in CASES:
-        for way in WAYS:
-            fine, scan = column(kart, setting, case, way), told.of(case).scan(way)
+    for way in WAYS:
+        swept = positions(kart, setting, way)
+        lowest = sweep(kart, setting, [at_least(told.of(case).scan(way)) for case in CASES])
+        for number, case in enumerate(CASES):
+            fine, scan = column(swept, case, way), told.of(case).scan(way)
             found = told.of(case).found(way)
             if not fine.known.all():
                 continue  # it tips
             least = float(np.min(np.where(scan.known, scan.load, np.inf)))
             if least > fine.load.min() + NEWTON:
                 yield case.name, way, "least", least, fine.load.min()
-            at_least = scan.handwheel[np.argmin(np.where(scan.known, scan.load, np.inf))]
-            again = sweep(kart, setting, [at_least])
-            there = turn(again, stand(again, case, WAYS[way]), WAYS[way], case.opposite_lock)
-            if abs(there.load[0] - least) > 1e-3:
-                yield case.name, way, "not in its column", least, there.load[0]
+            there = column(lowest, case, way).load[number]
+            if abs(there - least) > 1e-3:
+                yield case.name, way, "not in its column", least, there
             up = fine.clearance > 0.0
             if up.any() and not found.lifts:
                 yield case.name, way, "told to stay down", fine.handwheel[up.argmax()], None

@@ -24,23 +24,28 @@ EVERY = [
 
 
 @pytest.fixture(scope="module")
-def pictures():
+def made():
     return {}
 
 
 @pytest.fixture(autouse=True)
-def drawn_once(request, monkeypatch, pictures):
-    """A plot is drawn the first time only: how its bytes are written is asked here, each time anew."""
+def drawn_once(request, monkeypatch, made):
+    """A plot or a hand-out is drawn the first time only: how it is written is asked here, each time anew."""
+    from viz.handout import writing
     from viz.plots import lock
 
-    draw, name = lock.figure_bytes, request.node.name.partition("[")[2]
+    name = request.node.name.partition("[")[2]
 
-    def kept(figure, suffix):
-        if name not in pictures:
-            pictures[name] = draw(figure, suffix)
-        return pictures[name]
+    def once(draw):
+        def kept(*asked, **options):
+            if name not in made:
+                made[name] = draw(*asked, **options)
+            return made[name]
 
-    monkeypatch.setattr(lock, "figure_bytes", kept)
+        return kept
+
+    for module, draw in ((lock, "figure_bytes"), (writing, "page")):
+        monkeypatch.setattr(module, draw, once(getattr(module, draw)))
 
 
 def gone(folder):

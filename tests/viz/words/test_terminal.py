@@ -32,6 +32,7 @@ COMMANDS = (
     ("view", "--out", "kart.glb"),
     ("handout", "--out", "/proc/no/place.html"),
 )
+CASES = ("standing", "slow corner")
 TYPED = (
     "--setting",
     "--both",
@@ -48,13 +49,14 @@ TYPED = (
 
 @st.composite
 def karts(draw):
-    """A training kart of few bushes whose title, notes and source are any text."""
+    """A training kart of few bushes and load cases whose title, notes and source are any text."""
     kit = {"clock_step_deg": 90.0, "bush": [{"rated_deg": 1.0}]}
     bushes = {"top_rated_deg": 1.0, "bottom_rated_deg": 1.0, "top_clock_deg": 90.0, "bottom_clock_deg": 0.0}
     setting = {name: {"note": draw(odd_texts), "both": bushes} for name in ("now", "new")}
     setting["new"]["both"] = {**bushes, "top_clock_deg": 180.0}
     changes = {"title": draw(odd_lines), "limits.source": draw(odd_texts), "limits.wheelbase_max_mm": 1030.0}
     changes |= {"kit": kit, "setting": setting, "default_setting": "now", "sweep.positions": 5}
+    changes["load_case"] = [case for case in tables()["load_case"] if case["name"] in CASES]
     return edited(tables(), changes)
 
 
