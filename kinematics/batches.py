@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import fields, is_dataclass, replace
+from functools import cache
 from typing import Any, TypeVar
 
 import numpy as np
@@ -30,19 +31,28 @@ def _told(number: Number) -> str:
 
 def _each(part: P, change: Callable[[Array, bool], Array]) -> P:
     """The part with change(array, is_point) made of every array in it; itself where there is none."""
-
-    def of(value: Any, point: bool) -> Any:
-        if isinstance(value, np.ndarray):
-            return change(value, point)
-        if isinstance(value, tuple) and not point:
-            made = [of(one, False) for one in value]
-            return tuple(made) if any(a is not b for a, b in zip(made, value, strict=True)) else value
-        return _each(value, change) if is_dataclass(value) else value
-
-    found = {f.name: (getattr(part, f.name), f.type == "Vector") for f in fields(part)}  # type: ignore[arg-type]
-    made = {name: of(*given) for name, given in found.items()}
-    new = {name: value for name, value in made.items() if value is not found[name][0]}
+    new = {}
+    for name, point in _fields_of(type(part)):
+        value = getattr(part, name)
+        made = value if value.__class__ is float else _changed(value, point, change)
+        if made is not value:
+            new[name] = made
     return replace(part, **new) if new else part  # type: ignore[type-var]
+
+
+def _changed(value: Any, point: bool, change: Callable[[Array, bool], Array]) -> Any:
+    if isinstance(value, np.ndarray):
+        return change(value, point)
+    if isinstance(value, tuple) and not point:
+        made = [_changed(one, False, change) for one in value]
+        return tuple(made) if any(a is not b for a, b in zip(made, value, strict=True)) else value
+    return _each(value, change) if is_dataclass(value) else value
+
+
+@cache
+def _fields_of(make: type) -> tuple[tuple[str, bool], ...]:
+    """The fields of a record, and whether each is a point."""
+    return tuple((f.name, f.type == "Vector") for f in fields(make))
 
 
 def batch_shape(part: object) -> tuple[int, ...]:

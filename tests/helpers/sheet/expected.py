@@ -10,7 +10,7 @@ from dataclasses import replace
 from math import degrees, radians, sin, tan
 
 import numpy as np
-from scipy.optimize import brentq
+from scipy.optimize.elementwise import find_root
 
 from kinematics.change.rods import nearest_stack, spacer_moves
 from kinematics.lock import sweep, with_rod
@@ -155,8 +155,8 @@ def scale_numbers(scenario, state, when):
     return expected
 
 
-def camber_on_plate(kart, state, side, steer, held):
-    """Handwheel angle and camber, deg, of a wheel at a road steer (deg, + left); None out of reach."""
+def camber_on_plates(kart, state, side, steers, held):
+    """Handwheel angle and camber, deg, of a wheel at each road steer (deg, + left); None out of reach."""
     index, sign = SIDES.index(side), (1.0, -1.0)[SIDES.index(side)]
 
     def corner(handwheel):
@@ -164,47 +164,44 @@ def camber_on_plate(kart, state, side, steer, held):
             return getattr(sweep(kart, state, handwheel), side)
         return standing(kart, state, handwheel)[0][index]
 
-    def miss(handwheel):
-        return sign * degrees(float(np.ravel(corner(handwheel).steer)[0])) - steer
+    def miss(handwheel, steer):
+        return sign * np.degrees(corner(handwheel).steer) - steer
 
-    stop = kart.column.stop if steer > 0.0 else -kart.column.stop
-    if miss(stop) * steer < 0.0:
-        return None
-    handwheel = brentq(miss, 0.0, stop, xtol=1e-9, rtol=1e-9)
-    return degrees(handwheel), degrees(float(np.ravel(corner(handwheel).camber)[0]))
+    stops = np.where(np.greater(steers, 0.0), kart.column.stop, -kart.column.stop)
+    reached = miss(stops, steers) * steers >= 0.0
+    found = find_root(miss, (0.0 * stops, stops), args=(steers,), tolerances={"xatol": 1e-9, "xrtol": 1e-9})
+    told = zip(reached, np.degrees(found.x), np.degrees(corner(found.x).camber), strict=True)
+    return [(float(handwheel), float(camber)) if there else None for there, handwheel, camber in told]
 
 
 def plate_numbers(scenario, states, steers):
     expected = {"factor_20": 1.4619022}
-    for steer in steers:
-        expected[f"steer_{steer:g}_deg"] = steer
-        for side in SIDES:
-            for when, state in states.items():
-                expected |= _plates_of(scenario.kart, state, side, when, steer)
-    expected["steer_20_deg"] = 20.0
-    return expected
+    for side in SIDES:
+        for when, state in states.items():
+            for held in (False, True):
+                signed = np.multiply.outer([1.0, -1.0], steers)
+                told = camber_on_plates(scenario.kart, state, side, signed.ravel(), held)
+                for i, steer in enumerate(steers):
+                    found = {"left": told[i], "right": told[len(steers) + i]}
+                    expected |= _plates_of(found, side, when, steer, held)
+    return expected | {f"steer_{steer:g}_deg": steer for steer in (*steers, 20.0)}
 
 
-def _plates_of(kart, state, side, when, steer):
+def _plates_of(found, side, when, steer, held):
     expected = {}
-    for held in (False, True):
-        found = {
-            way: camber_on_plate(kart, state, side, sign * steer, held)
-            for way, sign in (("left", 1), ("right", -1))
-        }
-        if not held:
-            for way, told in found.items():
-                if told is not None:
-                    expected[f"plate_{side}_{way}_{steer:g}_{when}_deg"] = told[1]
-                    if when == "after":
-                        expected[f"plate_{side}_{way}_{steer:g}_handwheel_deg"] = abs(told[0])
-        if None not in found.values():
-            inside, outside = (
-                found[way][1] for way in (("left", "right") if side == "left" else ("right", "left"))
-            )
-            key = f"workshop_caster_{side}_{steer:g}{'_held' if held else ''}_{when}_deg"
-            expected[key] = (inside - outside) / (2.0 * sin(radians(steer)))
-            expected[f"factor_{steer:g}"] = 0.5 / sin(radians(steer))
+    if not held:
+        for way, told in found.items():
+            if told is not None:
+                expected[f"plate_{side}_{way}_{steer:g}_{when}_deg"] = told[1]
+                if when == "after":
+                    expected[f"plate_{side}_{way}_{steer:g}_handwheel_deg"] = abs(told[0])
+    if None not in found.values():
+        inside, outside = (
+            found[way][1] for way in (("left", "right") if side == "left" else ("right", "left"))
+        )
+        key = f"workshop_caster_{side}_{steer:g}{'_held' if held else ''}_{when}_deg"
+        expected[key] = (inside - outside) / (2.0 * sin(radians(steer)))
+        expected[f"factor_{steer:g}"] = 0.5 / sin(radians(steer))
     return expected
 
 

@@ -238,6 +238,21 @@ def sizes_typed(draw, mapping):
     return f"{number!r}{'mm' if key == 'offset_mm' else draw(st.sampled_from(['', 'deg']))}"
 
 
+def answered(*typed):
+    """What the command asks, the answer it has, and what it prints of it."""
+    kept = []
+
+    def keeping(*question):
+        kept.append((question, clocks(*question)))
+        return kept[0][1]
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("scenarios.ask.clocks.clocks", keeping)
+        text, _ = said(*typed)
+    [(question, answer)] = kept
+    return question, answer, text
+
+
 @pytest.mark.slow
 @given(st.data())
 @settings(max_examples=15, phases=[Phase.generate])
@@ -249,10 +264,10 @@ def test_every_line_it_prints_means_an_answers_bushes(folder, data):
     if float(re.sub("[a-z]", "", top)) == float(re.sub("[a-z]", "", bottom)) == 0.0:
         top = "1.3mm"
     caster = round(data.draw(st.floats(9.0, 15.0)), 2)
-    text, _ = said(
-        "clocks", str(place), "--caster", str(caster), "--top", top, "--bottom", bottom, "--side", side
-    )
-    found = asked(scenarios.load(place), "as it is", side, top, bottom, caster)
+    typed = ("--caster", str(caster), "--top", top, "--bottom", bottom, "--side", side)
+    (made, *question), found, text = answered("clocks", str(place), *typed)
+    assert question == ["as it is", side, (size_text(top), size_text(bottom)), caster, None]
+    assert made.digest == scenarios.load(place).digest
     lines = command_lines(text)
     assert [words[0] for words in lines] == ["sweep", "sheet"] * len(found.fitting)
     for answer, *both in zip(found.fitting.values(), lines[::2], lines[1::2], strict=True):
