@@ -120,7 +120,10 @@ def after_answer(page: Page, act: Any) -> None:
 
 def put_back(page: Page, lock: int) -> None:
     """The page as it was opened, by its own controls; one is touched only where it is not so already."""
-    for name in ("overlaid", "overview", "change A"):
+    dismiss = page.get_by_role("button", name="Dismiss")
+    if dismiss.count():
+        dismiss.click()
+    for name in ("auto", "overlaid", "overview", "change A"):
         button = page.get_by_role("button", name=name, exact=True)
         if button.get_attribute("aria-pressed") != "true":
             button.click()

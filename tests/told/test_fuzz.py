@@ -17,7 +17,7 @@ from tests.helpers.hostile.inputs import Input, made
 from tests.helpers.hostile.watched import judged, watched
 from viz.cli import sweep
 
-EACH, GROUPS = 30, 6
+EACH, GROUPS = 20, 6
 
 
 @pytest.fixture(scope="module", autouse=True)

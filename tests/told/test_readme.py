@@ -2,10 +2,12 @@
 
 import re
 import shlex
+from functools import partial
 from pathlib import Path
 
 import pytest
 
+from viz import handout
 from viz.cli import main as cli
 
 ROOT = Path(__file__).parents[2]
@@ -18,6 +20,7 @@ TYPED = [line for block in BLOCKS for line in block.splitlines() if line.startsw
 def test_its_commands_run_in_order(capsys, tmp_path, monkeypatch):
     assert len(TYPED) >= 10
     monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr(handout, "write", partial(handout.write, size=(320, 192)))  # large ones take longest
     for line in TYPED:
         if line.startswith("lockarc view"):
             continue  # drawn by the viewer's own tests

@@ -7,7 +7,7 @@ from kinematics.stance.equilibrium import Floor, Stance, equilibrium
 from tests.helpers.random_karts import front_wheels, random_sweep
 from tests.twins.stance import ARM, Twin
 
-STATES = 100
+STATES = 60
 
 
 def drawn(seed, largest_g):

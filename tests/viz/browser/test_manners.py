@@ -17,16 +17,16 @@ from tests.helpers.browsing import numbers, opened, picture, picture_other_than,
 CONTROLS = "button, select, input, [role=slider][tabindex], [tabindex='0']"
 
 
-def test_every_control_is_reached_by_keyboard(page: Page) -> None:
-    page.get_by_label("left and right alike").uncheck()
+def test_every_control_is_reached_by_keyboard(still: Page) -> None:
+    still.get_by_label("left and right alike").uncheck()
     mark = """(s) => { let n = 0; for (const e of document.querySelectorAll(s))
       if (e.getClientRects().length && !e.disabled) e.dataset.mark = n++; return n; }"""
-    count = page.evaluate(mark, CONTROLS)
-    page.evaluate("document.activeElement.blur()")
+    count = still.evaluate(mark, CONTROLS)
+    still.evaluate("document.activeElement.blur()")
     reached = set()
     for _ in range(count + 4):
-        page.keyboard.press("Tab")
-        reached.add(page.evaluate("document.activeElement?.dataset?.mark"))
+        still.keyboard.press("Tab")
+        reached.add(still.evaluate("document.activeElement?.dataset?.mark"))
     assert count > 30
     assert reached - {None} == {str(n) for n in range(count)}
 
@@ -61,11 +61,11 @@ def test_axe_finds_nothing_serious_and_nothing_runs_off_the_page(
     context.close()
 
 
-def test_theme_switch_changes_page_and_picture(page: Page) -> None:
-    before = picture(page)
-    page.get_by_role("button", name="dark", exact=True).click()
-    page.wait_for_function("getComputedStyle(document.body).backgroundColor === 'rgb(20, 25, 30)'")
-    picture_other_than(page, before)
+def test_theme_switch_changes_page_and_picture(still: Page) -> None:
+    before = picture(still)
+    still.get_by_role("button", name="dark", exact=True).click()
+    still.wait_for_function("getComputedStyle(document.body).backgroundColor === 'rgb(20, 25, 30)'")
+    picture_other_than(still, before)
 
 
 def test_data_saved_is_what_is_shown(still: Page) -> None:
@@ -115,21 +115,17 @@ def test_bad_query_is_told_and_the_page_lives(browser: Browser, address: str) ->
     context.close()
 
 
-def test_vanished_scenario_file_is_told_and_the_page_lives(browser: Browser, tmp_path: Path) -> None:
+def test_a_vanished_scenario_file_and_then_a_lost_connection_are_told(
+    browser: Browser, tmp_path: Path
+) -> None:
     file = tmp_path / "mine.toml"
     file.write_text(scenarios.builtin_text("training-kart"), encoding="utf-8")
+    context = browser.new_context()
     with served(source=str(file)) as address:
         file.unlink()
-        context = browser.new_context()
         page = opened(context, address)
         assert "mine.toml: no such file" in (page.get_by_role("alert").text_content() or "")
-        assert numbers(page, "headline")["caster_left_deg"][0] == "12.00"
-        context.close()
-
-
-def test_lost_connection_is_told(browser: Browser) -> None:
-    with served() as address:
-        context = browser.new_context()
-        page = opened(context, address)
+        assert numbers(page, "headline")["caster_left_deg"][0] == "12.00"  # the page lives
+        assert page.get_by_text("The connection is lost").count() == 0
     page.get_by_text("The connection is lost").wait_for(timeout=10_000)
     context.close()
