@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import fields, is_dataclass, replace
 from functools import cache
-from typing import Any, TypeVar
+from typing import Any, TypeVar, cast
 
 import numpy as np
 import numpy.typing as npt
@@ -31,8 +31,8 @@ def _told(number: Number) -> str:
 
 def _each(part: P, change: Callable[[Array, bool], Array]) -> P:
     """The part with change(array, is_point) made of every array in it; itself where there is none."""
-    new = {}
-    for name, point in _fields_of(type(part)):
+    new, make = {}, cast(type, type(part))
+    for name, point in _fields_of(make):
         value = getattr(part, name)
         made = value if value.__class__ is float else _changed(value, point, change)
         if made is not value:

@@ -8,6 +8,7 @@ its module or folder below, else it is quick.
 from __future__ import annotations
 
 import os
+from collections import Counter
 from pathlib import Path
 
 import pytest
@@ -15,6 +16,8 @@ from hypothesis import HealthCheck, settings
 
 TESTS = Path(__file__).parent
 SPEEDS = ("quick", "slow", "browser", "long")
+COSTS = {"long": 0.0, "browser": 2.0, "slow": 1.0, "quick": 0.05}
+"""Seconds that a test takes, about."""
 ROOMS = {
     "kinematics/stance/test_twin.py": "slow",
     "viz/browser": "browser",
@@ -48,12 +51,19 @@ settings.load_profile("house")
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Give a speed to each test that has none of its own."""
+    """Give a speed to each test that has none of its own; modules that work longest come first.
+
+    A worker takes a module at a time: what is left for the last is then short.
+    """
     for item in items:
         if not any(item.get_closest_marker(speed) for speed in SPEEDS):
             module = item.path.relative_to(TESTS)
             homes = (ROOMS.get(home.as_posix()) for home in (module, module.parent))
             item.add_marker(next((speed for speed in homes if speed), "quick"))
+    work: Counter[Path] = Counter()
+    for item in items:
+        work[item.path] += next(cost for speed, cost in COSTS.items() if item.get_closest_marker(speed))
+    items.sort(key=lambda item: -work[item.path])
 
 
 @pytest.hookimpl(optionalhook=True)

@@ -48,7 +48,7 @@ def first(context: BrowserContext, address: str) -> Iterator[Page]:
 
 @pytest.fixture
 def still(first: Page) -> Iterator[Page]:
-    """One page for all checks that leave it as its own controls can put it back: opening one takes longest."""
+    """One page for all checks after which its own controls can put it back: opening one takes longest."""
     from tests.helpers.browsing import put_back
 
     yield first
