@@ -12,18 +12,13 @@ from math import isfinite
 from typing import Any
 
 from scenarios.errors import Refusal, exact, nearest, pointed
+from scenarios.schema.changes import AT_A_CORNER
 
 Tables = dict[str, Any]
 
 AS_GIVEN = "as given"
 BUSHES = ("top", "bottom")
-LENGTHS = {
-    "spacer": "spacer_shift_mm",
-    "hub": "hub_spacer_mm",
-    "arm": "arm_hole_mm",
-    "spade": "spade_hole_mm",
-    "rod": "tie_rod_length_mm",
-}
+LENGTHS = {**{change.word: change.key for change in AT_A_CORNER}, "rod": "tie_rod_length_mm"}
 TOE = {"toe": "tie_rod_toe_deg"}
 WORDS = (*BUSHES, *LENGTHS, *TOE)
 SYNTAX = "top=2@180,bottom=1.5mm@0,spacer=2,hub=5,toe=0.1"

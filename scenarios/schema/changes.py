@@ -1,4 +1,5 @@
-"""What a setting may change on the whole kart: a row for each number, and how it is told.
+"""What a setting may change beside its bushes, on a corner or the whole kart: a row for each number, and how
+it is told.
 
 What is not listed here the model has no law for.
 """
@@ -11,7 +12,7 @@ Tables = dict[str, Any]
 
 
 class Adjustment(NamedTuple):
-    """One number of the whole kart that a setting changes."""
+    """One number that a setting changes."""
 
     key: str
     word: str
@@ -20,6 +21,12 @@ class Adjustment(NamedTuple):
     unit: str
 
 
+AT_A_CORNER = (
+    Adjustment("spacer_shift_mm", "spacer", "stub axle moved along the kingpin, + up", "mm"),
+    Adjustment("hub_spacer_mm", "hub", "wheel moved outward, + out", "mm"),
+    Adjustment("arm_hole_mm", "arm", "joint moved along the steering arm, + away from the kingpin", "mm"),
+    Adjustment("spade_hole_mm", "spade", "joint moved along the spade, + away from the column", "mm"),
+)
 CHANGES = (
     Adjustment("rear_axle_shift_mm", "axle", "rear axle moved in the frame, + up", "mm"),
     Adjustment("rear_track_change_mm", "rear-track", "rear wheels further apart, + wider", "mm"),

@@ -13,9 +13,12 @@ from typing import Any
 
 from scenarios import Scenario, ScenarioError, from_mapping
 from scenarios.kit import PLACES, SIDES, Size, called, offset_mm, size_keys
+from scenarios.schema.changes import AT_A_CORNER, CHANGES
 
 Tables = dict[str, Any]
 SLOTS = ("A", "B")
+BY_KEY = {one.key: one for one in CHANGES}
+BY_KEY_AT_A_CORNER = {one.key: one for one in AT_A_CORNER}
 TWISTS = (1, 5, 10)
 """How many times the frame's twist may be drawn."""
 
@@ -34,7 +37,7 @@ class Slot:
 
     @property
     def title(self) -> str:
-        """The name shown: whether the bushes are still as the setting has them."""
+        """The name shown: whether all is still as the setting has it."""
         return f"{self.name}, edited" if self.edited else self.name
 
 
@@ -128,6 +131,32 @@ def _rod(choices: Choices, change: Mapping[str, Any]) -> Choices:
     return _edited(choices, change, ("tie_rod_length_mm", "tie_rod_toe_deg"), dict.fromkeys(SIDES, new))
 
 
+def _corner(choices: Choices, change: Mapping[str, Any]) -> Choices:
+    found = one_of(change.get("key"), BY_KEY_AT_A_CORNER, "change of a corner")
+    new = {found: number(change.get("value"), found, BY_KEY_AT_A_CORNER[found].unit)}
+    return _edited(choices, change, (found,), dict.fromkeys(SIDES, new))
+
+
+def _kart(choices: Choices, change: Mapping[str, Any]) -> Choices:
+    found = one_of(change.get("key"), BY_KEY, "change of the kart")
+    return _whole(choices, change, {found: number(change.get("value"), found, BY_KEY[found].unit)})
+
+
+def _ballast(choices: Choices, change: Mapping[str, Any]) -> Choices:
+    """One piece of ballast, which takes the place of what was on; none where its mass is 0."""
+    mass, at = number(change.get("mass_kg"), "ballast", "kg"), change.get("at_mm")
+    if not isinstance(at, list) or len(at) != 3:
+        raise ChoiceError("ballast: give its place as x, y, z in mm")
+    place = [number(mm, "ballast's place", "mm") for mm in at]
+    return _whole(choices, change, {"ballast": [{"mass_kg": mass, "at_mm": place}] if mass else []})
+
+
+def _whole(choices: Choices, change: Mapping[str, Any], new: Tables) -> Choices:
+    name = one_of(change.get("slot"), SLOTS, "slot")
+    slot = choices.slot(name)
+    return _with_slot(choices, name, replace(slot, table={**slot.table, **new}, edited=True))
+
+
 def _edited(
     choices: Choices, change: Mapping[str, Any], gone: Sequence[str], new: Mapping[str, Tables]
 ) -> Choices:
@@ -161,6 +190,9 @@ _CHANGES: dict[str, Callable[[Choices, Mapping[str, Any]], Choices]] = {
     "setting": _setting,
     "bush": _bush,
     "rod": _rod,
+    "corner": _corner,
+    "kart": _kart,
+    "ballast": _ballast,
     "case": _case,
     "twist": _twist,
     "copy": _copy,

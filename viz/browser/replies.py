@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 import numpy as np
 
 from scenarios import Scenario
 from scenarios.kit import PLACES, SIDES, called, in_deg, size_in
+from scenarios.schema.changes import AT_A_CORNER, CHANGES, NOT_MODELLED
 from viz.browser import bundling, choices, figures, packing, solving
 from viz.browser.bundling import Bundle
 from viz.browser.choices import Choices, Slot
@@ -21,6 +22,8 @@ from viz.scene.data import Label, SceneData
 from viz.words.cautions import BESIDE_FIGURES
 
 Reply = dict[str, Any]
+BALLAST_AT = 0.4
+"""Share of the wheelbase at which ballast is offered."""
 MOST_SENT = 300
 """Meshes a page keeps; then it is told to drop them and gets afresh what it needs."""
 
@@ -33,6 +36,9 @@ def page(scenario: Scenario) -> Reply:
         "cases": [case.name for case in scenario.load_cases],
         "sizes_deg": [in_deg(size, scenario.kart.left.yoke.span) for size in scenario.kit.sizes],
         "clock_step_deg": scenario.kit.clock_step_deg,
+        "at_a_corner": [change._asdict() for change in AT_A_CORNER],
+        "on_the_kart": [change._asdict() for change in CHANGES],
+        "not_modelled": list(NOT_MODELLED),
         "lock_deg": solving.lock_deg(scenario).tolist(),
         "twists": list(choices.TWISTS),
         "legend": stance_scene_words.legend().split("\n"),
@@ -137,7 +143,18 @@ def _slot(scenario: Scenario, slot: Slot) -> Reply:
         "title": slot.title,
         "edited": slot.edited,
         **{side: _corner(scenario, side, slot.table[side]) for side in SIDES},
+        "kart": {change.key: slot.table.get(change.key, 0.0) for change in CHANGES},
+        "ballast": _ballast(scenario, slot.table.get("ballast", [])),
     }
+
+
+def _ballast(scenario: Scenario, pieces: Sequence[Mapping[str, Any]]) -> Reply:
+    """All ballast as one piece at its middle; none stands ready behind the seat's middle."""
+    mass = sum(one["mass_kg"] for one in pieces)
+    if not mass:
+        return {"mass_kg": 0.0, "at_mm": [round(BALLAST_AT * scenario.kart.wheelbase), 0, 200]}
+    middle = [sum(one["mass_kg"] * one["at_mm"][way] for one in pieces) / mass for way in range(3)]
+    return {"mass_kg": mass, "at_mm": [round(mm, 3) for mm in middle]}
 
 
 def _corner(scenario: Scenario, side: str, table: Mapping[str, Any]) -> Reply:
@@ -145,6 +162,7 @@ def _corner(scenario: Scenario, side: str, table: Mapping[str, Any]) -> Reply:
         **{seat: _bush(scenario, side, seat, table) for seat in PLACES},
         "toe_deg": table.get("tie_rod_toe_deg"),
         "rod_length_mm": table.get("tie_rod_length_mm"),
+        **{change.key: table.get(change.key, 0.0) for change in AT_A_CORNER},
     }
 
 

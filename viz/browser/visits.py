@@ -24,7 +24,17 @@ from viz.browser.gate.messages import MessageError
 from viz.browser.gate.refused import LATE
 from viz.browser.workbench import Customer, Workbench
 
-SCRIPTS = ("format.js", "dial.js", "view.js", "charts.js", "tables.js", "save.js", "lost.js", "app.js")
+SCRIPTS = (
+    "format.js",
+    "dial.js",
+    "changes.js",
+    "view.js",
+    "charts.js",
+    "tables.js",
+    "save.js",
+    "lost.js",
+    "app.js",
+)
 LONGEST_REASON = 100  # bytes
 HEARTBEAT = 20.0  # s between pings to a page
 

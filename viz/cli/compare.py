@@ -103,11 +103,7 @@ def run(arguments: argparse.Namespace) -> int:
     warnings = concerning(asked.scenario, [base, *names])
 
     def printed() -> Iterator[str]:
-        yield from first_answer(answered(), sure)
-        if tables and sure:
-            from viz.tables.bands import bands_table
-
-            yield from (line for name in names for line in ("", *bands_table(answered(), name, True)))
+        yield from first_answer(answered(), sure, tables)
         yield from ["", *report(compared(), way)] if tables else HINT
 
     deliver(outputs, contents, printed, warnings)
@@ -121,13 +117,16 @@ def _answered(asked: Asked, names: Sequence[str], at_deg: float | None, sure: bo
     return answer(asked.scenario, names, asked.cases, at_deg, FEW if sure else 1, way="reset")
 
 
-def first_answer(told: FirstAnswer, sure: bool) -> Iterator[str]:
-    """What is said first of each setting against the first of them."""
+def first_answer(told: FirstAnswer, sure: bool, tables: bool = False) -> Iterator[str]:
+    """What is said first of each setting against the first of them; with tables, the table of its bands."""
+    from viz.tables.bands import bands_table
     from viz.tables.change import compare_answer
 
     _, *names = told.found.lineup.settings
     for name in names:
         yield from ["", *compare_answer(told, name, sure)][name == names[0] :]
+        if tables and sure:
+            yield from ["", *bands_table(told, name, changes=True)]
 
 
 def _against(asked: Asked, base: str, given: Sequence[str | Typed]) -> list[str]:

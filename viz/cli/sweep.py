@@ -86,11 +86,7 @@ def run(arguments: argparse.Namespace) -> int:
                 progress(done, len(runs))
 
     def printed() -> Iterator[str]:
-        yield from first_answer(answered(), sure)
-        if tables and sure:
-            from viz.tables.bands import bands_table
-
-            yield from (line for name in asked.settings for line in ("", *bands_table(answered(), name)))
+        yield from first_answer(answered(), sure, tables)
         yield from ["", *report(told)] if tables else HINT
 
     deliver(outputs, contents, printed, concerning(scenario, asked.settings))
@@ -104,9 +100,10 @@ def _answered(asked: Asked, at_deg: float | None, sure: bool) -> FirstAnswer:
     return answer(asked.scenario, asked.settings, asked.cases, at_deg, FEW if sure else 1)
 
 
-def first_answer(told: FirstAnswer, sure: bool) -> Iterator[str]:
-    """What is said first of each setting."""
+def first_answer(told: FirstAnswer, sure: bool, tables: bool = False) -> Iterator[str]:
+    """What is said first of each setting; with tables, the table of its bands."""
     from viz.tables.answer import NARROW, laid, sweep_answer
+    from viz.tables.bands import bands_table
 
     scenario, names = told.scenario, list(told.found.lineup.settings)
     for name in names:
@@ -114,6 +111,8 @@ def first_answer(told: FirstAnswer, sure: bool) -> Iterator[str]:
         whose = whose if len(whose) <= NARROW else f"{scenario.title}: {name}"
         yield from ["", *laid([whose])][name == names[0] :]
         yield from sweep_answer(told, name, sure)
+        if tables and sure:
+            yield from ["", *bands_table(told, name)]
 
 
 def _figure(scenario: Scenario, runs: Sequence[Run], told: FirstAnswer | None, dark: bool) -> Figure:

@@ -126,6 +126,18 @@ def test_load_case_changes_picture_and_numbers(page: Page) -> None:
     assert picture(page) != before
 
 
+def test_a_change_of_the_whole_kart_and_of_a_corner_is_typed_and_solved(page: Page) -> None:
+    set_lock(page, LEFT_20)
+    made = scenarios.typed(scenario(), "new", both="hub=5,toe=-0.1", kart="rear-track=30").settings["new"]
+    for summary in page.locator("details.more summary").all():
+        summary.click()
+    typed(page, "wheel moved outward, + out, mm", "5")
+    typed(page, "rear wheels further apart, + wider, mm", "30")
+    page.locator(".rods select").select_option("toe")
+    after_answer(page, lambda: None)
+    assert_shows(page, 0, solved(made, 0, LEFT_20))
+
+
 def test_a_named_setting_comes_into_its_slot(page: Page) -> None:
     set_lock(page, LEFT_20)
     after_answer(page, lambda: page.locator("[data-slot=B]").select_option("less-caster"))

@@ -11,6 +11,7 @@ import pytest
 import scenarios
 from kinematics.lock import sweep
 from scenarios import Scenario
+from scenarios.schema.changes import AT_A_CORNER, CHANGES
 from tests.helpers import scenario_edit
 from viz.browser import choices, packing, replies
 from viz.browser.choices import ChoiceError
@@ -34,6 +35,10 @@ def bush(**over: Any) -> dict[str, Any]:
     return {**change, **over}
 
 
+def kart(key: str, value: object) -> dict[str, Any]:
+    return {"kind": "kart", "slot": "A", "key": key, "value": value}
+
+
 @pytest.mark.parametrize(
     ("change", "message"),
     [
@@ -47,6 +52,14 @@ def bush(**over: Any) -> dict[str, Any]:
         ({"kind": "setting", "slot": "A", "name": ["x"]}, "setting: "),
         ({"kind": "case", "name": "flying"}, "load case: 'flying' is not one of standing"),
         ({"kind": "twist", "times": 3}, "twist drawn: 3 is not one of 1, 5, 10"),
+        (kart("wings_mm", 3.0), "change of the kart: 'wings_mm' is not one of rear_axle_shift_mm, "),
+        (kart("seat_up_mm", None), "seat_up_mm: None is not a number in mm"),
+        (kart("rear_track_change_mm", 5000.0), "rear_track_change_mm = 5000 mm"),
+        ({"kind": "ballast", "slot": "A", "mass_kg": 5.0, "at_mm": [1.0]}, "ballast: give its place"),
+        (
+            {"kind": "corner", "slot": "A", "sides": ["left"], "key": "note", "value": 1.0},
+            "change of a corner",
+        ),
     ],
 )
 def test_a_change_that_cannot_be_is_refused_in_one_line(change: dict[str, Any], message: str) -> None:
@@ -66,6 +79,39 @@ def test_changes_make_new_choices_and_leave_the_old_alone() -> None:
     assert second.a.table["left"] == first.a.table["left"]
     third = choices.changed(second, {"kind": "copy", "slot": "B"})
     assert third.b == second.a
+
+
+def test_every_change_of_the_catalogue_is_made_shown_and_solved() -> None:
+    first = choices.start(scenario(), ["as-delivered"])
+    plain = replies.reply(first, replies.Memory())["through"]["A"]
+    for change in CHANGES:
+        made = choices.changed(first, kart(change.key, 8.0))
+        said = replies.reply(made, replies.Memory())
+        assert said["slots"]["A"]["kart"] == {**dict.fromkeys((c.key for c in CHANGES), 0.0), change.key: 8.0}
+        assert said["slots"]["A"]["edited"]
+        assert said["through"]["A"] != plain, change.key
+        assert said["through"]["B"] == replies.reply(first, replies.Memory())["through"]["B"]
+    for change in AT_A_CORNER:
+        wanted = {"kind": "corner", "slot": "A", "sides": ["right"], "key": change.key, "value": 6.0}
+        made = choices.changed(first, wanted)
+        assert made.a.table["right"][change.key] == 6.0
+        assert made.a.table["left"] == first.a.table["left"]
+        assert replies.reply(made, replies.Memory())["through"]["A"] != plain
+
+
+def test_ballast_is_put_on_in_one_piece_moved_and_taken_off() -> None:
+    first = choices.start(scenario(), ["as-delivered"])
+    assert replies.reply(first, replies.Memory())["slots"]["A"]["ballast"]["mass_kg"] == 0.0
+    ballast = {"kind": "ballast", "slot": "A", "mass_kg": 5.0, "at_mm": [600.0, -200.0, 150.0]}
+    on = choices.changed(first, ballast)
+    shown = replies.reply(on, replies.Memory())
+    assert shown["slots"]["A"]["ballast"] == {"mass_kg": 5.0, "at_mm": [600.0, -200.0, 150.0]}
+    loads = [f"load_{wheel}_n" for wheel in ("front_left", "front_right", "rear_left", "rear_right")]
+    before = replies.reply(first, replies.Memory())["through"]["A"]
+    gained = sum(shown["through"]["A"][name][30] - before[name][30] for name in loads)
+    assert gained == pytest.approx(5.0 * 9.80665, abs=0.01)
+    off = choices.changed(on, {**ballast, "mass_kg": 0.0})
+    assert off.a.table["ballast"] == []
 
 
 def test_a_kit_in_mm_is_fitted_and_turned_by_the_page_in_mm() -> None:

@@ -89,7 +89,7 @@
       },
       /** One change at a time; of what waits only the newest of a kind is kept. */
       async ask(change) {
-        const same = (c) => c.kind === change.kind && c.slot === change.slot && c.seat === change.seat && String(c.sides) === String(change.sides);
+        const same = (c) => c.kind === change.kind && c.slot === change.slot && c.seat === change.seat && c.key === change.key && String(c.sides) === String(change.sides);
         this.queue = [...this.queue.filter((c) => !same(c)), change];
         if (this.busy) return;
         this.busy = true;
@@ -271,6 +271,7 @@
               <label v-if="rods() === 'toe'">Toe of each wheel, ° (+ in)
                 <input type="number" step="any" :value="slots[slot].left.toe_deg" @change="setToe"></label>
             </div>
+            <lockarc-changes :slot-name="slot" :slot="slots[slot]" :sides="sides" :page="page" @change="ask"></lockarc-changes>
           </section>
           <section class="graphs" aria-label="Charts against lock">
             <lockarc-chart v-for="c in page.charts" :key="c.key" :chart="c" :drawing="now.charts[c.key]" :lock="page.lock_deg" :index="index"
