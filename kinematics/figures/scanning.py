@@ -12,6 +12,7 @@ from dataclasses import dataclass, fields, replace
 from typing import Any
 
 import numpy as np
+import numpy.typing as npt
 
 from kinematics.batches import rows
 from kinematics.figures.turning import Turn, at, leaves, turn
@@ -91,7 +92,12 @@ def stand_each(fine: Sweep, scans: Sequence[ScannedTurn], counts: Sequence[int])
     of_scan = np.repeat(np.arange(len(scans)), counts)
     each = np.stack([lateral_g(fine, scan.case, scan.way) for scan in scans])
     lateral = each[of_scan, np.arange(of_scan.size)]
+
+    def on_the_way(swept: Sweep, which: npt.NDArray[np.intp], way: Array) -> Array:
+        every = np.stack([lateral_g(swept, scan.case, way) for scan in scans])
+        return np.asarray(every[of_scan[which], np.arange(which.size)])
+
     along = np.array([scan.case.longitudinal_g for scan in scans])[of_scan, None]
     way = np.array([scan.way for scan in scans])[of_scan, None]
     opposite = np.array([scan.case.opposite_lock for scan in scans])[of_scan, None]
-    return turn(fine, stood(fine, lateral, along), way, opposite)
+    return turn(fine, stood(fine, lateral, along, on_the_way), way, opposite)

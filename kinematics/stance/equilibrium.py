@@ -20,8 +20,8 @@ from kinematics.fitted import rear_axle_height
 from kinematics.frames import Array, Mask, Road
 from kinematics.parts import Kart
 from kinematics.stance.guess import first_guess, guess
-from kinematics.stance.rescue import finish
-from kinematics.stance.settling import newton
+from kinematics.stance.rescue import downhill, finish
+from kinematics.stance.settling import Found, newton
 from kinematics.stance.slopes import Attitude, Wheels
 from kinematics.stance.springs import Springs, springs
 from kinematics.stance.states import States
@@ -37,8 +37,8 @@ FL, FR, RL, RR = range(4)
 class Stance:
     """How the kart stands on a flat road; every array (...), wheels (..., 4) in the order FL FR RL RR.
 
-    Where tips is True the kart has no resting place on three wheels or more, and its numbers may not be
-    shown as a stance. They are those of a rest on two wheels where wide treads allow one, which on_two_wheels
+    Where tips is True the kart does not rest on three wheels or more, and its numbers may not be shown as a
+    stance. They are those of a rest on two wheels where wide treads allow one, which on_two_wheels
     says; elsewhere it is said to stand level with its weight on the two wheels that it falls over.
     """
 
@@ -62,6 +62,17 @@ class Stance:
     """Of each wheel above the road, mm; 0 on the road."""
     tips: Mask
     on_two_wheels: Mask
+    rests_twice: Mask
+    """Where it is known to have another resting place than this one: a shallow one may be missed, and
+    equilibrium looks for no other."""
+    fell_at: Array
+    """Handwheel angle, rad, + left, at which on the way from straight ahead its resting place ended and it
+    fell into another one; inf where it did not, and where nothing says the way."""
+
+    @property
+    def attitude(self) -> Attitude:
+        """Where the frame stands, (...) each."""
+        return Attitude(self.height, self.pitch, self.roll, self.twist_front, self.twist_rear)
 
     @property
     def twist(self) -> Array:
@@ -125,14 +136,16 @@ def equilibrium(
     lateral_g: npt.ArrayLike = 0.0,
     longitudinal_g: npt.ArrayLike = 0.0,
     floor: Floor | None = None,
+    near: Attitude | None = None,
 ) -> Stance:
     """How karts stand with their front wheels so placed; all arguments broadcast, the result is (...).
 
     centre_* are front wheel centres and spin_* unit spin axes (either way along the axle), (..., 3), in
     vehicle axes: the right wheel at its own place, not mirrored. rear_axle_shift (...) in mm, + axle up in
     the frame; lateral_g (...) + in a left turn, longitudinal_g (...) + speeding up; floor is where the forces
-    of the road act, without it that of the reference stance. Where the kart cannot rest on three wheels the
-    mask tips is True.
+    of the road act, without it that of the reference stance; near is an attitude (...) from which it
+    comes to rest downhill, for where there are two resting places. Where the kart cannot rest on three wheels
+    the mask tips is True.
     """
     vectors = [np.asarray(v, float) for v in (centre_left, centre_right, spin_left, spin_right)]
     karts = batch_shape(kart)
@@ -140,13 +153,19 @@ def equilibrium(
     axle = rear_axle_height(kart, np.asarray(rear_axle_shift, float))
     given = (kart.frame.axis_height, axle, lateral_g, longitudinal_g, *floor)
     numbers = [np.asarray(v, float) for v in given]
-    shape = np.broadcast_shapes(*(v.shape[:-1] for v in vectors), *(v.shape for v in numbers), karts)
+    starts = karts if near is None else np.broadcast_shapes(*map(np.shape, near), karts)
+    shape = np.broadcast_shapes(*(v.shape[:-1] for v in vectors), *(v.shape for v in numbers), starts)
     axis_height, axle, *forces = (np.broadcast_to(v, shape).ravel() for v in numbers)
     whole = [np.broadcast_to(v, (*shape, 3)).reshape(-1, 3) for v in vectors]
     wheels = Wheels(*(np.stack([a[:, i], b[:, i]]) for a, b in (whole[:2], whole[2:]) for i in range(3)))
     wheels = wheels._replace(zeta=wheels.zeta - axis_height)
     states = States(wheels, axle - axis_height, *forces)
-    return _stance(kart, springs(kart), states, shape, _whose(karts, shape))
+    kart_springs, whose = springs(kart), _whose(karts, shape)
+    of_each = kart_springs.take(whose)
+    if near is None:
+        return _stance(kart, of_each, states, shape, settle(kart_springs, states, whose))
+    start = Attitude(*(np.broadcast_to(one, shape).ravel() for one in near))
+    return _stance(kart, of_each, states, shape, downhill(of_each, states, start))
 
 
 def _whose(karts: tuple[int, ...], shape: tuple[int, ...]) -> npt.NDArray[np.intp]:
@@ -155,10 +174,8 @@ def _whose(karts: tuple[int, ...], shape: tuple[int, ...]) -> npt.NDArray[np.int
     return np.broadcast_to(np.arange(count).reshape(karts), shape).ravel()
 
 
-def settle(
-    kart_springs: Springs, states: States, whose: npt.NDArray[np.intp]
-) -> tuple[Attitude, Array, Mask]:
-    """Find where n states rest: attitude, compressions (4, n) in mm, and where the search settled (n,).
+def settle(kart_springs: Springs, states: States, whose: npt.NDArray[np.intp]) -> Found:
+    """Find where n states rest: attitude (5, n), compressions (4, n) in mm, and where it settled (n,).
 
     whose (n,) says of which kart each state is.
     """
@@ -175,7 +192,7 @@ def settle(
         first = first_guess(kart, maps.take(whose[late]), some)
         found = finish(kart, some, Attitude(*at[:, late]), first)
         at[:, late], compression[:, late], settled[late] = found
-    return Attitude(*at), compression, settled
+    return at, compression, settled
 
 
 def _stance(
@@ -183,13 +200,15 @@ def _stance(
     kart_springs: Springs,
     states: States,
     shape: tuple[int, ...],
-    whose: npt.NDArray[np.intp],
+    found: Found,
 ) -> Stance:
-    at, compression, settled = settle(kart_springs, states, whose)
-    kart_springs = kart_springs.take(whose)
+    place, compression, settled = found
+    at = Attitude(*place)
     loads = kart_springs.stiffnesses * np.maximum(compression, 0.0)
     clearance = np.maximum(-compression, 0.0)
-    on_two_wheels = settled & (np.count_nonzero(compression > 0.0, axis=0) < 3)
+    presses = compression > 0.0
+    settled = settled & presses[:2].any(axis=0) & presses[2:].any(axis=0)  # no wheel holds it on end
+    on_two_wheels = settled & (np.count_nonzero(presses, axis=0) < 3)
     if not settled.all():
         level = (kart_springs.axis_height, 0.0, 0.0, 0.0, 0.0)
         at = Attitude(*(np.where(settled, value, v) for v, value in zip(level, at, strict=True)))
@@ -212,6 +231,8 @@ def _stance(
         clearance=np.reshape(clearance.T, (*shape, 4)),
         tips=np.reshape(~settled | on_two_wheels, shape),
         on_two_wheels=np.reshape(on_two_wheels, shape),
+        rests_twice=np.zeros(shape, dtype=bool),
+        fell_at=np.full(shape, np.inf),
     )
 
 

@@ -29,6 +29,9 @@ MORE_STEPS = (3, 4, 8)
 LADDER = (1e3, 1e5, 1e7, RIGID_TYRE)
 """N/mm; tyres stiffer than the first are approached by these steps."""
 
+HALF_STEPS = 14
+"""Halved Newton steps, the last that is tried: they settle within a third of what whole ones overshoot."""
+
 DESCENTS = 4
 """Descents on the energy, one after the other, before a kart is told to tip."""
 
@@ -43,10 +46,24 @@ def finish(springs: Springs, states: States, at: Attitude, first: Attitude) -> F
         _retry(found, springs, states, np.stack(first), _climb)
     for steps in MORE_STEPS:
         _retry(found, springs, states, found[0], partial(newton, steps=steps))
-    start = np.where(found[2], found[0], np.stack(first))
+    return _down(found, springs, states, np.stack(first))
+
+
+def downhill(springs: Springs, states: States, near: Attitude) -> Found:
+    """Settle where the kart comes to rest from an attitude (n,) near that place."""
+    return _down(newton(springs, states, near, 5), springs, states, np.stack(near))
+
+
+def _down(found: Found, springs: Springs, states: States, start: Array) -> Found:
+    """Descend from start (5, n) what has not settled, and settle where whole Newton steps swing to and fro.
+
+    A kart that leans far on two wheels is such: the steps leave out how its treads roll on.
+    """
+    start = np.where(found[2], found[0], start)
     for _ in range(DESCENTS):
         _retry(found, springs, states, start, _descended)
         start = found[0]
+    _retry(found, springs, states, found[0], _halved)
     return found
 
 
@@ -81,6 +98,11 @@ def _descended(springs: Springs, states: States, at: Attitude) -> Found:
     at = _descend(springs, states, at)
     place, compression, settled = newton(springs, states, at, 4)
     return np.where(settled, place, np.stack(at)), compression, settled & ~_fallen(np.stack(at))
+
+
+def _halved(springs: Springs, states: States, at: Attitude) -> Found:
+    place, compression, settled = newton(springs, states, at, HALF_STEPS, share=0.5)
+    return place, compression, settled & ~_fallen(place)
 
 
 def _descend(springs: Springs, states: States, at: Attitude, steps: int = 60) -> Attitude:

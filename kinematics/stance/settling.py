@@ -20,15 +20,23 @@ Found = tuple[Array, Array, Mask]
 """Attitude (5, n), compressions (4, n) in mm, and where it has settled (n,)."""
 
 
-def newton(springs: Springs, states: States, at: Attitude, steps: int, held: Mask | None = None) -> Found:
+def newton(
+    springs: Springs,
+    states: States,
+    at: Attitude,
+    steps: int,
+    held: Mask | None = None,
+    share: float = 1.0,
+) -> Found:
     """A fixed number of Newton steps from an attitude (n,), none turning the frame by more than LONGEST.
 
-    held (4, n) says which tyres press on the road in the first step, whatever their compression there.
+    held (4, n) says which tyres press on the road in the first step, whatever their compression there; share
+    is how much of each step is taken.
     """
     for _ in range(steps):
         made = step(springs, states, at, held)
         change, held = _tamed(made.change), None
-        at = moved(at, change)
+        at = moved(at, change, share)
     return _found(at, change, made)
 
 

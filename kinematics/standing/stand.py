@@ -11,10 +11,11 @@ from kinematics.batches import at_every_lock
 from kinematics.corner.contact import axis_road_point, contact_centre, support_point, trail_and_scrub
 from kinematics.corner.pose import CornerSweep
 from kinematics.corner.wheel import axis_angles, camber_angle, steer_angle
-from kinematics.frames import Array, Mask, Road, mirror, mirrored_road
+from kinematics.frames import Array, Mask, Road, mirrored_road
 from kinematics.lock import Sweep
 from kinematics.parts import GRAVITY, LoadCase
-from kinematics.stance.equilibrium import RL, RR, Floor, Stance, equilibrium
+from kinematics.stance.equilibrium import RL, RR, Stance
+from kinematics.standing.branch import Lateral, followed, on_the_road, placed
 
 
 def stand(sweep: Sweep, case: LoadCase, way: float | Array | None = None) -> Stance:
@@ -23,23 +24,20 @@ def stand(sweep: Sweep, case: LoadCase, way: float | Array | None = None) -> Sta
     way is which way it turns, as in `lateral_g`. Where sweep.reach is False the numbers mean nothing and must
     not be shown.
     """
-    return stood(sweep, lateral_g(sweep, case, way), case.longitudinal_g)
+    across = lateral_g(sweep, case, way)
+    return stood(sweep, across, case.longitudinal_g, lambda swept, _, way: lateral_g(swept, case, way))
 
 
-def stood(sweep: Sweep, lateral: npt.ArrayLike, longitudinal: npt.ArrayLike) -> Stance:
-    """How the kart stands at every lock position under accelerations in g that broadcast with (..., N)."""
-    shift = np.asarray(sweep.setting.rear_axle_shift, float)[..., None]
-    return equilibrium(
-        at_every_lock(sweep.kart),
-        sweep.left.wheel_centre,
-        sweep.left.spin,
-        mirror(sweep.right.wheel_centre),
-        mirror(sweep.right.spin),
-        shift,
-        lateral,
-        longitudinal,
-        Floor(*(np.asarray(depth)[..., None] for depth in sweep.rest.floor)),
-    )
+def stood(
+    sweep: Sweep, lateral: npt.ArrayLike, longitudinal: npt.ArrayLike, on_the_way: Lateral | None = None
+) -> Stance:
+    """How the kart stands at every lock position under accelerations in g that broadcast with (..., N).
+
+    Where it has two resting places it stands in the one that it comes to from straight ahead; on_the_way says
+    the lateral acceleration at the positions between. Without it each position is looked at by itself.
+    """
+    standing = on_the_road(at_every_lock(sweep.kart), placed(sweep, lateral, longitudinal))
+    return standing if on_the_way is None else followed(sweep, standing, on_the_way)
 
 
 def lateral_g(sweep: Sweep, case: LoadCase, way: float | Array | None = None) -> Array:

@@ -17,7 +17,10 @@ from kinematics.change.rods import rod_turns, straight_ahead
 from kinematics.figures import standing, turn, wheel
 from kinematics.figures.figure import FRONT, Address, Figure
 from kinematics.figures.read import Values
+from kinematics.figures.verdict import words
+from kinematics.lock import sweep
 from kinematics.parts import LoadCase, Setting
+from kinematics.standing.stand import stand
 from kinematics.tolerance.band import band, differences
 from scenarios import Scenario
 from scenarios.likely.bands import Banded, Bands
@@ -94,6 +97,12 @@ class FirstAnswer:
         both = ahead.value is not None and turned.value is not None
         value = turned.value - ahead.value if both else None  # type: ignore[operator]
         return Banded(self.turned, value, band(*change), change)
+
+    def stands(self, name: str, corner: DrivenCorner) -> str:
+        """How the kart as written stands in a corner, in a word of `kinematics.figures.verdict`."""
+        way, setting = turn.WAYS[corner.way], self.found.lineup.written.settings[name]
+        swept = sweep(self.scenario.kart, setting, [way * corner.at])
+        return words(swept.reach, stand(swept, corner.case, way))[0]
 
     def rods(self, name: str) -> BothRods:
         """What is done at the tie rods of a setting to give them the base's toe again."""

@@ -14,9 +14,10 @@ from kinematics.figures import read as figures
 from kinematics.figures.figure import Numbers
 from kinematics.figures.kart import HANDWHEEL
 from kinematics.figures.solved import Solved
-from kinematics.frames import Mask
+from kinematics.figures.verdict import falls, words
 from kinematics.lock import Sweep, sweep
 from kinematics.parts import LoadCase, Setting
+from kinematics.stance.equilibrium import Stance
 from scenarios import Scenario
 from scenarios.ask.asked import check_named
 from scenarios.errors import Refusal, refusing
@@ -48,9 +49,24 @@ class CaseRun:
         return self.solved.case_columns[self.name]
 
     @property
-    def on_two_wheels(self) -> Mask:
-        """Where it has a resting place on two wheels and none on more, (N,)."""
-        return self.solved.standing[self.case].stance.on_two_wheels
+    def stands(self) -> list[str]:
+        """How it stands at each lock position (N,), in a word of `kinematics.figures.verdict`."""
+        return words(self.solved.sweep.reach, self._stance)
+
+    @property
+    def rests_twice_at_deg(self) -> list[float]:
+        """Handwheel angles of the lock positions at which it has two resting places."""
+        swept = self.solved.sweep
+        return [float(angle) for angle in np.degrees(swept.handwheel[swept.reach & self._stance.rests_twice])]
+
+    @property
+    def falls_at_deg(self) -> list[float]:
+        """Where, turned from straight ahead, it falls from one resting place into another."""
+        return falls(self.solved.sweep.reach, self._stance)
+
+    @property
+    def _stance(self) -> Stance:
+        return self.solved.standing[self.case].stance
 
     @property
     def headline(self) -> Mapping[str, Numbers]:

@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from kinematics.figures import catalog
 from kinematics.figures.figure import Address, Given, Group, each
+from kinematics.figures.verdict import MEANINGS
 
 Entry = dict[str, str]
 
@@ -22,11 +23,12 @@ def entries(group: Group, given: Given, said: Callable[[Address, Given], str] = 
 
 
 def glossary(given: Given) -> dict[str, list[Entry]]:
-    """Columns and headline figures, and those of a load case."""
+    """Columns and headline figures, those of a load case, and the words for how a kart stands in it."""
     ahead = (*catalog.HEADLINE, *catalog.NEAR)
     return {
         "columns": entries(catalog.THROUGH_LOCK, given),
         "figures": entries(ahead, given, catalog.straight),
         "case_columns": entries(catalog.IN_CASE, given),
         "case_figures": entries(catalog.OF_TURN, given),
+        "stands": [{"name": word, "unit": "", "meaning": said} for word, said in MEANINGS.items()],
     }

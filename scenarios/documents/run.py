@@ -7,6 +7,7 @@ says null and the CSV leaves the cell empty; NaN and infinity never appear.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import repeat
 from typing import Any
 
 from kinematics.figures.figure import Numbers
@@ -51,7 +52,8 @@ def _setting(scenario: Scenario, run: Run) -> dict[str, Any]:
         "fitted": scenario.resolved["setting"][run.name],
         **_values(run),
         "cases": [
-            {"name": case.name, "figures_at_lock_deg": case.at_deg, **_values(case)} for case in run.cases
+            {"name": case.name, "figures_at_lock_deg": case.at_deg, **_values(case), **_stands(case)}
+            for case in run.cases
         ],
     }
 
@@ -63,19 +65,28 @@ def _values(run: Run | CaseRun) -> dict[str, Any]:
     }
 
 
+def _stands(case: CaseRun) -> dict[str, Any]:
+    """How it stands at each lock position, in a word; where it has two resting places, where it falls."""
+    found = {"stands": case.stands, "rests_twice_at_deg": case.rests_twice_at_deg}
+    return {**found, "falls_at_deg": case.falls_at_deg}
+
+
 def csv_pieces(runs: Sequence[Run]) -> Iterator[bytes]:
     """CSV text: a row for each setting and lock position, the setting's name first.
 
-    A column of a load case is headed by the case's name, a full stop and the column's name.
+    A column of a load case is headed by the case's name, a full stop and the column's name; the last ones
+    say in a word how it stands.
     """
     return csv_chunks(_rows(runs))
 
 
 def _rows(runs: Sequence[Run]) -> Iterator[list[str]]:
-    yield ["setting", *csv_columns(runs[0])]
+    yield ["setting", *csv_columns(runs[0]), *(f"{case.name}.stands" for case in runs[0].cases)]
     for run in runs:
         columns = [series(column) for column in csv_columns(run).values()]
-        yield from ([run.name, *cells] for cells in series_rows(columns, columns[0].values.size))
+        rows = series_rows(columns, columns[0].values.size)
+        stands = zip(*(case.stands for case in run.cases), strict=True) if run.cases else repeat(())
+        yield from ([run.name, *cells, *words] for cells, words in zip(rows, stands, strict=False))
 
 
 def csv_columns(run: Run) -> dict[str, Numbers]:

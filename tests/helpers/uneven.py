@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from math import inf
 
 import numpy as np
 
@@ -25,3 +26,9 @@ def fitted(rows) -> Setting:
 
 ROWS = np.random.default_rng(8).uniform(0.0, (4.0, 6.3, 4.0, 6.3), (6, 4))
 ONE = fitted(ROWS[0])
+
+TABLE = replace(KART, loads=(350.4, 350.4, 379.6, 379.6), frame=replace(KART.frame, stiffness=inf))
+"""An even kart that with MUCH_CASTER stands like a table on uneven ground: at full lock on one diagonal, and
+on either wheel of the other."""
+_CASTER = CornerSetting(top_offset=4.0, top_clock=np.pi)
+MUCH_CASTER = Setting(_CASTER, _CASTER)

@@ -7,6 +7,7 @@ from typing import Any
 
 import numpy as np
 
+from kinematics.figures.verdict import ON_TWO, TIPS, words
 from scenarios import Scenario
 from scenarios.kit import PLACES, SIDES, called, in_deg, size_in
 from scenarios.schema.changes import AT_A_CORNER, CHANGES, NOT_MODELLED
@@ -231,14 +232,20 @@ def _notices(
     if times != wanted:
         lines.append(f"Drawn ×{wanted} a tyre would lie flat: drawn ×{times} instead.")
     for name, one in solved.items():
-        reach, tips = one.sweep.reach, one.standing.tips
+        reach = one.sweep.reach
         if not reach.all():
             lines.append(
                 f"{name}: the tie rods bind before the end of the sweep; beyond that nothing is shown."
             )
         if scenes[name] is None and reach.any():
             lines.append(f"{name}: in this load case a tyre would be squeezed flat; it is not drawn.")
-        if tips[reach].any():
+        found = words(reach, one.standing)
+        if ON_TWO in found:
+            lines.append(
+                f"{name}: in this load case the kart rests on two wheels at some lock positions, held up by "
+                "wide treads alone. There it has no numbers."
+            )
+        if TIPS in found:
             lines.append(
                 f"{name}: in this load case the kart falls over at some lock positions. There it is drawn "
                 "lying over, which is not a stance, and has no numbers."

@@ -18,6 +18,7 @@ TITLES = (
     "Headline figures",
     "Through lock, in a load case",
     "Headline figures of a load case",
+    "How the kart stands at a lock position, in a load case: 'stands'",
 )
 
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from kinematics.figures import wheel
 from kinematics.figures.figure import Numbers
 from kinematics.figures.standing import INSIDE_REAR_CLEARANCE, INSIDE_REAR_LOAD, LOAD
+from kinematics.figures.verdict import BINDS, MEANINGS, STANDS
 from scenarios import Scenario
 from scenarios.ask.asked import check_named
 from scenarios.ask.run import Run, run
@@ -20,7 +21,6 @@ from viz.words.numbers import PAGE, number, signed
 SLOTS = ("A", "B")
 STOPS = 31
 """Slider stops from one end of the lock range to the other."""
-BINDS = "binds"
 
 
 @dataclass(frozen=True)
@@ -105,7 +105,8 @@ def _load_lines(content: Content) -> Iterator[Line]:
     case = content.scenario.load_cases[0].name
     for place in LOAD.sides:
         columns = {s: run.cases[0].columns[LOAD.name(place)] for s, run in content.stops.items()}
-        yield Line(f"Load, {place.replace('_', ' ')}: {case}", "N", _printed(columns))
+        label = f"Load, {place.replace('_', ' ')}: {case}"
+        yield Line(label, "N", _printed(columns, _stands(content, 0)))
 
 
 def _case_lines(content: Content) -> Iterator[Line]:
@@ -115,7 +116,7 @@ def _case_lines(content: Content) -> Iterator[Line]:
             (INSIDE_REAR_CLEARANCE, "Inside rear off the road"),
         ):
             columns = {s: run.cases[i].columns[figure.name()] for s, run in content.stops.items()}
-            printed = _printed(columns)
+            printed = _printed(columns, _stands(content, i))
             if figure is INSIDE_REAR_LOAD or _ever(printed):
                 yield Line(f"{label}: {case.name}", figure.unit.text, printed)
 
@@ -123,14 +124,26 @@ def _case_lines(content: Content) -> Iterator[Line]:
 def _ever(printed: Mapping[str, Sequence[str]]) -> bool:
     """Whether there is anything but zero at any stop."""
     zero = number(0.0, INSIDE_REAR_CLEARANCE.digits)
-    return any(text not in (zero, BINDS, PAGE.missing) for row in printed.values() for text in row)
+    return any(text not in (zero, *MEANINGS, PAGE.missing) for row in printed.values() for text in row)
 
 
-def _printed(columns: Mapping[str, Numbers]) -> dict[str, list[str]]:
-    """Every slot's column as text, and the differences of two."""
+def _stands(content: Content, case: int) -> dict[str, list[str]]:
+    """What stands for a number that is missing in a load case, at each stop of each slot."""
+    words = {slot: run.cases[case].stands for slot, run in content.stops.items()}
+    return {slot: [PAGE.missing if w == STANDS else w for w in row] for slot, row in words.items()}
+
+
+def _printed(
+    columns: Mapping[str, Numbers], marks: Mapping[str, Sequence[str]] | None = None
+) -> dict[str, list[str]]:
+    """Every slot's column as text, and the differences of two; marks say why there is no number."""
     values = {slot: column_values(column) for slot, column in columns.items()}
     digits = columns["A"].address.figure.digits
-    printed = {slot: [number(v, digits, BINDS, PAGE) for v in row] for slot, row in values.items()}
+    why = {slot: [BINDS] * len(row) for slot, row in values.items()} if marks is None else marks
+    printed = {
+        slot: [number(v, digits, mark, PAGE) for v, mark in zip(row, why[slot], strict=True)]
+        for slot, row in values.items()
+    }
     if len(values) == len(SLOTS):
         pairs = zip(values["A"], values["B"], strict=True)
         printed[DIFFERENCE] = [difference(a, b, digits) for a, b in pairs]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from kinematics.figures.verdict import MEANINGS, STANDS
 from scenarios.ask.asked import concerning
 from viz.handout.content import Content
 from viz.scene.loads import MM_PER_N
@@ -60,6 +61,7 @@ _MEANINGS = (
     "A load case's lateral g is into the turn that the steering makes, unless it says opposite lock: lock to "
     "the right mirrors lock to the left. Inside and outside are those of the turn; where both ways read "
     "alike one row tells both.",
+    *(f"“{word}” in place of a number: {meaning}." for word, meaning in MEANINGS.items() if word != STANDS),
     "In the pictures the cross is the contact centre, the diamond the point where the kingpin axis "
     "meets the road; the road's grid is 100 mm.",
 )

@@ -22,6 +22,7 @@ from matplotlib.patches import Patch
 
 from kinematics.figures import kart, standing, wheel
 from kinematics.figures.figure import Figure, Numbers
+from kinematics.figures.verdict import gaps
 from kinematics.tolerance.band import Band
 from scenarios.ask.run import Run
 from viz.look.palette import Theme
@@ -94,12 +95,19 @@ def lock_figure(title: str, runs: Sequence[Run], dark: bool = False, bands: Sequ
         for axes, panel in zip(panels[2:].flat, CASE_PANELS, strict=True):
             both = [{**run.columns, **run.cases[0].columns} for run in runs]
             draw_panel(axes, panel, both, theme, bands=bands)
-            axes.set_title(f"{panel.title}\n{plain(case, 40)}", color=theme.ink, fontsize=11)
+            said = f"{panel.title}\n{plain(case, 40)}{_gaps(runs)}"
+            axes.set_title(said, color=theme.ink, fontsize=11)
     for axes in panels[-1]:
         axes.set_xlabel("handwheel angle (deg), + left", color=theme.ink)
     figure.suptitle(plain(title, 90), color=theme.ink, fontsize=14, fontweight="bold")
     legend(figure, [run.name for run in runs], theme, bool(bands))
     return figure
+
+
+def _gaps(runs: Sequence[Run]) -> str:
+    """Why curves of the first load case have gaps."""
+    why = gaps([word for run in runs for word in run.cases[0].stands])
+    return f" (gaps: {', '.join(why)})" if why else ""
 
 
 def draw_panel(

@@ -48,12 +48,15 @@ class PartMatrices:
     clearance: Array
     """(4, N), mm, as it is."""
     tips: Mask
+    """Where there are no numbers to show: it falls over, or rests on two wheels."""
+    fallen: Mask
+    """Where it is drawn lying over."""
     inside_left: Mask
 
     @property
     def in_the_air(self) -> Mask:
         """Which wheels are off the road while the kart stands (4, N)."""
-        air: Mask = (self.clearance > 0.0) & ~self.tips
+        air: Mask = (self.clearance > 0.0) & ~self.fallen
         return air
 
 
@@ -66,8 +69,8 @@ def at_positions(standing: Stance, where: Mask) -> Stance:
 
 
 def attitude(standing: Stance, twist: Array | float, times: float = 1.0) -> Array:
-    """Matrices (N, 4, 4) of a part twisted (N,) rad against the seat; level where the kart tips."""
-    up = np.where(standing.tips, 0.0, times)
+    """Matrices (N, 4, 4) of a part twisted (N,) rad against the seat; level where the kart falls over."""
+    up = np.where(_fallen(standing), 0.0, times)
     axis_height = standing.kart.frame.axis_height
     pitch, roll = up * standing.pitch, up * (standing.roll + twist)
     sp, cp, sr, cr = np.sin(pitch), np.cos(pitch), np.sin(roll), np.cos(roll)
@@ -76,6 +79,12 @@ def attitude(standing: Stance, twist: Array | float, times: float = 1.0) -> Arra
     shift = -axis_height * rotation[:, :, 2]
     shift[:, 2] += axis_height + up * (standing.height - axis_height)
     return matrices(rotation, shift)
+
+
+def _fallen(standing: Stance) -> Mask:
+    """Where it has no resting place, not even on two wheels (N,)."""
+    fallen: Mask = standing.tips & ~standing.on_two_wheels
+    return fallen
 
 
 def moved(moves: Array, points: Array) -> Array:
@@ -101,11 +110,11 @@ def poses(sweep: Sweep, standing: Stance, times: float) -> PartMatrices:
     over = _tilt(standing, supports)
     parts, corners = [over @ m for m in parts], [over @ m for m in corners]
     centres, supports = _stood(sweep, [*corners, parts[2], parts[2]], hubs, spins)
-    lift = np.where(standing.tips, -supports[..., 2].min(axis=0), 0.0)
+    lift = np.where(_fallen(standing), -supports[..., 2].min(axis=0), 0.0)
     for raised in (*(m[:, :3, 3] for m in (*parts, *corners)), *centres, *supports):
         raised[:, 2] += lift
     target = times * np.moveaxis(standing.clearance, -1, 0)
-    squash = np.where(standing.tips, 1.0, (centres[..., 2] - target) / (centres - supports)[..., 2])
+    squash = np.where(_fallen(standing), 1.0, (centres[..., 2] - target) / (centres - supports)[..., 2])
     if np.min(squash) < FLATTEST:
         raise ValueError(f"drawn x{times:g} a tyre would lie flat: choose a smaller exaggeration")
     supports[..., 2] = centres[..., 2] - squash * (centres - supports)[..., 2]
@@ -120,6 +129,7 @@ def poses(sweep: Sweep, standing: Stance, times: float) -> PartMatrices:
         loads=np.moveaxis(standing.loads, -1, 0),
         clearance=np.moveaxis(standing.clearance, -1, 0),
         tips=standing.tips,
+        fallen=_fallen(standing),
         inside_left=inside_is_left(sweep, standing),
     )
 
@@ -145,14 +155,14 @@ def _stood(sweep: Sweep, carriers: list[Array], hubs: list[Array], spins: list[A
 
 
 def _tilt(standing: Stance, supports: Array) -> Array:
-    """What lays a kart that tips over the two wheels it falls over (N, 4, 4); the identity elsewhere."""
+    """What lays a kart over the two wheels it falls over (N, 4, 4); the identity elsewhere."""
     order = np.argsort(standing.loads, axis=-1)[..., None]
     points = np.take_along_axis(np.moveaxis(supports, 0, 1), order, axis=1) * [1.0, 1.0, 0.0]
     low, foot, line = points[:, :2].mean(axis=1), points[:, 2], unit(points[:, 3] - points[:, 2])
     angle = np.copysign(TIPPED, cross(line, low - foot)[:, 2])
     turned = np.swapaxes(turn(np.eye(3), line[:, None, :], angle[:, None]), -1, -2)
     over = matrices(turned, foot - np.einsum("nij,nj->ni", turned, foot))
-    return np.where(standing.tips[:, None, None], over, np.eye(4))
+    return np.where(_fallen(standing)[:, None, None], over, np.eye(4))
 
 
 def bridged(moves: Array, start: Array, end: Array, target: Array) -> Array:

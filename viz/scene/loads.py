@@ -13,6 +13,8 @@ from kinematics.figures.standing import (
     LONGITUDINAL_G,
     TWIST,
 )
+from kinematics.figures.verdict import STANDS, words
+from kinematics.figures.verdict import TIPS as FALLS
 from kinematics.frames import Array
 from kinematics.lock import Sweep
 from kinematics.parts import GRAVITY
@@ -26,6 +28,7 @@ from viz.words.numbers import number, told
 MM_PER_N = 0.4
 """Length of a load arrow."""
 TIPS = "TIPS OVER: no stance in this load case; what is drawn is not how it stands"
+ON_TWO = "ON 2 WHEELS: held up by wide treads alone; it is drawn so, and has no numbers"
 
 
 def stated(times: float) -> str:
@@ -87,14 +90,14 @@ def notes(standing: Stance, drawn: PartMatrices) -> tuple[str, ...]:
         drawn.clearance[inside, across],
         100.0 * standing.cross_weight,
         np.degrees(standing.twist),
-        standing.tips,
+        words(np.ones(len(inside), dtype=bool), standing),
     )
     return tuple(_note(*row) for row in zip(*columns, strict=True))
 
 
-def _note(inside: int, load: float, clearance: float, cross: float, twist: float, tips: bool) -> str:
-    if tips:
-        return TIPS
+def _note(inside: int, load: float, clearance: float, cross: float, twist: float, stands: str) -> str:
+    if stands != STANDS:
+        return TIPS if stands == FALLS else ON_TWO
     side = "left" if inside == RL else "right"
     rear = _air(clearance) if clearance > 0.0 else told(INSIDE_REAR_LOAD, load, sign=False)
     weight = told(CROSS_WEIGHT, cross, sign=False)
@@ -121,11 +124,13 @@ def wheel_labels(drawn: PartMatrices, tips: Array) -> list[Label]:
 
 
 def tipping_labels(drawn: PartMatrices) -> list[Label]:
-    """A word in the middle of a kart that tips; nothing where it stands."""
-    if not drawn.tips.any():
-        return []
-    words = tuple("TIPS OVER" if over else "" for over in drawn.tips)
-    return [Label("TIPS OVER", drawn.centres.mean(axis=0), "air", (0, 0), words)]
+    """A word in the middle of a kart that tips, or rests on two wheels; nothing where it stands."""
+    made = []
+    for word, where in (("TIPS OVER", drawn.fallen), ("ON 2 WHEELS", drawn.tips & ~drawn.fallen)):
+        if where.any():
+            texts = tuple(word if over else "" for over in where)
+            made.append(Label(word, drawn.centres.mean(axis=0), "air", (0, 0), texts))
+    return made
 
 
 def _load(name: str, newton: float, over: bool) -> str:

@@ -7,6 +7,7 @@ from math import degrees, isinf
 from textwrap import wrap
 
 from kinematics.figures.figure import FRONT
+from kinematics.figures.verdict import BINDS, ON_TWO, STANDS, TIPS
 from scenarios.ask.answer import DrivenCorner, FirstAnswer
 from scenarios.likely.bands import Banded
 from viz.words.numbers import PAGE, number
@@ -14,6 +15,12 @@ from viz.words.sure import kg, magnitude, plain
 
 NARROW = 80
 NOT_JOINED = "Its tie rods cannot be joined straight ahead: nothing can be said of it."
+NOT_STANDING = {
+    BINDS: "a tie rod binds before it",
+    ON_TWO: "the kart rests on two wheels ('on 2') and has no numbers",
+    TIPS: "the kart falls over ('tips')",
+    STANDS: "there is no number",
+}
 CAUSES = 2
 """How many of the numbers a figure hangs on are named."""
 LEAST_SHARE = 0.05
@@ -83,7 +90,7 @@ def _corner(told: FirstAnswer, corner: DrivenCorner, name: str, sure: bool) -> t
     of = {short: told.found.of(name, address) for short, address in corner.addresses.items()}
     load, lifts = of["load"], of["lifts"]
     if load.value is None:
-        return "the kart does not stand", ""
+        return not_standing(told, name, corner), ""
     if of["air"].value:
         return f"{magnitude(of['air'], 'mm', plain, sure)} in the air", f"from {angle(lifts, sure)} on"
     carries = magnitude(load, "kg", kg, sure)
@@ -92,6 +99,12 @@ def _corner(told: FirstAnswer, corner: DrivenCorner, name: str, sure: bool) -> t
         doubt = f" (in {number(lifting, 0)} of 100 likely karts it lifts)" if sure and lifting > 2.5 else ""
         return carries, f"stays down{doubt}"
     return carries, f"leaves the road at {angle(lifts, sure)}"
+
+
+def not_standing(told: FirstAnswer, name: str, corner: DrivenCorner) -> str:
+    """Why a setting has no numbers in a corner, '' where it has."""
+    load = told.found.of(name, corner.addresses["load"])
+    return NOT_STANDING[told.stands(name, corner)] if load.value is None else ""
 
 
 def _corner_lines(told: FirstAnswer, name: str, sure: bool) -> Iterator[str]:

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from kinematics.figures.figure import FRONT
 from scenarios.ask.answer import TORQUE, DrivenCorner, FirstAnswer
-from viz.tables.answer import NOT_JOINED, angle, by_case, laid, straight_number
+from viz.tables.answer import NOT_JOINED, angle, by_case, laid, not_standing, straight_number
 from viz.tables.work import rod_words
 from viz.words.cautions import BRIEF
 from viz.words.numbers import number
@@ -23,7 +23,7 @@ def compare_answer(told: FirstAnswer, name: str, sure: bool = True) -> list[str]
     base = told.found.base
     if any(told.found.of(one, told.straight("toe", FRONT[0])).value is None for one in (base, name)):
         return laid([f"{name} against {base}: {NOT_JOINED}"])
-    lines = [*_geometry(told, name), *_differences(told, name, sure)]
+    lines = [*_geometry(told, name), *_without_numbers(told, name), *_differences(told, name, sure)]
     lines += [*_reset(told, name), *_check(told, name, sure)]
     return [
         *laid([f"{name} against {base}, toe set back to that of {base}:"]),
@@ -77,6 +77,18 @@ TOLD = (
     Effect("camber", "Outside front more negative", "Outside front less negative", "°", largest=True),
     Effect(TORQUE, "Handwheel heavier to hold", "Handwheel lighter to hold", "N·m", largest=True),
 )
+
+
+def _without_numbers(told: FirstAnswer, name: str) -> Iterator[str]:
+    """Where one of the two cannot be compared, and why; what is alike turned both ways is told once."""
+    for case, corners in by_case(told).items():
+        for one in (told.found.base, name):
+            why = {corner.way: not_standing(told, one, corner) for corner in corners}
+            alike = len(set(why.values())) == 1
+            for way, said in list(why.items())[: 1 if alike else None]:
+                where = case if alike else f"{case} {way}"
+                if said:
+                    yield f"{where}, {one}: {said}."
 
 
 def _differences(told: FirstAnswer, name: str, sure: bool) -> Iterator[str]:

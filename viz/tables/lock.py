@@ -9,13 +9,13 @@ import numpy as np
 
 from kinematics.figures import kart, standing, wheel
 from kinematics.figures.figure import PERCENT, Address, Figure, Numbers
+from kinematics.figures.verdict import BINDS, STANDS
 from scenarios.ask.run import CaseRun, Run
 from scenarios.documents.run import column_values
 from scenarios.kit import SIDES
 from viz.tables.grid import Grid, GridColumn, layout, under
 from viz.words.numbers import TERMINAL, number
 
-BINDS, TIPS, ON_TWO = "binds", "tips", "on 2"
 Marks = list[str]
 
 
@@ -127,10 +127,24 @@ def standing_table(run: Run, case: CaseRun, all_rows: bool = False) -> list[str]
 
     Where it rests on two wheels, held up by wide treads, it reads 'on 2'; where it falls over, 'tips'.
     """
-    fallen = [ON_TWO if two else TIPS for two in case.on_two_wheels]
-    mark = [BINDS if mark == BINDS else down for mark, down in zip(_marks(run, SIDES), fallen, strict=True)]
+    mark = [TERMINAL.missing if word == STANDS else word for word in case.stands]
     addresses, _ = parts_of(STANDING)
-    return _table(run, STANDING, case.columns, [mark for _ in addresses], all_rows)
+    table = _table(run, STANDING, case.columns, [mark for _ in addresses], all_rows)
+    return [*table, *_twice(run, case), *_falls(case)]
+
+
+def _twice(run: Run, case: CaseRun) -> list[str]:
+    """At how many lock positions it has two resting places, if at any."""
+    twice, count = len(case.rests_twice_at_deg), len(run.handwheel_deg)
+    told = "told is the one that it comes to from straight ahead"
+    return [f"two resting places at {twice} of {count} lock positions: {told}"] if twice else []
+
+
+def _falls(case: CaseRun) -> list[str]:
+    """Where one resting place ends and the kart falls into another one, if it does."""
+    angles = " and ".join(f"{number(angle, kart.HANDWHEEL.digits)} deg" for angle in case.falls_at_deg)
+    said = f"falls: turned from straight ahead it falls over to another resting place at {angles}"
+    return [said] if angles else []
 
 
 def _positions(run: Run, all_rows: bool) -> list[int]:

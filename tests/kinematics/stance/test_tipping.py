@@ -8,10 +8,11 @@ import pytest
 
 from kinematics.lock import sweep
 from kinematics.parts import LoadCase
+from kinematics.stance import rescue
 from kinematics.stance.equilibrium import equilibrium
 from kinematics.standing.stand import stand
-from tests.helpers.karts import KART, REFERENCE
-from tests.helpers.random_karts import as_measured, front_wheels
+from tests.helpers.karts import KART, REFERENCE, setting_from
+from tests.helpers.random_karts import as_measured, front_wheels, random_kart
 from tests.twins.stance import ARM, Twin
 
 ANGLES = ("pitch", "roll", "twist_front", "twist_rear")
@@ -71,7 +72,54 @@ def test_forward_tipping_puts_the_weight_on_one_axle():
     wheels = as_measured(KART)
     back = equilibrium(KART, *wheels, 0.0, 0.0, 5.0)
     assert back.tips
+    assert not back.on_two_wheels
     assert back.loads[:2].sum() == 0.0
     front = equilibrium(KART, *wheels, 0.0, 0.0, -5.0)
     assert front.tips
+    assert not front.on_two_wheels
     assert front.loads[2:].sum() == 0.0
+
+
+SWUNG = ((1136, -30.0), (1136, -10.0), (1166, -20.0), (1217, -10.0))
+LIGHT = ((2121, 0.7), (2138, 0.7), (2265, 0.0), (2275, 0.7), (2305, 1.0), (2336, 1.0), (2357, 1.0))
+"""Random karts, and a lateral g in which a search that gives up early says they tip."""
+
+
+def uneven(seed):
+    """A random kart each of whose scales reads what it likes, and a random setting."""
+    rng = np.random.default_rng(seed)
+    kart = replace(random_kart(rng), loads=tuple(rng.uniform(30.0, 700.0, 4).tolist()))
+    return kart, setting_from(rng.uniform)
+
+
+def twin_of(swept, standing, i):
+    """The slow twin at one lock position, and where the stance says that it rests (5,)."""
+    left, spin, right, spin_right = (v[i] for v in front_wheels(swept))
+    floor = np.array([float(depth) for depth in swept.rest.floor])
+    g, wheels = float(standing.lateral_g[i]), [(left, spin), (right, spin_right)]
+    twin = Twin(swept.kart, wheels, swept.setting.rear_axle_shift, g, floor=floor)
+    return twin, np.array([standing.height[i], *(ARM * getattr(standing, a)[i] for a in ANGLES)])
+
+
+@pytest.mark.parametrize(("seed", "g"), LIGHT)
+def test_a_hard_case_that_rests_on_three_wheels_is_not_told_to_tip(seed, g, monkeypatch):
+    swept = sweep(*uneven(seed), np.radians(np.linspace(-60.0, 60.0, 13)))
+    standing = stand(swept, _case(g))
+    assert not standing.tips[swept.reach].any()
+    monkeypatch.setattr(rescue, "DESCENTS", 0)
+    given_up = stand(swept, _case(g)).tips & swept.reach
+    assert given_up.any()
+    for i in np.flatnonzero(given_up):
+        twin, place = twin_of(swept, standing, i)
+        assert np.abs(twin.slope(place)).max() < 0.05  # N: at rest there
+        assert np.abs(twin.loads(place) - standing.loads[i]).max() < 0.1
+
+
+@pytest.mark.parametrize(("seed", "degrees"), SWUNG)
+def test_a_kart_that_leans_far_on_two_wheels_is_told_from_one_that_falls(seed, degrees):
+    swept = sweep(*uneven(seed), np.radians([degrees]))
+    standing = stand(swept, _case(1.0 if seed != 1217 else 0.7))
+    assert standing.on_two_wheels[0]
+    assert abs(standing.roll[0]) > np.radians(5.0)
+    twin, place = twin_of(swept, standing, 0)
+    assert np.abs(twin.slope(place)).max() < 0.05

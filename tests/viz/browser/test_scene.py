@@ -152,6 +152,17 @@ def test_a_kart_that_falls_over_is_drawn_lying_and_said_to(monkeypatch: pytest.M
     assert answer["through"]["A"]["inside_rear_load_n"][51] is None
 
 
+def test_a_rest_on_two_wheels_is_told_from_a_fall() -> None:
+    book = scenario()
+    chosen = choices.start(replace(book, load_cases=(LoadCase("hard", lateral_g=2.15),)))
+    answer = replies.reply(chosen, replies.Memory())
+    kart = answer["karts"]["A"]
+    assert set(kart["notes"]) == {stance_scene_words.TIPS, stance_scene_words.ON_TWO}
+    assert any("falls over" in line for line in answer["notices"])
+    assert any("rests on two wheels" in line for line in answer["notices"])
+    assert all(load is None for load in answer["through"]["A"]["inside_rear_load_n"])
+
+
 def test_a_setting_that_reaches_no_lock_is_told_without_a_kart() -> None:
     chosen = choices.start(scenario())
     table = {

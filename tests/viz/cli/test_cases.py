@@ -84,11 +84,15 @@ def test_where_the_kart_tips_or_a_rod_binds_the_table_says_which(capsys):
     made = run(scenario, "as-delivered", ["fast corner"])
     [case] = made.cases
     fallen = np.arange(61) < 20
+    assert set(case.stands) == {"stands"}
     columns = {name: replace(c, known=c.known & ~fallen) for name, c in case.columns.items()}
-    for on_two, word in ((False, "tips"), (True, "on 2")):
-        resting = np.full(61, on_two)
-        lines = standing_table(made, SimpleNamespace(name=case.name, columns=columns, on_two_wheels=resting))
+    for word in ("tips", "on 2"):
+        stands = np.where(fallen, word, "stands").tolist()
+        told = {"stands": stands, "rests_twice_at_deg": [-60.0, 58.0, 60.0], "falls_at_deg": [-61.5, 61.5]}
+        *lines, twice, falls = standing_table(made, SimpleNamespace(name=case.name, columns=columns, **told))
         assert [word in line for line in lines[3:]] == [*[True] * 4, *[False] * 9]
+        assert twice.startswith("two resting places at 3 of 61 lock positions")
+        assert falls.endswith("falls over to another resting place at -61.5 deg and 61.5 deg")
     text = printed(capsys, "sweep", "--both", "rod=300", "--case", "standing", "--tables")
     table = text.split("load case standing:\n")[1].splitlines()
     assert table[3].split()[:3] == ["-60.0", "binds", "binds"]

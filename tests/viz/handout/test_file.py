@@ -14,10 +14,11 @@ from PIL import Image
 
 import scenarios
 from kinematics.lock import sweep
-from kinematics.parts import CornerSetting, Setting
+from kinematics.parts import CornerSetting, LoadCase, Setting
 from kinematics.standing.stand import inside_rear_load, stand
 from viz import handout
-from viz.handout.content import difference, solve
+from viz.handout import words as handout_words
+from viz.handout.content import difference, lines, solve
 from viz.handout.headline import groups
 from viz.handout.pictures import pictures, stood
 from viz.look.palette import LIGHT
@@ -197,6 +198,19 @@ def test_a_lock_position_out_of_reach_has_no_picture_and_says_binds(scenario):
     camber = data["numbers"][live_rows(page).index("Camber, left front °")][0]
     assert "binds" in camber
     assert "nan" not in [text for line in data["numbers"] for row in line for text in row]
+
+
+def test_a_number_that_is_missing_says_why(scenario):
+    for g, words in ((2.02, {"on 2"}), (2.15, {"on 2", "tips"})):
+        hard = replace(scenario, load_cases=(LoadCase("hard", lateral_g=g),))
+        content = solve(hard, ["as-delivered"], 31)
+        stands = content.stops["A"].cases[0].stands
+        told = {line.label: line.printed["A"] for line in lines(content)}
+        for label in ("Load, front left: hard", "Inside rear load: hard"):
+            found = [text for text in told[label] if not text.replace(".", "").isdigit()]
+            assert set(found) == words
+            assert found == [word for word in stands if word != "stands"]
+    assert any("“on 2”" in note for note in handout_words.notes(content))
 
 
 def test_writing_tells_its_progress_and_its_size(scenario, tmp_path):

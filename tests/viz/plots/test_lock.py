@@ -9,6 +9,7 @@ import pytest
 from PIL import Image
 
 import scenarios
+from kinematics.parts import LoadCase
 from scenarios.ask.run import CaseRun, run
 from scenarios.likely.bands import bands
 from viz.look.palette import DARK, LIGHT, rgb
@@ -40,6 +41,14 @@ def alike(runs):
         figure.draw_without_rendering()
         figure.set_layout_engine("none")
     return figures
+
+
+def test_a_gap_in_the_curves_of_a_load_case_says_why():
+    for g, why in ((1.0, ""), (2.02, " (gaps: on 2)"), (2.15, " (gaps: on 2, tips)")):
+        scenario = replace(scenarios.load(), load_cases=(LoadCase("hard", lateral_g=g),))
+        figure = lock_figure("Kart", [run(scenario, "as-delivered")])
+        titles = [axes.get_title() for axes in figure.axes]
+        assert [title.endswith(f"\nhard{why}") for title in titles] == [False] * 6 + [True] * 6
 
 
 @pytest.mark.parametrize(("suffix", "opens"), [("png", b"\x89PNG"), ("svg", b"<?xml"), ("pdf", b"%PDF-")])

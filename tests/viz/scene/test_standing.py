@@ -196,6 +196,28 @@ def test_a_kart_that_tips_is_not_drawn_standing(case, times):
         assert not data.body(f"{kind}_left").visible.any(), "no contact to mark"
 
 
+def test_a_kart_that_rests_on_two_wheels_is_drawn_so_and_shows_no_number():
+    solved, standing = solve(case=LoadCase("a", lateral_g=2.15))
+    two, fallen = standing.on_two_wheels, standing.tips & ~standing.on_two_wheels
+    assert two.any()
+    assert fallen.any()
+    data = scene.build(solved, stance=standing)
+    lean = np.degrees(np.arccos(data.body("frame_seat").matrices[:, 2, 2]))
+    assert np.allclose(lean[fallen], np.degrees(TIPPED), atol=0.5)
+    roll = np.hypot(standing.roll, standing.pitch)
+    assert np.allclose(lean[two], np.degrees(roll[two]), atol=0.05)
+    for i, wheel in enumerate(WHEELS):
+        lowest = tyre_points(data, wheel.replace(" ", "_"))[..., 2].min(axis=1)[two]
+        assert np.all(np.abs(lowest - standing.clearance[two, i]) < 1.5 * SAGITTA)
+    for text, on_two in zip(data.captions, two, strict=True):
+        assert ("ON 2 WHEELS" in text) is bool(on_two)
+        assert ("TIPS OVER" in text) is not bool(on_two)
+    told = {label.text: label.texts for label in data.labels}
+    assert [bool(text) for text in told["ON 2 WHEELS"]] == two.tolist()
+    assert [bool(text) for text in told["TIPS OVER"]] == fallen.tolist()
+    assert set(told["front left"]) == {"front left"}, "no load is shown"
+
+
 def test_a_tipping_kart_falls_to_the_outside():
     solved, standing = solve(case=LoadCase("a", lateral_g=4.0), lock=np.radians([20.0, 60.0]))
     data = scene.build(solved, stance=standing)

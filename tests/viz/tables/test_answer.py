@@ -9,14 +9,17 @@ import numpy as np
 import pytest
 
 import scenarios
+from kinematics.figures.figure import FRONT
 from kinematics.figures.read import read
 from kinematics.figures.turn import LOAD_AT_LOCK
-from kinematics.parts import GRAVITY
+from kinematics.parts import GRAVITY, LoadCase
 from scenarios.ask.answer import FEW, answer
+from scenarios.ask.steps import Stepped
 from tests.helpers.command import printed
 from tests.helpers.scenario_edit import edited, tables
 from viz.tables.answer import NARROW, sweep_answer
 from viz.tables.change import compare_answer
+from viz.tables.steps import report
 
 MOST_LINES = 12
 UNEVEN = 8
@@ -181,6 +184,27 @@ def test_what_cannot_be_joined_is_said_and_nothing_else():
     found = answer(scenario, settings, [], count=4)
     assert sweep_answer(found, "short rods")[0].startswith("Its tie rods cannot be joined")
     assert "cannot be joined" in " ".join(compare_answer(found, "short rods"))
+
+
+@pytest.mark.parametrize(
+    ("g", "rod", "said"),
+    [
+        (0.5, 300.0, "a tie rod binds before it"),
+        (2.06, None, "the kart rests on two wheels ('on 2')"),
+        (2.6, None, "the kart falls over ('tips')"),
+    ],
+)
+def test_a_corner_without_numbers_says_whether_it_tips_or_rests_on_two_wheels(g, rod, said):
+    scenario = replace(even(), load_cases=(LoadCase("hard", lateral_g=g),))
+    good = scenario.settings["as-delivered"]
+    fitted = replace(good, **{side: replace(getattr(good, side), rod_length=rod) for side in FRONT})
+    found = answer(scenario, {"it": fitted, "more-caster": fitted}, ["hard"], 70.0, count=4)
+    assert f"hard, 70°: {said}" in "\n".join(sweep_answer(found, "it"))
+    compared = " ".join(line.strip() for line in compare_answer(found, "more-caster"))
+    assert f"hard, it: {said}" in compared
+    assert f"hard, more-caster: {said}" in compared
+    step = Stepped("it", found, {})
+    assert f"No numbers: {said}" in " ".join(report(step))
 
 
 def test_the_commands_print_it_first_and_tables_only_when_asked(capsys):

@@ -185,9 +185,8 @@ def test_tables_through_lock_stand_apart_whatever_the_numbers(run, shift):
     steers = {name: column for name, column in run.columns.items() if name.startswith("steer")}
     mad = SimpleNamespace(handwheel_deg=run.handwheel_deg, columns={**upset(run.columns, shift), **steers})
     assert_a_table(geometry_table(mad), 7, 14, 1)
-    case = SimpleNamespace(
-        columns=upset(run.cases[0].columns, shift), on_two_wheels=run.cases[0].on_two_wheels
-    )
+    made = {"stands": run.cases[0].stands, "rests_twice_at_deg": [], "falls_at_deg": []}
+    case = SimpleNamespace(columns=upset(run.cases[0].columns, shift), **made)
     assert_a_table(standing_table(mad, case), 7, 14, 1)
 
 
