@@ -90,7 +90,7 @@ def run(arguments: argparse.Namespace) -> int:
             return compare(asked.scenario, base, names, asked.cases, at_deg, progress)
 
     tables, sure = bool(arguments.tables), arguments.sure != "none"
-    answered = cache(partial(_answered, asked, (base, *names), arguments.at, sure))
+    answered = cache(partial(_answered, asked, (base, *names), at_deg, sure))
     if tables:
         compared()
     contents: dict[str, Content] = {
@@ -113,7 +113,6 @@ def run(arguments: argparse.Namespace) -> int:
 def _answered(asked: Asked, names: Sequence[str], at_deg: float | None, sure: bool) -> FirstAnswer:
     from scenarios.ask.answer import FEW, answer
 
-    at_deg = None if at_deg is None else abs(at_deg)
     return answer(asked.scenario, names, asked.cases, at_deg, FEW if sure else 1, way="reset")
 
 

@@ -68,7 +68,7 @@ def run(arguments: argparse.Namespace) -> int:
     solved.check_amount(scenario, len(asked.settings), len(asked.cases))
     runs = [solved.run(scenario, name, asked.cases, at_deg) for name in asked.settings]
     tables, sure = bool(arguments.tables), arguments.sure != "none"
-    answered = cache(partial(_answered, asked, arguments.at, sure))
+    answered = cache(partial(_answered, asked, at_deg, sure))
 
     def in_data() -> dict[str, Any] | None:
         return answer_document(answered()) if sure else None
@@ -96,7 +96,6 @@ def run(arguments: argparse.Namespace) -> int:
 def _answered(asked: Asked, at_deg: float | None, sure: bool) -> FirstAnswer:
     from scenarios.ask.answer import FEW, answer
 
-    at_deg = None if at_deg is None else abs(at_deg)
     return answer(asked.scenario, asked.settings, asked.cases, at_deg, FEW if sure else 1)
 
 
