@@ -41,6 +41,8 @@ FIRST = {
     "label:has-text('Twist and air drawn') select": "1",
 }
 """What a page of the built-in kart has chosen when it opens, by its control."""
+PATIENCE = 120_000
+"""ms: a page that many tests share opens on a busy machine too."""
 SETTLE = """async () => { const frame = () => new Promise(requestAnimationFrame);
   await new Promise((done) => setTimeout(done, 30)); await frame(); await frame(); }"""
 
@@ -97,8 +99,8 @@ def opened(context: BrowserContext, address: str) -> Page:
     page.on("request", lambda r: requests.append(r.url))
     page.on("websocket", lambda w: requests.append(w.url))
     page.log, page.requests = log, requests  # type: ignore[attr-defined]
-    page.goto(address)
-    page.wait_for_selector("html[data-ready]", state="attached", timeout=30_000)
+    page.goto(address, timeout=PATIENCE)
+    page.wait_for_selector("html[data-ready]", state="attached", timeout=PATIENCE)
     page.evaluate(SETTLE)
     return page
 
@@ -113,7 +115,7 @@ def after_answer(page: Page, act: Any) -> None:
     before = answers(page)
     act()
     page.wait_for_function(
-        "(n) => Number(document.documentElement.dataset.answers) > n", arg=before, timeout=10_000
+        "(n) => Number(document.documentElement.dataset.answers) > n", arg=before, timeout=PATIENCE
     )
     page.evaluate(SETTLE)
 
