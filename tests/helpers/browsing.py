@@ -130,6 +130,7 @@ def put_back(page: Page, lock: int) -> None:
         if button.get_attribute("aria-pressed") != "true":
             button.click()
     page.get_by_label("left and right alike").check()
+    page.evaluate("document.querySelectorAll('details').forEach((e) => { e.open = false; })")
     for chosen, first in FIRST.items():
         box = page.locator(chosen)
         edited = "Edited here" in (box.locator("xpath=..").text_content() or "")

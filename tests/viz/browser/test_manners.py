@@ -19,6 +19,7 @@ CONTROLS = "button, select, input, [role=slider][tabindex], [tabindex='0']"
 
 def test_every_control_is_reached_by_keyboard(still: Page) -> None:
     still.get_by_label("left and right alike").uncheck()
+    still.evaluate("document.querySelectorAll('details').forEach((e) => { e.open = true; })")
     mark = """(s) => { let n = 0; for (const e of document.querySelectorAll(s))
       if (e.getClientRects().length && !e.disabled) e.dataset.mark = n++; return n; }"""
     count = still.evaluate(mark, CONTROLS)

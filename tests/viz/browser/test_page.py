@@ -104,72 +104,72 @@ def test_headline_and_difference_are_the_solvers(still: Page) -> None:
     assert difference == "+" + printed(caster[1] - caster[0], 2)
 
 
-def test_bush_size_and_clock_change_picture_and_numbers(page: Page) -> None:
-    page.get_by_role("button", name="bushes left").click()
-    set_lock(page, LEFT_20)
-    first = picture(page)
-    typed(page, "Top bush, both sides, rated size in degrees", "2")
-    second = picture(page)
+def test_bush_size_and_clock_change_picture_and_numbers(still: Page) -> None:
+    still.get_by_role("button", name="bushes left").click()
+    set_lock(still, LEFT_20)
+    first = picture(still)
+    typed(still, "Top bush, both sides, rated size in degrees", "2")
+    second = picture(still)
     assert second != first
-    assert_shows(page, 0, solved(bushes(2.0, 0.0), 0, LEFT_20))
-    typed(page, "Top bush, both sides, clock in degrees", "135")
-    assert picture(page) != second
-    assert_shows(page, 0, solved(bushes(2.0, 135.0), 0, LEFT_20))
+    assert_shows(still, 0, solved(bushes(2.0, 0.0), 0, LEFT_20))
+    typed(still, "Top bush, both sides, clock in degrees", "135")
+    assert picture(still) != second
+    assert_shows(still, 0, solved(bushes(2.0, 135.0), 0, LEFT_20))
 
 
-def test_load_case_changes_picture_and_numbers(page: Page) -> None:
-    set_lock(page, LEFT_20)
-    before = picture(page)
-    after_answer(page, lambda: page.locator("[data-case]").select_option("slow corner"))
+def test_load_case_changes_picture_and_numbers(still: Page) -> None:
+    set_lock(still, LEFT_20)
+    before = picture(still)
+    after_answer(still, lambda: still.locator("[data-case]").select_option("slow corner"))
     names = [case.name for case in scenario().load_cases]
-    assert_shows(page, 1, solved(scenario().settings["more-caster"], names.index("slow corner"), LEFT_20))
-    assert picture(page) != before
+    assert_shows(still, 1, solved(scenario().settings["more-caster"], names.index("slow corner"), LEFT_20))
+    assert picture(still) != before
 
 
-def test_a_change_of_the_whole_kart_and_of_a_corner_is_typed_and_solved(page: Page) -> None:
-    set_lock(page, LEFT_20)
+def test_a_change_of_the_whole_kart_and_of_a_corner_is_typed_and_solved(still: Page) -> None:
+    set_lock(still, LEFT_20)
     made = scenarios.typed(scenario(), "new", both="hub=5,toe=-0.1", kart="rear-track=30").settings["new"]
-    for summary in page.locator("details.more summary").all():
+    for summary in still.locator("details.more summary").all():
         summary.click()
-    typed(page, "wheel moved outward, + out, mm", "5")
-    typed(page, "rear wheels further apart, + wider, mm", "30")
-    page.locator(".rods select").select_option("toe")
-    after_answer(page, lambda: None)
-    assert_shows(page, 0, solved(made, 0, LEFT_20))
+    typed(still, "wheel moved outward, + out, mm", "5")
+    typed(still, "rear wheels further apart, + wider, mm", "30")
+    still.locator(".rods select").select_option("toe")
+    after_answer(still, lambda: None)
+    assert_shows(still, 0, solved(made, 0, LEFT_20))
 
 
-def test_a_named_setting_comes_into_its_slot(page: Page) -> None:
-    set_lock(page, LEFT_20)
-    after_answer(page, lambda: page.locator("[data-slot=B]").select_option("less-caster"))
-    assert_shows(page, 1, solved(scenario().settings["less-caster"], 0, LEFT_20))
+def test_a_named_setting_comes_into_its_slot(still: Page) -> None:
+    set_lock(still, LEFT_20)
+    after_answer(still, lambda: still.locator("[data-slot=B]").select_option("less-caster"))
+    assert_shows(still, 1, solved(scenario().settings["less-caster"], 0, LEFT_20))
 
 
-def test_dial_by_keyboard_and_by_pointer(page: Page) -> None:
-    dial = page.get_by_role("slider", name="Top bush")
+def test_dial_by_keyboard_and_by_pointer(still: Page) -> None:
+    dial = still.get_by_role("slider", name="Top bush")
     dial.focus()
     for key in ("ArrowUp", "ArrowUp", "ArrowRight"):
-        after_answer(page, lambda pressed=key: dial.press(pressed))
+        after_answer(still, lambda pressed=key: dial.press(pressed))
     assert dial.get_attribute("aria-valuetext") == "1.5 degrees, hole forward, clock 15"
     box = dial.bounding_box()
     assert box is not None
     rearward = {"x": box["width"] / 2, "y": box["height"] * (70 + 34 * 2 / 3) / 140}
-    after_answer(page, lambda: dial.click(position=rearward))
+    after_answer(still, lambda: dial.click(position=rearward))
     assert dial.get_attribute("aria-valuetext") == "2 degrees, hole rearward, clock 180"
 
 
-def test_one_side_alone(page: Page) -> None:
-    page.get_by_label("left and right alike").uncheck()
-    typed(page, "Top bush, right, rated size in degrees", "3")
-    table, bushed = numbers(page, "headline"), Setting(right=bushes(3.0, 0.0).right)
+def test_one_side_alone(still: Page) -> None:
+    still.get_by_label("left and right alike").uncheck()
+    typed(still, "Top bush, right, rated size in degrees", "3")
+    table, bushed = numbers(still, "headline"), Setting(right=bushes(3.0, 0.0).right)
     ahead = sweep(scenario().kart, bushed, 0.0)
     caster = ahead.right.caster
     assert table["caster_left_deg"][0] == f"{np.degrees(ahead.left.caster):.2f}"
     assert table["caster_right_deg"][0] == printed(float(np.degrees(caster)), 2)
 
 
-def test_visitors_do_not_share_state(browser: Browser, address: str) -> None:
-    contexts = [browser.new_context() for _ in range(2)]
-    one, other = (opened(context, address) for context in contexts)
+def test_visitors_do_not_share_state(browser: Browser, still: Page, address: str) -> None:
+    context = browser.new_context()
+    one, other = still, opened(context, address)
     before = numbers(other, "lock")
     typed(one, "Top bush, both sides, rated size in degrees", "3")
     set_lock(one, LEFT_20)
@@ -180,43 +180,42 @@ def test_visitors_do_not_share_state(browser: Browser, address: str) -> None:
         other, "Bottom bush, both sides, rated size in degrees", "1"
     )  # on its own state, not on the other's
     assert other.get_by_label("Top bush, both sides, rated size in degrees").input_value() == "0"
-    for context in contexts:
-        context.close()
+    context.close()
 
 
-def test_a_copied_address_opens_a_copy(browser: Browser, page: Page) -> None:
-    typed(page, "Top bush, both sides, rated size in degrees", "3")
+def test_a_copied_address_opens_a_copy(browser: Browser, still: Page) -> None:
+    typed(still, "Top bush, both sides, rated size in degrees", "3")
     context = browser.new_context()
-    copy = opened(context, page.url)
-    assert copy.url != page.url
+    copy = opened(context, still.url)
+    assert copy.url != still.url
     assert copy.get_by_label("Top bush, both sides, rated size in degrees").input_value() == "3"
     context.close()
 
 
-def test_reload_keeps_what_was_chosen(page: Page) -> None:
-    typed(page, "Top bush, both sides, rated size in degrees", "2")
-    page.reload()
-    page.wait_for_selector("html[data-ready]", state="attached")
-    assert page.get_by_label("Top bush, both sides, rated size in degrees").input_value() == "2"
+def test_reload_keeps_what_was_chosen(still: Page) -> None:
+    typed(still, "Top bush, both sides, rated size in degrees", "2")
+    still.reload()
+    still.wait_for_selector("html[data-ready]", state="attached")
+    assert still.get_by_label("Top bush, both sides, rated size in degrees").input_value() == "2"
 
 
-def test_a_change_that_cannot_be_is_refused_with_its_reason(page: Page) -> None:
-    before = numbers(page, "headline")
-    box = page.get_by_label("Top bush, both sides, rated size in degrees")
+def test_a_change_that_cannot_be_is_refused_with_its_reason(still: Page) -> None:
+    before = numbers(still, "headline")
+    box = still.get_by_label("Top bush, both sides, rated size in degrees")
     box.fill("99")
     box.press("Enter")
-    page.get_by_role("alert").wait_for()
-    assert "must be at least 0 and at most 15 deg" in (page.get_by_role("alert").text_content() or "")
-    assert numbers(page, "headline") == before
+    still.get_by_role("alert").wait_for()
+    assert "must be at least 0 and at most 15 deg" in (still.get_by_role("alert").text_content() or "")
+    assert numbers(still, "headline") == before
 
 
-def test_twist_drawn_larger_is_always_stated(page: Page) -> None:
-    set_lock(page, LEFT_20)
-    assert "drawn to scale" in (page.locator("[data-twist]").text_content() or "")
-    before = picture(page)
-    after_answer(page, lambda: page.get_by_label("Twist and air drawn").select_option("10"))
-    assert page.locator("[data-twist]").text_content() == stated(10)
-    assert picture(page) != before
+def test_twist_drawn_larger_is_always_stated(still: Page) -> None:
+    set_lock(still, LEFT_20)
+    assert "drawn to scale" in (still.locator("[data-twist]").text_content() or "")
+    before = picture(still)
+    after_answer(still, lambda: still.get_by_label("Twist and air drawn").select_option("10"))
+    assert still.locator("[data-twist]").text_content() == stated(10)
+    assert picture(still) != before
 
 
 def test_side_by_side_with_linked_cameras(page: Page) -> None:
@@ -242,22 +241,22 @@ def labels(page: Page) -> dict[str, str]:
     return {first: rest for first, _, rest in (text.partition("\n") for text in said)}
 
 
-def test_the_inside_rear_in_the_air_is_marked_in_the_picture_and_in_words(page: Page) -> None:
-    after_answer(page, lambda: page.locator("[data-case]").select_option("slow corner"))
-    set_lock(page, LEFT_20)
-    on_road = labels(page)
+def test_the_inside_rear_in_the_air_is_marked_in_the_picture_and_in_words(still: Page) -> None:
+    after_answer(still, lambda: still.locator("[data-case]").select_option("slow corner"))
+    set_lock(still, LEFT_20)
+    on_road = labels(still)
     assert not any(word.startswith("IN THE AIR") for word in on_road)
-    set_lock(page, 60)
+    set_lock(still, 60)
     setting = scenario().settings["as-delivered"]
     swept = sweep(scenario().kart, setting, np.radians(60.0))
     standing = stand(swept, scenario().load_cases[2])
     newton, gap = float(standing.loads[0, 2]), float(standing.clearance[0, 2])
     assert gap > 0.1, "the test needs an inside rear that is off the road"
-    aloft = labels(page)
+    aloft = labels(still)
     assert f"IN THE AIR +{gap:.1f} mm" in aloft
     assert aloft["rear left"] == f"{newton:.0f} N  0.0 kg"
     assert on_road["rear left"] != aloft["rear left"]
-    assert f"IN THE AIR +{gap:.1f} mm" in (page.locator("[data-stands=A]").text_content() or "")
+    assert f"IN THE AIR +{gap:.1f} mm" in (still.locator("[data-stands=A]").text_content() or "")
 
 
 def arrow_height(page: Page) -> int:
@@ -268,25 +267,25 @@ def arrow_height(page: Page) -> int:
     return int(rows.max() - rows.min())
 
 
-def test_the_arrow_drawn_is_as_long_as_the_load(page: Page) -> None:
+def test_the_arrow_drawn_is_as_long_as_the_load(still: Page) -> None:
     """Seen from behind, the rearmost arrow to the right is that of the rear right wheel."""
-    before = picture(page)
-    page.get_by_role("button", name="rear", exact=True).click()
-    picture_other_than(page, before)
+    before = picture(still)
+    still.get_by_role("button", name="rear", exact=True).click()
+    picture_other_than(still, before)
     swept = sweep(scenario().kart, scenario().settings["as-delivered"], np.radians([-60.0, 60.0]))
     loads = stand(swept, scenario().load_cases[0]).loads[:, 3]
     heights = []
     for index in (0, 60):
-        set_lock(page, index)
-        heights.append(arrow_height(page))
+        set_lock(still, index)
+        heights.append(arrow_height(still))
     assert heights[1] > 60
     assert abs(heights[0] - heights[1] * loads[0] / loads[1]) <= 4  # of the foot's plate, and of two edges
 
 
-def test_play_moves_and_stops(page: Page) -> None:
-    page.get_by_role("button", name="Play").click()
-    page.wait_for_function(f"{SAID} !== 'straight ahead'")
-    page.get_by_role("button", name="Pause").click()
-    stopped = page.locator(".slide output").text_content()
-    page.wait_for_timeout(300)
-    assert page.locator(".slide output").text_content() == stopped
+def test_play_moves_and_stops(still: Page) -> None:
+    still.get_by_role("button", name="Play").click()
+    still.wait_for_function(f"{SAID} !== 'straight ahead'")
+    still.get_by_role("button", name="Pause").click()
+    stopped = still.locator(".slide output").text_content()
+    still.wait_for_timeout(300)
+    assert still.locator(".slide output").text_content() == stopped
