@@ -8,13 +8,16 @@ from dataclasses import dataclass, fields
 import numpy as np
 
 from kinematics.choose.box import WORK, Ints, size_of
-from kinematics.choose.targets import Target
+from kinematics.choose.targets import Target, reached
+from kinematics.corner.bush import SAME_OFFSET, same_clock
 from kinematics.frames import Array
 
 ROUGH = 0.1
 """Between targets, misses that differ by less than this share of a scale count as equal."""
 LONGEST_FRONT = 200
 """A longer front is thinned by counting coarser differences as equal."""
+EASY = 200
+"""Of those that meet every target, so many are kept for being little work."""
 
 
 @dataclass(frozen=True)
@@ -45,6 +48,27 @@ def ranking(pool: Pool) -> Ints:
     return np.lexsort((pool.work.sum(axis=-1), np.round(pool.fit, 9)))
 
 
+def odd_clocks(rows: Array) -> Ints:
+    """How many bushes of pairs (..., 4) stand elsewhere than at 0, 90, 180 or 270: (...)."""
+    quarters = 0.5 * np.pi * np.round(rows[..., 1::2] / (0.5 * np.pi))
+    odd = ~same_clock(rows[..., 1::2], quarters) & (rows[..., ::2] > SAME_OFFSET)
+    return np.asarray(odd.sum(axis=-1), dtype=np.int64)
+
+
+def easiest(pool: Pool, targets: Sequence[Target]) -> Ints:
+    """The candidates that meet every target, least work first.
+
+    At equal work usual clocks (0, 90, 180, 270) go before odd ones, then what fits better, then the smaller
+    bushes.
+    """
+    met = np.flatnonzero(reached(targets, pool.missed))
+    some = pool.take(met)
+    sizes = sum(rows[:, ::2].sum(axis=-1) for rows in (some.left, some.right))
+    odd = odd_clocks(some.left) + odd_clocks(some.right)
+    order = np.lexsort((np.round(sizes, 6), np.round(some.fit, 9), odd, some.work.sum(axis=-1)))
+    return np.asarray(met[order], dtype=np.int64)
+
+
 def kinds(pool: Pool, sizes: Array) -> Ints:
     """A number (n,) shared by candidates with the same sizes in the same places and the same work."""
     numbers = np.zeros(len(pool), dtype=np.int64)
@@ -65,7 +89,11 @@ def looks(pool: Pool, sizes: Array) -> Ints:
 
 def best_of_each(pool: Pool, labels: Ints) -> Ints:
     """The best candidate of each label (n,), best first."""
-    order = ranking(pool)
+    return first_of_each(ranking(pool), labels)
+
+
+def first_of_each(order: Ints, labels: Ints) -> Ints:
+    """The places in an order at which a label (n,) is met first, in that order."""
     _, first = np.unique(labels[order], return_index=True)
     return np.asarray(order[np.sort(first)], dtype=np.int64)
 
@@ -113,13 +141,15 @@ def _undominated(steps: Array, total: Array, rows: Ints) -> Ints:
 
 
 def shortlist(pool: Pool, targets: Sequence[Target], labels: Callable[[Pool], Ints], keep: int) -> Pool:
-    """The best `keep` candidates, the best of each label, and the front between the targets, once each."""
+    """The best `keep` candidates, the best of each label, the easiest, the front between targets, once."""
     possible = pool.take(np.flatnonzero(np.isfinite(pool.fit)))
     if not len(possible):
         return possible
     names, points = objectives(targets, possible.missed)
     trade = front(points) if len(names) > 1 else np.zeros(0, dtype=np.int64)
-    every = np.concatenate([ranking(possible)[:keep], best_of_each(possible, labels(possible)), trade])
+    order = ranking(possible)
+    lists = (order[:keep], first_of_each(order, labels(possible)), easiest(possible, targets)[:EASY], trade)
+    every = np.concatenate(lists)
     return possible.take(np.unique(every))
 
 

@@ -18,7 +18,18 @@ from kinematics.change.rods import Rods, with_own_rods
 from kinematics.choose.box import FREE_STEP, Box, Ints, dial_of, on_hand, row_of
 from kinematics.choose.corners import search_apart, search_in_turns, separable
 from kinematics.choose.plan import Plan, figures_of, setting_of
-from kinematics.choose.pool import Pool, best_of_each, front, joined, looks, objectives, ranking, work_front
+from kinematics.choose.pool import (
+    Pool,
+    best_of_each,
+    easiest,
+    first_of_each,
+    front,
+    joined,
+    looks,
+    objectives,
+    ranking,
+    work_front,
+)
 from kinematics.choose.refine import refine, starts
 from kinematics.choose.scan import Scan, Task, Tick, exact, scan, turns_of
 from kinematics.choose.targets import Target, check_targets, reached
@@ -68,6 +79,8 @@ class Found:
     base: Candidate
     best: tuple[Candidate, ...]
     """Ranked by fit, then work; neighbours with the same sizes and nearly the same clocks are left out."""
+    easiest: tuple[Candidate, ...]
+    """Those that meet every target: least work first, then usual clocks, then fit; neighbours out."""
     by_work: tuple[Candidate, ...]
     """Each fits better than all with as little work or less; least work first."""
     between: tuple[Candidate, ...]
@@ -199,24 +212,26 @@ def _found(task: Task, pool: Pool, scanned: Scan, notes: tuple[str, ...]) -> Fou
     some = every.pool.take(can)
     names, points = objectives(task.targets, some.missed)
     trade = front(points) if len(names) > 1 else np.zeros(0, dtype=np.int64)
+    alike = looks(some, task.stock.sizes)
     lists = (
-        best_of_each(some, looks(some, task.stock.sizes))[:RANKED],
+        best_of_each(some, alike)[:RANKED],
+        first_of_each(easiest(some, task.targets), alike)[:RANKED],
         work_front(some),
         trade[np.argsort(points[trade, 0])],
     )
     told = np.append(np.unique(np.concatenate([can[which] for which in lists])), len(every.pool) - 1)
     candidates = dict(zip(told.tolist(), _candidates(task, every.take(told)), strict=True))
-    best, by_work, between = (tuple(candidates[i] for i in can[which].tolist()) for which in lists)
-    present = candidates[len(every.pool) - 1]
-    return Found(task.targets, present, best, by_work, between, names, scanned.seen, scanned.total, notes)
+    best, easy, by_work, between = (tuple(candidates[i] for i in can[which].tolist()) for which in lists)
+    present, seen = candidates[len(every.pool) - 1], (scanned.seen, scanned.total)
+    return Found(task.targets, present, best, easy, by_work, between, names, *seen, notes)
 
 
 def verdict(found: Found) -> str:
     """One plain sentence: whether the targets are reached, with how much work, or what the nearest misses."""
-    met = [candidate for candidate in (*found.by_work, *found.best) if candidate.reached]
-    if met:
-        easiest = min(met, key=lambda candidate: (sum(candidate.work), candidate.fit))
-        return f"All targets are reached; with the least work: {work_words(easiest.work)}."
+    if found.easiest and not sum(found.easiest[0].work):
+        return "All targets are reached as it is, with every bush left alone."
+    if found.easiest:
+        return f"All targets are reached; with the least work: {work_words(found.easiest[0].work)}."
     if not found.best:
         if any(target.address.figure.may_lack and not target.or_none for target in found.targets):
             return "No pair from the box stands at every lock position asked for and lifts its inside rear."

@@ -118,7 +118,7 @@ def test_plain_words_when_nothing_reaches():
     )
     assert verdict(found).endswith(" deg.")
     easy = search(KART, BASE, SMALL, [Target(named("caster_left_deg"), 0.0, 45.0)])
-    assert verdict(easy) == "All targets are reached; with the least work: leave on both sides."
+    assert verdict(easy) == "All targets are reached as it is, with every bush left alone."
 
 
 def test_a_lock_no_pair_reaches_is_said_not_shown():
