@@ -6,6 +6,7 @@ Where the mapping has an array (n,) instead of a kart's number, the kart is n ka
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from math import degrees, inf
 from typing import Any
 
@@ -31,7 +32,7 @@ from kinematics.parts import (
     Yoke,
 )
 from kinematics.standing.measured import neutral
-from scenarios.kit import PLACES, SIDES, Kit, holds, size_in
+from scenarios.kit import PLACES, SIDES, Kit, Size, holds, size_in
 from scenarios.schema.changes import CHANGES
 from scenarios.units import corner_setting, rad, radius_mm, speed_m_per_s, stiffness_nmm_per_rad, weight_n
 
@@ -249,7 +250,7 @@ def kit(resolved: Tables, on: Kart) -> Kit:
     """The box, smallest bush first; its sizes in degrees, and settings' words kept, are of the left yoke."""
     table, span = resolved["kit"], on.left.yoke.span
     listed = sorted(
-        ((size_in(b, span), b.get("count")) for b in table["bush"]), key=lambda one: one[0].offset
+        ((_listed(b, span), b.get("count")) for b in table["bush"]), key=lambda one: one[0].offset
     )
     fitted = (
         size_in(setting[side], getattr(on, side).yoke.span, f"{place}_")
@@ -264,3 +265,9 @@ def kit(resolved: Tables, on: Kart) -> Kit:
         table["clock_step_deg"],
         tuple(others),
     )
+
+
+def _listed(table: Tables, span: float) -> Size:
+    """A bush of the box, with its owner's mark and the clocks of its screws."""
+    own = tuple(sorted(clock % 360.0 for clock in table.get("clocks_deg", [])))
+    return replace(size_in(table, span), mark=table.get("mark", ""), clocks_deg=own)

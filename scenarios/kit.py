@@ -39,6 +39,10 @@ class Size:
     number: float
     unit: str
     """'deg' or 'mm'."""
+    mark: str = ""
+    """How its owner tells it from others: 'two dots'."""
+    clocks_deg: tuple[float, ...] = ()
+    """The clocks at which its screws let it be fitted; none is every step of the box."""
 
     @property
     def centred(self) -> bool:
@@ -46,7 +50,7 @@ class Size:
         return abs(self.offset) < SAME_OFFSET
 
     def __str__(self) -> str:
-        return f"{self.number:g} {self.unit}"
+        return f"{self.number:g} {self.unit}" + (f" ({self.mark})" if self.mark else "")
 
 
 @dataclass(frozen=True)
@@ -133,9 +137,11 @@ def stock(kit: Kit, size: Size) -> int | None:
     return None if None in counts else sum(n or 0 for n in counts)
 
 
-def on_step(kit: Kit, clock_deg: float) -> bool:
-    """Whether a clock lies on the step that the box's bushes allow."""
-    step = kit.clock_step_deg
+def can_stand(kit: Kit, bush: Bush) -> bool:
+    """Whether a bush can be fitted at its clock: where its screws say so, else on the step of the box."""
+    step, clock_deg = kit.clock_step_deg, bush.clock_deg
+    if bush.size.clocks_deg:
+        return any(same_clock(radians(clock_deg), radians(own)) for own in bush.size.clocks_deg)
     return step == 0.0 or bool(same_clock(radians(clock_deg), radians(step * round(clock_deg / step))))
 
 
@@ -199,6 +205,8 @@ def kit_warnings(name: str, setting: Setting, kit: Kit) -> list[str]:
 def _amiss(kit: Kit, where: str, bush: Bush) -> Iterator[str]:
     if bush.size not in kit.sizes:
         yield f"{where} bush of {bush.size} is not in the kit"
-    if not on_step(kit, bush.clock_deg):
+    if not can_stand(kit, bush):
         step = f"the kit's step of {kit.clock_step_deg:g} deg"
+        if own := bush.size.clocks_deg:
+            step = f"its own clocks, {', '.join(f'{clock:g}' for clock in own)} deg"
         yield f"{where} bush at clock {exact(brief_clock(bush.clock_deg))} deg is off {step}"

@@ -86,6 +86,7 @@ RANGES: dict[str, Allowed] = {
     "column.foot_mm": point,
     "column.inclination_deg": Allowed(5, 90, "lying flat to upright"),
     "column.stop_deg": Allowed(5, 180, HANDWHEEL.why),
+    "kit.bush.clocks_deg": CLOCK,
     "kit.clock_step_deg": Allowed(0, 180, "0 is any clock; how fine a step may be is checked besides"),
     "kit.bush.rated_deg": RATED,
     "kit.bush.offset_mm": OFFSET,

@@ -47,12 +47,15 @@ class Box:
     """How many of each; None is enough, and leaving counts out means enough of all."""
     clock_step: float = 0.0
     """Clock step they allow, rad; 0 is any clock."""
+    clocks: tuple[tuple[float, ...] | None, ...] = ()
+    """The clocks, rad, at which each can be fitted where its screws say so; None is every step."""
 
     def __post_init__(self) -> None:
-        if not self.counts:
-            object.__setattr__(self, "counts", (None,) * len(self.offsets))
-        if len(self.counts) != len(self.offsets):
-            raise ValueError(f"{len(self.offsets)} bush sizes but {len(self.counts)} counts")
+        for name in ("counts", "clocks"):
+            if not getattr(self, name):
+                object.__setattr__(self, name, (None,) * len(self.offsets))
+            if len(getattr(self, name)) != len(self.offsets):
+                raise ValueError(f"{len(self.offsets)} bush sizes but {len(getattr(self, name))} {name}")
         if not all(0.0 <= offset < inf for offset in self.offsets):
             raise ValueError(f"every hole offset must be at least 0 mm, not {self.offsets}")
         if any(count is not None and count < 0 for count in self.counts):
@@ -69,6 +72,13 @@ class OnHand:
 
     sizes: Array
     counts: Array
+    clocks: tuple[tuple[float, ...] | None, ...]
+    """The clocks, rad, at which each can be fitted; None is every step."""
+
+    def held(self, offsets: Array) -> Mask:
+        """Which of these offsets (...) in mm, each of a size on hand, stand at clocks of their own alone."""
+        own = np.array([clocks is not None for clocks in self.clocks])
+        return np.asarray(own[size_of(self.sizes, offsets)])
 
 
 def row_of(corner: CornerSetting) -> Array:
@@ -118,7 +128,14 @@ def on_hand(box: Box, fitted: Sequence[Array]) -> OnHand:
             sizes.append(offset)
     counts = [sum(n for o, n in entries if same_size(o, size)) for size in sizes]
     used = usage(np.array(sizes), on_kart[None, :])[0]
-    return OnHand(np.array(sizes), np.maximum(np.array(counts, dtype=float), used))
+    clocks = tuple(_clocks_of(box, size) for size in sizes)
+    return OnHand(np.array(sizes), np.maximum(np.array(counts, dtype=float), used), clocks)
+
+
+def _clocks_of(box: Box, size: float) -> tuple[float, ...] | None:
+    """The clocks of a size; of entries of one size all that either has."""
+    each = [own for offset, own in zip(box.offsets, box.clocks, strict=True) if same_size(offset, size)]
+    return tuple(sorted({c for own in each for c in own or ()})) if each and None not in each else None
 
 
 def usage(sizes: Array, offsets: Array) -> Array:
@@ -189,8 +206,12 @@ def dial_of(stock: OnHand, step: float, turns: int = 0) -> Dial:
     return every if every.count <= most else Dial(step, COARSEST * max(int(most) // COARSEST, 1))
 
 
-def _choices(sizes: Array, clocks: Array, fitted: Sequence[Array]) -> Array:
-    chosen = [(size, clock) for size in sizes for clock in (clocks if size > SAME_OFFSET else [0.0])]
+def _choices(stock: OnHand, clocks: Array, fitted: Sequence[Array]) -> Array:
+    chosen = [
+        (size, clock)
+        for size, own in zip(stock.sizes, stock.clocks, strict=True)
+        for clock in ((clocks if own is None else own) if size > SAME_OFFSET else [0.0])
+    ]
     for offset, clock in fitted:
         known = np.array(chosen)
         if not (same_size(known[:, 0], offset) & same_clock(known[:, 1], clock)).any():
@@ -203,7 +224,7 @@ def pair_grid(stock: OnHand, dial: Dial, corners: int, fitted: Sequence[Array]) 
 
     The places in which the bushes are fitted now, rows (4,), are choices too, on the step or not.
     """
-    top, bottom = (_choices(stock.sizes, dial.clocks, [row[at : at + 2] for row in fitted]) for at in (0, 2))
+    top, bottom = (_choices(stock, dial.clocks, [row[at : at + 2] for row in fitted]) for at in (0, 2))
     size_top, size_bottom = size_of(stock.sizes, top[:, 0]), size_of(stock.sizes, bottom[:, 0])
     need = corners * (1.0 + np.eye(stock.sizes.size))
     enough = (need <= stock.counts[:, None]) & (need <= stock.counts[None, :])

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from kinematics.choose.box import left_alone, tidy
+from kinematics.choose.box import OnHand, left_alone, tidy
 from kinematics.choose.pool import Pool, best_of_each, joined, kinds, looks
 from kinematics.choose.scan import Task, Tick, exact
 from kinematics.corner.bush import SAME_OFFSET
@@ -26,9 +26,12 @@ PATCH = np.stack(np.meshgrid(np.arange(-2.0, 3.0), np.arange(-2.0, 3.0)), axis=-
 _CLOCKS = (1, 3)
 
 
-def movable(rows: Array, base: Array) -> Mask:
-    """Which clocks (n, 2) of bush pairs (n, 4) may move: not a concentric bush's, nor one left alone."""
-    free: Mask = (rows[:, ::2] > SAME_OFFSET) & ~left_alone(rows, base)
+def movable(rows: Array, base: Array, stock: OnHand) -> Mask:
+    """Which clocks (n, 2) of bush pairs (n, 4) may move.
+
+    Not a concentric bush's, nor one left alone, nor one that stands at clocks of its own alone.
+    """
+    free: Mask = (rows[:, ::2] > SAME_OFFSET) & ~left_alone(rows, base) & ~stock.held(rows[:, ::2])
     return free
 
 
@@ -84,7 +87,7 @@ def refine(task: Task, pool: Pool, together: Sequence[tuple[str, ...]], finest: 
         for at, sides in enumerate(together):
             common: Mask = np.ones((len(pool), 2), dtype=bool)
             for side in sides:
-                common &= movable(getattr(pool, side), bases[side])
+                common &= movable(getattr(pool, side), bases[side], task.stock)
             free: dict[str, Mask] = dict.fromkeys(sides, common)
             pool, steps[at] = _one_round(task, pool, steps[at], free, finest)
         if max(step.max() for step in steps) < least * (1.0 - 1e-6) or not tick(turn + 1, ROUNDS):

@@ -53,7 +53,8 @@ def box_of(scenario: Scenario) -> Box:
         )
     offsets = tuple(size.offset for size in kit.sizes)
     with refusing(f"{scenario.source}: kit.clock_step_deg = {kit.clock_step_deg:g} deg"):
-        return Box(offsets, kit.counts, radians(kit.clock_step_deg))
+        clocks = tuple(tuple(map(radians, size.clocks_deg)) or None for size in kit.sizes)
+        return Box(offsets, kit.counts, radians(kit.clock_step_deg), clocks)
 
 
 def run_search(

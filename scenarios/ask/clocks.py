@@ -17,7 +17,7 @@ from scenarios import Scenario
 from scenarios.ask.pair import Angles, Pair, Reach
 from scenarios.ask.run import check_stands
 from scenarios.errors import Refusal, ScenarioError
-from scenarios.kit import PLACES, SIDES, Bush, Kit, Size, called, holds, on_step, pair, size_in, stock, work
+from scenarios.kit import PLACES, SIDES, Bush, Kit, Size, called, can_stand, holds, pair, size_in, stock, work
 from scenarios.ranges import RANGES
 from scenarios.units import bush_offset
 
@@ -81,7 +81,7 @@ class Clocks:
 
 
 def _fits(kit: Kit, answer: Answer) -> bool:
-    return all(on_step(kit, bush.clock_deg) for bush in answer.bushes)
+    return all(can_stand(kit, bush) for bush in answer.bushes)
 
 
 def clocks(
@@ -126,10 +126,11 @@ def _solved(
     if others and abs(answers[0].caster - asked[0]) > NEAR_DEG:
         axes = [(asked[0], min(ends, key=lambda end: abs(end - asked[1]))) for ends in others]
         answers = _answers(kit, ahead, side, two.rows(axes))
-    if all(_fits(kit, answer) for answer in answers):
+    if all(_fits(kit, answer) for answer in answers) or not kit.clock_step_deg:
         return answers, []
     rows = two.stepped(axes, kit.clock_step_deg, len(answers))
-    return answers, [one for one in _answers(kit, ahead, side, rows) if not _among(one, answers)]
+    found = (one for one in _answers(kit, ahead, side, rows) if _fits(kit, one))
+    return answers, [one for one in found if not _among(one, answers)]
 
 
 def _size(scenario: Scenario, side: str, place: str, keys: Mapping[str, float]) -> Size:

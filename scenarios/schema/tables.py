@@ -7,171 +7,138 @@ looked at in `checks`.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
 
-from scenarios.errors import unit_of
-from scenarios.ranges import RANGES
 from scenarios.schema.changes import CHANGES
+from scenarios.schema.keys import LINE, MARK, NAME, NOTE, number, override, point, several, whole
 from scenarios.schema.kinds import (
-    NEEDED,
-    Count,
     Items,
     Key,
     KeyTable,
     Kind,
-    Measure,
     Named,
     Schema,
     Switch,
-    Words,
 )
 from scenarios.schema.sureness import sure_table
-
-A_NAME = "starts with a letter or digit, then letters, digits, space, . _ + or -"
-NAME = Words(1, 60, r"[A-Za-z0-9][A-Za-z0-9 _.+-]*", A_NAME)
-LINE = Words(1, 120, r"[^\x00-\x1f\x7f]+", "must be one line of text")
-NOTE = Words(0, 600)
-
-
-def _number(place: str, told: str = "", default: Any = NEEDED) -> Key:
-    """A number; its range stands in the table of ranges under the place."""
-    name = place.rpartition(".")[2]
-    return Key(name, Measure(RANGES[place], unit_of(name)), told, default)
-
-
-def _whole(place: str, told: str = "", default: Any = NEEDED) -> Key:
-    name = place.rpartition(".")[2]
-    return Key(name, Count(RANGES[place], unit_of(name)), told, default)
-
-
-def _point(place: str, told: str) -> Key:
-    return Key(place.rpartition(".")[2], Items(_number(place).kind, 3, 3), told)
-
-
-def _spacers(place: str) -> Key:
-    return Key(place.rpartition(".")[2], Items(_number(place).kind, 0, 40), "", [])
-
-
-def _override(table: KeyTable) -> KeyTable:
-    """The same table with no key needed: what a bent corner may say anew."""
-    keys = (key._replace(default=None) for key in table.keys.values())
-    return KeyTable(f"{table.name}Override", table.told, *keys)
-
 
 KART = KeyTable(
     "KartTable",
     "[kart]: the whole, with the driver seated. Four scale readings, or mass and centre of gravity.",
-    _number("kart.wheelbase_mm", "Front to rear wheel centres"),
-    _number("kart.scale_front_left_kg", "Scale reading", None),
-    _number("kart.scale_front_right_kg", "Scale reading", None),
-    _number("kart.scale_rear_left_kg", "Scale reading", None),
-    _number("kart.scale_rear_right_kg", "Scale reading", None),
-    _number("kart.mass_kg", "Mass with driver", None),
-    _number("kart.cog_x_mm", "Ahead of the rear axle", None),
-    _number("kart.cog_y_mm", "To the left of the mid-plane", None),
-    _number("kart.cog_height_mm", "Above the floor, with driver"),
-    _number("kart.seat_mass_kg", "Driver with seat: what moves with it", None),
+    number("kart.wheelbase_mm", "Front to rear wheel centres"),
+    number("kart.scale_front_left_kg", "Scale reading", None),
+    number("kart.scale_front_right_kg", "Scale reading", None),
+    number("kart.scale_rear_left_kg", "Scale reading", None),
+    number("kart.scale_rear_right_kg", "Scale reading", None),
+    number("kart.mass_kg", "Mass with driver", None),
+    number("kart.cog_x_mm", "Ahead of the rear axle", None),
+    number("kart.cog_y_mm", "To the left of the mid-plane", None),
+    number("kart.cog_height_mm", "Above the floor, with driver"),
+    number("kart.seat_mass_kg", "Driver with seat: what moves with it", None),
 )
 FRAME = KeyTable(
     "FrameTable",
     "[frame]: the frame as a torsion spring between the axles.",
-    _number("frame.torsional_stiffness_nm_per_deg", "Between the axles"),
-    _number("frame.front_compliance_share", "Share ahead of the seat", 0.5),
-    _number("frame.torsion_axis_height_mm", "Above the floor"),
+    number("frame.torsional_stiffness_nm_per_deg", "Between the axles"),
+    number("frame.front_compliance_share", "Share ahead of the seat", 0.5),
+    number("frame.torsion_axis_height_mm", "Above the floor"),
 )
 WHEEL = KeyTable(
     "WheelTable",
     "[front] and [rear]: both wheels of an axle.",
-    _number("front.track_mm", "Between the wheel centres"),
-    _number("front.loaded_radius_mm", "Floor to wheel centre, driver seated"),
-    _number("front.tread_width_mm", "Width of the tread; 0 is a thin disc"),
-    _number(
+    number("front.track_mm", "Between the wheel centres"),
+    number("front.loaded_radius_mm", "Floor to wheel centre, driver seated"),
+    number("front.tread_width_mm", "Width of the tread; 0 is a thin disc"),
+    number(
         "front.crown_radius_mm", "Radius of the tread's cross-section; left out: an elastic tread's", None
     ),
-    _number("front.stiffness_n_per_mm", "Vertical stiffness"),
+    number("front.stiffness_n_per_mm", "Vertical stiffness"),
 )
 YOKE = KeyTable(
     "YokeTable",
     "[yoke]: the yoke with its two bush seats, described for the left corner.",
-    _point("yoke.centre_mm", "Mid-point between the two seats [x, y, z]"),
-    _number("yoke.caster_deg", "Built in; + top leans rearward"),
-    _number("yoke.kingpin_inclination_deg", "Built in; + top leans inboard"),
-    _number("yoke.span_mm", "Between the two seats, along the kingpin"),
+    point("yoke.centre_mm", "Mid-point between the two seats [x, y, z]"),
+    number("yoke.caster_deg", "Built in; + top leans rearward"),
+    number("yoke.kingpin_inclination_deg", "Built in; + top leans inboard"),
+    number("yoke.span_mm", "Between the two seats, along the kingpin"),
 )
 STUB = KeyTable(
     "StubTable",
     "[stub]: the stub axle as it stands straight ahead, described for the left corner.",
-    _number("stub.camber_deg", "+ top leans outward"),
-    _number("stub.toe_deg", "This wheel alone; + toe-in"),
-    _point("stub.arm_end_mm", "Steering-arm end: the tie rod's outer joint [x, y, z]"),
-    _number("stub.wheel_forward_shift_mm", "Wheel centre ahead of where the wheelbase puts it", 0.0),
-    _number("stub.wheel_outward_shift_mm", "Wheel centre outward of where the track puts it", 0.0),
+    number("stub.camber_deg", "+ top leans outward"),
+    number("stub.toe_deg", "This wheel alone; + toe-in"),
+    point("stub.arm_end_mm", "Steering-arm end: the tie rod's outer joint [x, y, z]"),
+    number("stub.wheel_forward_shift_mm", "Wheel centre ahead of where the wheelbase puts it", 0.0),
+    number("stub.wheel_outward_shift_mm", "Wheel centre outward of where the track puts it", 0.0),
 )
 TIE_ROD = KeyTable(
     "TieRodTable",
     "[tie_rod]: where the tie rod meets the spade, described for the left corner.",
-    _point("tie_rod.inner_joint_mm", "Inner joint on the spade, straight ahead [x, y, z]"),
+    point("tie_rod.inner_joint_mm", "Inner joint on the spade, straight ahead [x, y, z]"),
 )
 COLUMN = KeyTable(
     "ColumnTable",
     "[column]: the steering column.",
-    _point("column.foot_mm", "A point on the column's axis [x, 0, z]"),
-    _number("column.inclination_deg", "Column axis to the floor"),
-    _number("column.stop_deg", "Mechanical stop, plus and minus, at the handwheel"),
+    point("column.foot_mm", "A point on the column's axis [x, 0, z]"),
+    number("column.inclination_deg", "Column axis to the floor"),
+    number("column.stop_deg", "Mechanical stop, plus and minus, at the handwheel"),
 )
 SIDE = KeyTable(
     "SideTable",
     "[left] and [right]: single keys of a corner said anew, still in the left-hand convention.",
-    Key("yoke", _override(YOKE), "", None),
-    Key("stub", _override(STUB), "", None),
-    Key("tie_rod", _override(TIE_ROD), "", None),
+    Key("yoke", override(YOKE), "", None),
+    Key("stub", override(STUB), "", None),
+    Key("tie_rod", override(TIE_ROD), "", None),
 )
 KIT_BUSH = KeyTable(
     "KitBushTable",
     "[[kit.bush]]: one size in the box.",
-    _number("kit.bush.rated_deg", "Rated size", None),
-    _number("kit.bush.offset_mm", "Offset of the hole", None),
-    _whole("kit.bush.count", "How many; left out: enough", None),
+    number("kit.bush.rated_deg", "Rated size", None),
+    number("kit.bush.offset_mm", "Offset of the hole", None),
+    whole("kit.bush.count", "How many; left out: enough", None),
+    Key("mark", MARK, "How you tell it from others", None),
+    Key(
+        "clocks_deg", Items(number("kit.bush.clocks_deg").kind, 1, 24), "Where its screws let it stand", None
+    ),
 )
 KIT = KeyTable(
     "KitTable",
     "[kit]: the bushes on hand.",
     Key("bush", Items(KIT_BUSH, 0, 100), "", []),
-    _number("kit.clock_step_deg", "Clock step; 0 is any clock", 0.0),
+    number("kit.clock_step_deg", "Clock step; 0 is any clock", 0.0),
 )
 BALLAST = KeyTable(
     "BallastTable",
     "[[setting.NAME.ballast]]: a mass put on; below 0 one taken off.",
-    _number("setting.ballast.mass_kg", "+ put on, - taken off"),
-    _point("setting.ballast.at_mm", "Where [x, y, z]"),
+    number("setting.ballast.mass_kg", "+ put on, - taken off"),
+    point("setting.ballast.at_mm", "Where [x, y, z]"),
 )
 CORNER_SETTING = KeyTable(
     "CornerSettingTable",
     "[setting.NAME.both], .left, .right: what is fitted at a corner.",
-    _number("setting.both.top_rated_deg", "Top bush, rated", None),
-    _number("setting.both.top_offset_mm", "Top bush, offset of the hole", None),
-    _number("setting.both.top_clock_deg", "0 forward, 90 outboard", None),
-    _number("setting.both.bottom_rated_deg", "Bottom bush, rated", None),
-    _number("setting.both.bottom_offset_mm", "Bottom bush, hole offset", None),
-    _number("setting.both.bottom_clock_deg", "0 forward, 90 outboard", None),
-    _number("setting.both.spacer_shift_mm", "+ stub axle up the kingpin", None),
-    _number("setting.both.hub_spacer_mm", "+ wheel outward", None),
-    _number("setting.both.arm_hole_mm", "Outer joint, + away from the kingpin", None),
-    _number("setting.both.spade_hole_mm", "Inner joint, + away from the column", None),
-    _number("setting.both.tie_rod_length_mm", "Between the joints", None),
-    _number("setting.both.tie_rod_toe_deg", "Re-set to; + toe-in", None),
+    number("setting.both.top_rated_deg", "Top bush, rated", None),
+    number("setting.both.top_offset_mm", "Top bush, offset of the hole", None),
+    number("setting.both.top_clock_deg", "0 forward, 90 outboard", None),
+    number("setting.both.bottom_rated_deg", "Bottom bush, rated", None),
+    number("setting.both.bottom_offset_mm", "Bottom bush, hole offset", None),
+    number("setting.both.bottom_clock_deg", "0 forward, 90 outboard", None),
+    number("setting.both.spacer_shift_mm", "+ stub axle up the kingpin", None),
+    number("setting.both.hub_spacer_mm", "+ wheel outward", None),
+    number("setting.both.arm_hole_mm", "Outer joint, + away from the kingpin", None),
+    number("setting.both.spade_hole_mm", "Inner joint, + away from the column", None),
+    number("setting.both.tie_rod_length_mm", "Between the joints", None),
+    number("setting.both.tie_rod_toe_deg", "Re-set to; + toe-in", None),
 )
 BALLAST = KeyTable(
     "BallastTable",
     "[[setting.NAME.ballast]]: a mass put on; below 0 one taken off.",
-    _number("setting.ballast.mass_kg", "+ put on, - taken off"),
-    _point("setting.ballast.at_mm", "Where [x, y, z]"),
+    number("setting.ballast.mass_kg", "+ put on, - taken off"),
+    point("setting.ballast.at_mm", "Where [x, y, z]"),
 )
 SETTING = KeyTable(
     "SettingTable",
     "[setting.NAME]: one way to set the kart up.",
     Key("note", NOTE, "", ""),
-    *(_number(f"setting.{c.key}", c.told, 0.0 if c is CHANGES[0] else None) for c in CHANGES),
+    *(number(f"setting.{c.key}", c.told, 0.0 if c is CHANGES[0] else None) for c in CHANGES),
     Key("ballast", Items(BALLAST, 0, 20), "", None),
     Key("both", CORNER_SETTING, "", None),
     Key("left", CORNER_SETTING, "", None),
@@ -181,12 +148,12 @@ LOAD_CASE = KeyTable(
     "LoadCaseTable",
     "[[load_case]]: how hard the kart corners and brakes.",
     Key("name", NAME),
-    _number("load_case.lateral_g", "Into the turn that the lock makes, either way", None),
-    _number("load_case.longitudinal_g", "+ speeding up, - braking", 0.0),
-    _number("load_case.speed_km_h", "Lateral g follows from the radius; without one from the path", None),
-    _number("load_case.grip_limit_g", "Largest lateral g a speed may ask", None),
-    _number("load_case.radius_m", "Of the corner; without handwheel_deg it says the lock too", None),
-    _number(
+    number("load_case.lateral_g", "Into the turn that the lock makes, either way", None),
+    number("load_case.longitudinal_g", "+ speeding up, - braking", 0.0),
+    number("load_case.speed_km_h", "Lateral g follows from the radius; without one from the path", None),
+    number("load_case.grip_limit_g", "Largest lateral g a speed may ask", None),
+    number("load_case.radius_m", "Of the corner; without handwheel_deg it says the lock too", None),
+    number(
         "load_case.handwheel_deg", "Lock at which it is driven, without sign: figures are read there", None
     ),
     Key("opposite_lock", Switch(), "Lateral g against the turn that the lock makes: the kart slides", None),
@@ -194,42 +161,42 @@ LOAD_CASE = KeyTable(
 SWEEP = KeyTable(
     "SweepTable",
     "[sweep]: the handwheel positions to look at.",
-    _number("sweep.handwheel_from_deg", "", -60.0),
-    _number("sweep.handwheel_to_deg", "", 60.0),
-    _whole("sweep.positions", "", 61),
+    number("sweep.handwheel_from_deg", "", -60.0),
+    number("sweep.handwheel_to_deg", "", 60.0),
+    whole("sweep.positions", "", 61),
 )
 WORKSHOP = KeyTable(
     "WorkshopTable",
     "[workshop]: tool sizes, torques and spacers for the bench sheet; left out: left blank there.",
-    _number("workshop.kingpin_nut_tool_mm", "", None),
-    _number("workshop.kingpin_nut_torque_nm", "", None),
-    _number("workshop.bush_screw_tool_mm", "", None),
-    _number("workshop.bush_screw_torque_nm", "", None),
-    _number("workshop.tie_rod_locknut_tool_mm", "", None),
-    _number("workshop.tie_rod_locknut_torque_nm", "", None),
-    _number("workshop.wheel_nut_tool_mm", "", None),
-    _number("workshop.wheel_nut_torque_nm", "", None),
-    _number("workshop.front_hub_tool_mm", "", None),
-    _number("workshop.front_hub_torque_nm", "", None),
-    _spacers("workshop.kingpin_spacers_mm"),
-    _spacers("workshop.hub_spacers_mm"),
+    number("workshop.kingpin_nut_tool_mm", "", None),
+    number("workshop.kingpin_nut_torque_nm", "", None),
+    number("workshop.bush_screw_tool_mm", "", None),
+    number("workshop.bush_screw_torque_nm", "", None),
+    number("workshop.tie_rod_locknut_tool_mm", "", None),
+    number("workshop.tie_rod_locknut_torque_nm", "", None),
+    number("workshop.wheel_nut_tool_mm", "", None),
+    number("workshop.wheel_nut_torque_nm", "", None),
+    number("workshop.front_hub_tool_mm", "", None),
+    number("workshop.front_hub_torque_nm", "", None),
+    several("workshop.kingpin_spacers_mm", 0, 40, "", []),
+    several("workshop.hub_spacers_mm", 0, 40, "", []),
 )
 LIMITS = KeyTable(
     "LimitsTable",
     "[limits]: what the event's rules allow. They warn and never refuse; rules differ, so change them.",
-    _number("limits.wheelbase_min_mm", "", 1010.0),
-    _number("limits.wheelbase_max_mm", "", 1070.0),
-    _number("limits.track_to_wheelbase_min_ratio", "", 2.0 / 3.0),
-    _number("limits.overall_width_max_mm", "", 1400.0),
+    number("limits.wheelbase_min_mm", "", 1010.0),
+    number("limits.wheelbase_max_mm", "", 1070.0),
+    number("limits.track_to_wheelbase_min_ratio", "", 2.0 / 3.0),
+    number("limits.overall_width_max_mm", "", 1400.0),
     Key("source", NOTE, "", "CIK-FIA technical drawing 2.1a; national and club rules differ"),
 )
 REAR_AXLE = KeyTable(
     "RearAxleTable",
     "[rear_axle]: the rear tyres lengthwise, for the yaw moment of the one-piece axle.",
-    _number("rear_axle.longitudinal_stiffness_n_per_n", "Force per unit slip, per unit of wheel load", 12.0),
-    _number("rear_axle.friction_ratio", "Largest force over wheel load", 1.2),
+    number("rear_axle.longitudinal_stiffness_n_per_n", "Force per unit slip, per unit of wheel load", 12.0),
+    number("rear_axle.friction_ratio", "Largest force over wheel load", 1.2),
 )
-PNEUMATIC_TRAIL = _number("pneumatic_trail_mm", "+ side force acts behind", 0.0)
+PNEUMATIC_TRAIL = number("pneumatic_trail_mm", "+ side force acts behind", 0.0)
 CORNER = {"yoke": YOKE, "stub": STUB, "tie_rod": TIE_ROD}
 WHOLE = {
     "kart": KART,
@@ -250,8 +217,8 @@ FILE = KeyTable(
         "The setting on the kart that was measured; else concentric",
         None,
     ),
-    _number("toe_diameter_mm", "Where toe in mm is measured", 280.0),
-    _number("thread_pitch_mm", "Of the tie rods' threads", 1.25),
+    number("toe_diameter_mm", "Where toe in mm is measured", 280.0),
+    number("thread_pitch_mm", "Of the tie rods' threads", 1.25),
     PNEUMATIC_TRAIL,
     Key("kart", KART),
     Key("frame", FRAME),

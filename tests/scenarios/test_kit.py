@@ -7,7 +7,19 @@ from math import radians, tan
 import pytest
 
 from scenarios import Scenario
-from scenarios.kit import Bush, Size, brief, bush_keys, called, holds, in_deg, on_step, size_keys, stock, work
+from scenarios.kit import (
+    Bush,
+    Size,
+    brief,
+    bush_keys,
+    called,
+    can_stand,
+    holds,
+    in_deg,
+    size_keys,
+    stock,
+    work,
+)
 from tests.helpers.scenario_edit import scenario
 
 TWO = 66.0 * tan(radians(2.0))
@@ -83,9 +95,10 @@ def test_what_is_done_to_a_bush() -> None:
 
 def test_clocks_on_the_step_and_numbers_no_longer_than_they_must_be() -> None:
     kit = kart({"rated_deg": 1.0}, step=360.0 / 7.0).kit
-    assert on_step(kit, 51.42857)
-    assert not on_step(kit, 51.428)
-    assert on_step(kart({"rated_deg": 1.0}, step=0.0).kit, 51.428)
+    size = kit.sizes[0]
+    assert can_stand(kit, Bush(size, 51.42857))
+    assert not can_stand(kit, Bush(size, 51.428))
+    assert can_stand(kart({"rated_deg": 1.0}, step=0.0).kit, Bush(size, 51.428))
     assert brief(360.0 / 7.0, 1e-5) == 51.42857
     assert brief(180.0000000001, 1e-5) == 180.0
     assert brief(1.0 / 3.0, 0.0) == 1.0 / 3.0

@@ -16,8 +16,8 @@ from scenarios.kit import (
     Work,
     brief_clock,
     bushes,
+    can_stand,
     clock_text,
-    on_step,
     stock,
     work,
 )
@@ -74,6 +74,10 @@ def _said(key: str, bush: Bush) -> Line:
 def _size(key: str, said: Size) -> Number:
     """A size in its owner's word."""
     return Number(f"{key}_size_{said.unit}", said.number, str(said))
+
+
+def _listed(clocks: tuple[float, ...]) -> str:
+    return ", ".join(f"{clock:g}" for clock in clocks)
 
 
 def _clock(key: str, bush: Bush) -> Number:
@@ -157,9 +161,13 @@ def _too_few(key: str, one: Size, wanted: int, there: int) -> Para:
 def _off_step(found: Figures) -> list[Para]:
     kit, warnings = found.scenario.kit, []
     for (side, place), bush in bushes(kit, found.after.setting).items():
-        if not on_step(kit, bush.clock_deg):
-            key = f"{side}_{place}_after_clock_deg"
-            said = Number(key, bush.clock_deg, exact(brief_clock(bush.clock_deg)))
-            line = (f"The {side} {place} bush at clock ", said, " is off the kit's clock step of ")
-            warnings.append(Para((*line, size("clock_step_deg", kit.clock_step_deg, "deg"), "."), "warning"))
+        if can_stand(kit, bush):
+            continue
+        key = f"{side}_{place}_after_clock_deg"
+        said = Number(key, bush.clock_deg, exact(brief_clock(bush.clock_deg)))
+        line = (f"The {side} {place} bush at clock ", said, " is off the kit's clock step of ")
+        step: tuple[str | Number, ...] = (size("clock_step_deg", kit.clock_step_deg, "deg"),)
+        if own := bush.size.clocks_deg:
+            line, step = (*line[:2], " is off its own clocks, "), (_listed(own), " deg")
+        warnings.append(Para((*line, *step, "."), "warning"))
     return warnings
