@@ -49,8 +49,11 @@ def _changes(path: str, value: object) -> dict[str, Any]:
     parent = path.rpartition(".")[0]
     ballast = path.partition(".0.")[0] if ".ballast." in path else ""
     put = {ballast: [{"mass_kg": 1.0, "at_mm": [0.0, 0.0, 100.0]}]} if ballast else {}
-    if parent.endswith("mm"):  # one coordinate of a point, one thickness of a list
-        return {**put, parent: [value, 0.0, 100.0] if "spacers" not in parent else [value]}
+    if parent.endswith(("mm", "clocks_deg")):  # one coordinate of a point, one thickness or clock of a list
+        return {
+            **put,
+            parent: [value] if parent.endswith(("spacers_mm", "clocks_deg")) else [value, 0.0, 100.0],
+        }
     if put:
         return {**put, path: value}
     return {**{p: t for p, t in BOTH_WAYS.items() if p == parent}, path: value}
