@@ -10,14 +10,18 @@ from typing import Literal
 import numpy as np
 
 from kinematics.change.rods import Rods
-from kinematics.choose.box import Box, row_of
+from kinematics.choose.box import Box, left_alone, row_of
 from kinematics.choose.search import Candidate, Choice, Found, Progress, search
 from kinematics.choose.targets import Target
 from scenarios import Scenario
 from scenarios.ask.run import check_stands
 from scenarios.ask.wants import targets_of, want_text
 from scenarios.errors import Refusal, refusing
+from scenarios.kit import SIDES
+from scenarios.sure.uneven import uneven
 
+FIRST = 3
+"""So many candidates are told first."""
 Sides = Literal["both", "each", "left", "right"]
 CHOICE: dict[str, Choice] = {"both": "alike", "each": "each", "left": "left", "right": "right"}
 RODS: dict[str, Rods] = {"reset": "reset", "alone": "kept"}
@@ -25,7 +29,7 @@ RODS: dict[str, Rods] = {"reset": "reset", "alone": "kept"}
 
 @dataclass(frozen=True)
 class Told:
-    """A search with its candidates numbered from 1 in the order in which they are first told."""
+    """A search with its candidates numbered from 1: the easiest that meet every want, then as listed here."""
 
     scenario: Scenario
     present: str
@@ -33,6 +37,8 @@ class Told:
     rods: str
     found: Found
     candidates: Sequence[Candidate]
+    easiest: Sequence[int]
+    """Numbers of those that meet every want, least work first."""
     best: Sequence[int]
     """Numbers of the best by fit."""
     by_work: Sequence[int]
@@ -42,6 +48,26 @@ class Told:
 
     def __getitem__(self, number: int) -> Candidate:
         return self.candidates[number - 1]
+
+    @property
+    def first(self) -> Sequence[int]:
+        """Numbers of what is told first: the easiest that meet every want, else the nearest alone."""
+        return self.easiest[:FIRST] or self.best[:1]
+
+
+def hidden_bend(told: Told) -> str | None:
+    """A sentence where the kart's corners are uneven and what is told first makes up for it by the bushes."""
+    first = [told[number] for number in told.first]
+    unlike = any(sum(one.work) and _unlike(one) for one in first)
+    found = next(uneven(told.scenario.kart), None) if unlike else None
+    if found is None:
+        return None
+    return f"{found.partition(' (')[0].capitalize()}. Unlike bushes would hide a bend: look for it first."
+
+
+def _unlike(candidate: Candidate) -> bool:
+    left, right = (row_of(getattr(candidate.setting, side)) for side in SIDES)
+    return not bool(left_alone(left, right).all())
 
 
 def box_of(scenario: Scenario) -> Box:
@@ -103,7 +129,7 @@ def choose(
 
 
 def told(scenario: Scenario, present: str, sides: str, rods: str, found: Found, limit: int) -> Told:
-    """Number the candidates; the best and, evenly spread, the front are cut to the limit."""
+    """Number the candidates; the easiest, the best and, evenly spread, the front are cut to the limit."""
     seen: dict[bytes, int] = {}
     candidates: list[Candidate] = []
 
@@ -116,7 +142,6 @@ def told(scenario: Scenario, present: str, sides: str, rods: str, found: Found, 
 
     places = np.unique(np.linspace(0, len(found.between) - 1, min(limit, len(found.between))).astype(int))
     spread = [found.between[place] for place in places]
-    best, by_work, between = (
-        [number(candidate) for candidate in some] for some in (found.best[:limit], found.by_work, spread)
-    )
-    return Told(scenario, present, sides, rods, found, candidates, best, by_work, between)
+    lists = (found.easiest[:limit], found.best[:limit], found.by_work, spread)
+    numbers = ([number(candidate) for candidate in some] for some in lists)
+    return Told(scenario, present, sides, rods, found, candidates, *numbers)

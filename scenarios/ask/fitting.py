@@ -101,6 +101,17 @@ def typed_corner(
     return table_text(table)
 
 
+def typed_corners(scenario: Scenario, present: str, setting: Setting) -> dict[str, str]:
+    """Both corners of a setting as they are typed over the present one, by option."""
+    return alike({side: typed_corner(scenario, present, setting, side) for side in SIDES})
+
+
+def alike(corners: Mapping[str, str]) -> dict[str, str]:
+    """Corners as typed, by option: once after --both where left and right are the same; none is left out."""
+    left, right = (corners[side] for side in SIDES)
+    return {side: text for side, text in ({"both": left} if left == right else corners).items() if text}
+
+
 def snippet(scenario: Scenario, present: str, setting: Setting, name: str) -> list[str]:
     """Lines of TOML that keep a candidate in the scenario file, its bushes in their owner's words."""
     table = setting_table(scenario, present, setting)

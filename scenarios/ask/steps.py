@@ -38,6 +38,8 @@ class UsualStep(NamedTuple):
     unit: str
     minutes: int
     change: Callable[[Setting, Scenario], Setting]
+    key: str = ""
+    """Of a setting or of its corners, what is another number; '' where a bush is another."""
 
     @property
     def words(self) -> str:
@@ -89,17 +91,17 @@ def _seat(way: str, by: float) -> Callable[[Setting, Scenario], Setting]:
     return change
 
 
-def _ballast(kg: float) -> Callable[[Setting, Scenario], Setting]:
-    """On the seat, as it is usual, at the height of the axle and well behind the middle."""
+def ballast_place(scenario: Scenario) -> tuple[float, float, float]:
+    """Where ballast is put, mm: on the seat, as is usual, well behind the middle."""
+    kart = scenario.kart
+    return 0.3 * float(kart.wheelbase), 0.0, 2.0 * float(kart.rear_tyre.radius)
 
+
+def _ballast(kg: float) -> Callable[[Setting, Scenario], Setting]:
     def change(setting: Setting, scenario: Scenario) -> Setting:
-        kart, masses, weight = scenario.kart, setting.chassis.masses, kg * GRAVITY
-        put = Masses(
-            masses.weight + weight,
-            masses.forward + 0.3 * kart.wheelbase * weight,
-            masses.left,
-            masses.up + 2.0 * kart.rear_tyre.radius * weight,
-        )
+        masses, weight, at = setting.chassis.masses, kg * GRAVITY, ballast_place(scenario)
+        was = (masses.forward, masses.left, masses.up)
+        put = Masses(masses.weight + weight, *(m + weight * x for m, x in zip(was, at, strict=True)))
         return _with(setting, masses=put)
 
     return change
@@ -125,19 +127,30 @@ def _axle(by: float) -> Callable[[Setting, Scenario], Setting]:
 STEPS = (
     UsualStep("top bush rearward", 1.0, "deg", 25, _corners(_tilted(1.0, pi))),
     UsualStep("top bush inboard", 1.0, "deg", 25, _corners(_tilted(1.0, 1.5 * pi))),
-    UsualStep("front hubs out", 5.0, "mm", 10, _corners(_more("hub_spacer", 5.0))),
-    UsualStep("stub axles up", 5.0, "mm", 20, _corners(_more("spacer_shift", 5.0))),
-    UsualStep("toe-in a wheel", 0.1, "deg", 5, _toe(0.1)),
-    UsualStep("arm holes out", 5.0, "mm", 10, _corners(_more("arm_hole", 5.0))),
-    UsualStep("spade holes out", 5.0, "mm", 10, _corners(_more("spade_hole", 5.0))),
-    UsualStep("rear track", 10.0, "mm", 10, _chassis("rear_track", 10.0)),
-    UsualStep("rear axle up", 5.0, "mm", 30, _axle(5.0)),
-    UsualStep("front tyres stiffer", 10.0, "%", 2, _chassis("front_stiffness", 0.1)),
-    UsualStep("rear tyres stiffer", 10.0, "%", 2, _chassis("rear_stiffness", 0.1)),
-    UsualStep("frame stiffer", 10.0, "%", 5, _chassis("frame_stiffness", 0.1)),
-    UsualStep("seat forward", 10.0, "mm", 40, _seat("forward", 10.0)),
-    UsualStep("seat up", 10.0, "mm", 40, _seat("up", 10.0)),
-    UsualStep("ballast on seat", 5.0, "kg", 10, _ballast(5.0)),
+    UsualStep("front hubs out", 5.0, "mm", 10, _corners(_more("hub_spacer", 5.0)), "hub_spacer_mm"),
+    UsualStep("stub axles up", 5.0, "mm", 20, _corners(_more("spacer_shift", 5.0)), "spacer_shift_mm"),
+    UsualStep("toe-in a wheel", 0.1, "deg", 5, _toe(0.1), "tie_rod_toe_deg"),
+    UsualStep("arm holes out", 5.0, "mm", 10, _corners(_more("arm_hole", 5.0)), "arm_hole_mm"),
+    UsualStep("spade holes out", 5.0, "mm", 10, _corners(_more("spade_hole", 5.0)), "spade_hole_mm"),
+    UsualStep("rear track", 10.0, "mm", 10, _chassis("rear_track", 10.0), "rear_track_change_mm"),
+    UsualStep("rear axle up", 5.0, "mm", 30, _axle(5.0), "rear_axle_shift_mm"),
+    UsualStep(
+        "front tyres stiffer",
+        10.0,
+        "%",
+        2,
+        _chassis("front_stiffness", 0.1),
+        "front_stiffness_change_percent",
+    ),
+    UsualStep(
+        "rear tyres stiffer", 10.0, "%", 2, _chassis("rear_stiffness", 0.1), "rear_stiffness_change_percent"
+    ),
+    UsualStep(
+        "frame stiffer", 10.0, "%", 5, _chassis("frame_stiffness", 0.1), "frame_stiffness_change_percent"
+    ),
+    UsualStep("seat forward", 10.0, "mm", 40, _seat("forward", 10.0), "seat_forward_mm"),
+    UsualStep("seat up", 10.0, "mm", 40, _seat("up", 10.0), "seat_up_mm"),
+    UsualStep("ballast on seat", 5.0, "kg", 10, _ballast(5.0), "ballast"),
 )
 
 

@@ -10,16 +10,22 @@ from kinematics.choose.box import row_of
 from kinematics.choose.search import Candidate, verdict
 from kinematics.choose.targets import Target
 from kinematics.choose.words import work_words
-from scenarios.ask.choose import Told
+from scenarios.ask.choose import Told, hidden_bend
 from scenarios.ask.fitting import parts, setting_table, work_steps
+from scenarios.ask.levers import Levers, changed
 from scenarios.documents.chunks import csv_chunks
 from scenarios.documents.head import head
 from scenarios.kit import PLACES, SIDES, clean_deg
 
 
-def document(told: Told, now: Sequence[float | None]) -> dict[str, Any]:
-    """The JSON document of a search; null where there is no value, or where a range is open."""
-    found, scenario = told.found, told.scenario
+def document(told: Told, now: Sequence[float | None], others: Levers | None = None) -> dict[str, Any]:
+    """The JSON document of a search; null where there is no value, or where a range is open.
+
+    Candidates are in the order in which they are told: those that meet every target, least work first, then
+    by fit, by work and between the targets as far as they are not among these. others is what could do what
+    the box cannot.
+    """
+    found, scenario, bend = told.found, told.scenario, hidden_bend(told)
     return {
         **head(scenario),
         "from": told.present,
@@ -33,13 +39,15 @@ def document(told: Told, now: Sequence[float | None]) -> dict[str, Any]:
             {"number": place, **_candidate(told, candidate)}
             for place, candidate in enumerate(told.candidates, 1)
         ],
+        "easiest": list(told.easiest),
         "best": list(told.best),
         "least_work": list(told.by_work),
         "trade_off": {"objectives": list(found.objectives), "candidates": list(told.between)},
+        "other_adjustments": None if others is None else _others(told, others),
         "pairs_seen": found.seen,
         "pairs": found.total,
         "notes": list(found.notes),
-        "warnings": list(scenario.warnings),
+        "warnings": [*scenario.warnings, *([bend] if bend else [])],
         "inputs": scenario.resolved,
     }
 
@@ -80,6 +88,24 @@ def _candidate(told: Told, candidate: Candidate) -> dict[str, Any]:
         "parts": parts(scenario, before, candidate.setting),
         "free_lock_deg": [degrees(angle) for angle in candidate.free_lock],
         "setting": setting_table(scenario, told.present, candidate.setting),
+    }
+
+
+def _others(told: Told, others: Levers) -> dict[str, Any]:
+    return {
+        "bushes": "present" if others.base is told.found.base else "nearest",
+        "listed": [
+            {
+                "adjustment": one.step.name,
+                "amount": one.amount,
+                "unit": one.step.unit,
+                "minutes": one.step.minutes,
+                "values_in_a_straight_line": one.values.tolist(),
+                "missed_by": one.missed.tolist(),
+                "setting": changed(told, others.base, one),
+            }
+            for one in others.listed
+        ],
     }
 
 

@@ -31,6 +31,14 @@ QUESTIONS = {
         ("compare", *BUSHES),
         r"left rear scale shows [\d.]+ ± [\d.]+",
     ),
+    "which bush do I fit for a degree more": (
+        ("choose", "--want", "caster_left_deg=now+1"),
+        r"^1 +13\.\d\d +top 0, bottom 1 @ 0; swap one bush on both sides$",
+    ),
+    "what does it when the box does not": (
+        ("choose", "--want", "scrub_left_mm=now+20"),
+        r"straight-line reckoning: front hubs out about 20 mm",
+    ),
     "what else could I turn": (("steps", "--case", "gentle corner"), r"frame stiffer \+10 %.*\+\d\.\d"),
 }
 EVEN = {"front_left": 34.0, "front_right": 34.0, "rear_left": 45.0, "rear_right": 45.0}

@@ -14,6 +14,7 @@ from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
 import scenarios
+from kinematics.lock import sweep
 from kinematics.parts import CornerSetting, Setting
 from scenarios.ask.fitting import parts, snippet, typed_corner, work_steps
 from scenarios.kit import bushes, kit_warnings, stock, work
@@ -101,7 +102,7 @@ def test_what_choose_prints_is_the_candidate_it_picked(folder, mapping, sides):
     asked = ("choose", path, *WANTS, "--sides", sides)
     text, _ = said(*asked, "--json", str(folder / "found.json"), "--keep-as", "picked")
     document = json.loads((folder / "found.json").read_text())
-    [words] = command_lines(text)
+    [words] = [words for words in command_lines(text) if words[0] == "sheet"]
     found = meant(words)
     chosen = {"exact": document["candidates"][0]["setting"]}
     exact = scenarios.from_mapping({**mapping, "setting": mapping["setting"] | chosen}, "exact")
@@ -115,6 +116,35 @@ def test_what_choose_prints_is_the_candidate_it_picked(folder, mapping, sides):
     steps = " ".join(document["candidates"][0]["steps"])
     for verb in ("swap", "turn"):
         assert (f"{verb} " in steps) == (verb in done.values())
+
+
+@pytest.mark.slow
+@given(karts(steps=(90.0,), most=1), st.sampled_from(["reset", "alone"]))
+@settings(max_examples=6, phases=[Phase.generate])
+def test_the_other_adjustment_that_choose_prints_is_the_one_it_reckoned(folder, mapping, rods):
+    """20 mm of scrub more, which hubs give and no bush does."""
+    path = in_file(folder, mapping)
+    asked = ("choose", path, "--want", "scrub_left_mm=now+20", "--limit", "3", "--rods", rods)
+    text, _ = said(*asked, "--json", str(folder / "found.json"))
+    document = json.loads((folder / "found.json").read_text())
+    first = document["other_adjustments"]["listed"][0]
+    assert (first["adjustment"], first["unit"]) == ("front hubs out", "mm")
+    [words] = [words for words in command_lines(text) if words[0] == "sweep"]
+    found = meant(words).setting
+    exact = scenarios.from_mapping(
+        {**mapping, "setting": mapping["setting"] | {"exact": first["setting"]}}, "e"
+    )
+    wanted = exact.settings["exact"]
+    assert_same_bushes(found, wanted)
+    assert found.chassis == wanted.chassis
+    for side in ("left", "right"):
+        corners = getattr(found, side), getattr(wanted, side)
+        assert len({float(corner.hub_spacer) for corner in corners}) == 1
+    toes = [sweep(exact.kart, one, 0.0) for one in (found, wanted)]
+    for side in ("left", "right"):
+        one, other = (float(getattr(toe, side).ahead[..., 2]) for toe in toes)
+        assert one == pytest.approx(other, abs=radians(2e-3))
+    said(*words)
 
 
 def test_typed_corners_keep_what_the_present_setting_says_of_the_rods():
@@ -160,9 +190,10 @@ def test_a_kit_in_mm_is_typed_kept_and_laid_out_in_mm(tmp_path, monkeypatch, ste
     kart = in_mm(tmp_path / "kart.toml", step)
     text, _ = said("choose", kart, "--want", "caster_left_deg=now+1", "--keep-as", "mine")
     [words] = command_lines(text)
-    left = words[words.index("--left") + 1]
-    assert re.fullmatch(r"top=[\d.]+mm@[\d.]+,bottom=[\d.]+mm@[\d.]+", left)
+    left = words[words.index("--both") + 1]
+    assert re.fullmatch(r"top=[\d.]+mm(@[\d.]+)?,bottom=[\d.]+mm(@[\d.]+)?", left)
     sizes = re.findall(r"=([\d.]+)mm@", left)
+    assert sizes
     assert {float(size) for size in sizes} <= {1.2, 1.7, 2.3, 3.4}
     words[words.index("sheet.pdf")] = "sheet.html"
     _, warned = said(*words)
@@ -184,7 +215,15 @@ def test_a_bush_on_the_kart_that_the_kit_lacks_is_turned_by_choose_and_by_its_sh
     )
     (tmp_path / "kart.toml").write_text(text)
     text, _ = said(
-        "choose", "kart.toml", "--want", "caster_left_deg=now+1", "--sides", "both", "--limit", "8"
+        "choose",
+        "kart.toml",
+        "--want",
+        "caster_left_deg=now+1",
+        "--sides",
+        "both",
+        "--limit",
+        "8",
+        "--tables",
     )
     number = re.search(
         r"^ *(\d+)  turn top bush left and right: 30 -> 285\. Parts: none from the box\.", text, re.M
@@ -192,7 +231,7 @@ def test_a_bush_on_the_kart_that_the_kit_lacks_is_turned_by_choose_and_by_its_sh
     assert number
     text, _ = said("choose", "kart.toml", "--want", "caster_left_deg=now+1", "--pick", number[1])
     [words] = command_lines(text)
-    assert words[words.index("--left") + 1] == "top=1.73@285,bottom=0"
+    assert words[words.index("--both") + 1] == "top=1.73@285,bottom=0"
     words[words.index("sheet.pdf")] = "sheet.html"
     said(*words)
     page = words_of(tmp_path / "sheet.html").replace("\xa0", " ")

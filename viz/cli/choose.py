@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -15,15 +15,19 @@ from viz.cli.asked import add_present_arguments, ask, present, present_question
 from viz.cli.outputs import Content, deliver, outputs_of
 from viz.cli.parser import typed, whole
 from viz.words.cautions import BRIEF
-from viz.words.lines import sheet_line
+from viz.words.lines import sheet_line, sweep_line
 from viz.words.progress import progress_bar
 
 if TYPE_CHECKING:
     from scenarios.ask.choose import Told
+    from scenarios.ask.levers import Levers
 
 DESCRIPTION = """\
 Looks at every bush pair and clock that the scenario's box allows and ranks them: by how near
-they come to the figures wanted, and by how much work they are from what is fitted now."""
+they come to the figures wanted, and by how much work they are from what is fitted now. Told first
+is what meets all of it with the least work or, where nothing in the box does, the nearest and which
+other adjustments could."""
+HINT = ("", "Every candidate with its parts, trade-offs and what was looked at: --tables.")
 SIDES = ("both", "each", "left", "right")
 
 
@@ -38,6 +42,9 @@ def add_to(commands: Any) -> None:
     add_want_arguments(parser, required=True)
     output = parser.add_argument_group("output")
     output.add_argument(
+        "--tables", action="store_true", help="every list of candidates and all notes after the answer"
+    )
+    output.add_argument(
         "--limit", metavar="N", type=whole(1, 40), default=8, help="candidates in each list; left out: 8"
     )
     output.add_argument(
@@ -45,7 +52,9 @@ def add_to(commands: Any) -> None:
     )
     output.add_argument("--keep-as", metavar="NAME", help="print the picked one as a setting to paste")
     output.add_argument("--json", metavar="FILE", help="targets, candidates and inputs; '-' is stdout")
-    output.add_argument("--csv", metavar="FILE", help="one row a candidate as CSV; '-' is stdout")
+    output.add_argument(
+        "--csv", metavar="FILE", help="one row a candidate as CSV, in the order told; '-' is stdout"
+    )
     parser.set_defaults(run=run)
 
 
@@ -92,21 +101,26 @@ def wanted_of(arguments: argparse.Namespace) -> Sought:
 
 @dataclass(frozen=True)
 class Next:
-    """What to do next: which candidate to go on with, the name to keep it under, the source as typed."""
+    """What to do next: which candidate to go on with, the name to keep it under, the source as typed.
+
+    tables is whether everything else is told too.
+    """
 
     pick: int
     keep_as: str | None
     source: str | None
+    tables: bool = False
 
 
 def run(arguments: argparse.Namespace) -> int:
     """Check where output may go, search, prepare every output, then write and print."""
     outputs, question, wanted = outputs_of(arguments), present_question(arguments), wanted_of(arguments)
-    then = Next(arguments.pick, arguments.keep_as, question.source)
+    then = Next(arguments.pick, arguments.keep_as, question.source, bool(arguments.tables))
     asked = ask(question)
     scenario, name = asked.scenario, present(asked, question)
     targets = targets_of(wanted.wants, scenario, name)
     from scenarios.ask.choose import run_search
+    from scenarios.ask.levers import levers
     from scenarios.documents.choose import csv_pieces, document
     from scenarios.documents.chunks import json_chunks
 
@@ -114,11 +128,12 @@ def run(arguments: argparse.Namespace) -> int:
         told = run_search(scenario, name, targets, wanted.sides, wanted.rods, wanted.limit, progress)
     _check_pick(told, then)
     now = values_now(scenario, name, [target.address for target in targets])
+    others = levers(told)
     contents: dict[str, Content] = {
-        "--json": lambda: json_chunks(document(told, now)),
+        "--json": lambda: json_chunks(document(told, now, others)),
         "--csv": lambda: csv_pieces(told),
     }
-    deliver(outputs, contents, lambda: _lines(told, now, then), concerning(scenario, [name]))
+    deliver(outputs, contents, lambda: _lines(told, now, others, then), concerning(scenario, [name]))
     return 0
 
 
@@ -128,38 +143,43 @@ def _check_pick(told: Told, then: Next) -> None:
         raise Refusal(f"--pick {then.pick}: there are {count} candidates; --limit shows more")
 
 
-def _lines(told: Told, now: Sequence[float | None], then: Next) -> list[str]:
+def _lines(told: Told, now: Sequence[float | None], others: Levers | None, then: Next) -> Iterator[str]:
+    from viz.tables.choice import choose_answer
     from viz.tables.choose import report
 
-    lines = report(told, now)
-    return [*lines, "", *_next(told, then)] if told.candidates else lines
+    yield from choose_answer(told, now, others)
+    if told.candidates:
+        yield from _next(told, others, then)
+    yield from ["", *report(told, now)] if then.tables else HINT
 
 
-def _next(told: Told, then: Next) -> list[str]:
-    """What to do with the picked candidate: the bench sheet's command, and the setting to paste."""
-    from scenarios.ask.fitting import snippet, typed_corner
+def _next(told: Told, others: Levers | None, then: Next) -> Iterator[str]:
+    """What to do with the picked candidate and the first of the other adjustments: commands, a setting."""
+    from scenarios.ask.fitting import snippet, typed_corners
 
-    scenario, setting = told.scenario, told[then.pick].setting
-    lines: list[str] = []
+    scenario, setting, typeable = told.scenario, told[then.pick].setting, told.present != AS_GIVEN
+    if typeable:
+        yield from _check_of(told, others, then)
     if then.keep_as:
         _check_name(told, then.pick, then.keep_as)
-        lines = [
-            f"Candidate {then.pick}, to paste into the scenario file:",
-            *snippet(scenario, told.present, setting, then.keep_as),
-            "",
-        ]
-    if told.present == AS_GIVEN:
-        return [
-            *lines,
-            "Keep both settings in the scenario file, then print the change with 'lockarc sheet'.",
-        ]
-    corners = {side: typed_corner(scenario, told.present, setting, side) for side in ("left", "right")}
-    return [
-        *lines,
-        f"To print candidate {then.pick} as a bench sheet:",
-        f"  {sheet_line(then.source, told.present, corners)}",
-        BRIEF,
-    ]
+        yield f"Candidate {then.pick}, to paste into the scenario file:"
+        yield from [*snippet(scenario, told.present, setting, then.keep_as), ""]
+    if not typeable:
+        yield "Keep the present setting in the scenario file: sheets start from one there."
+    elif sum(told[then.pick].work):
+        toe = ", toe set back" if told.rods == "reset" else ""
+        yield f"To print candidate {then.pick} as a bench sheet{toe}:"
+        yield f"  {sheet_line(then.source, told.present, typed_corners(scenario, told.present, setting))}"
+    yield BRIEF
+
+
+def _check_of(told: Told, others: Levers | None, then: Next) -> Iterator[str]:
+    if others is not None and others.listed:
+        from scenarios.ask.levers import typed as typed_lever
+
+        change = typed_lever(told, others.base, others.listed[0])
+        yield "To check the first of them, every figure with --tables:"
+        yield f"  {sweep_line(then.source, told.present, change)}"
 
 
 def _check_name(told: Told, pick: int, name: str) -> None:

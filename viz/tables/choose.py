@@ -32,11 +32,12 @@ LEGEND = (
 def wanted_lines(targets: Sequence[Target], now: Sequence[float | None]) -> list[str]:
     """The targets numbered, each with its value now and what counts as reached."""
     pairs = zip(targets, now, strict=True)
-    rows = [(str(place), _wanted(target, value)) for place, (target, value) in enumerate(pairs, 1)]
+    rows = [(str(place), wanted(target, value)) for place, (target, value) in enumerate(pairs, 1)]
     return ["Wanted:", *(f"  {line}" for line in listing(rows, WIDTH - 4, numbered=True))]
 
 
-def _wanted(target: Target, now: float | None) -> str:
+def wanted(target: Target, now: float | None) -> str:
+    """A target with its value now and what counts as reached."""
     figure = target.address.figure
     unit, at_now = figure.unit.text, number(now, figure.digits, "none")
     said = f"{_shown(target)} {unit}{' or none' if target.or_none else ''}, now {at_now}"
@@ -72,14 +73,16 @@ def report(told: Told, now: Sequence[float | None]) -> list[str]:
 def _lists(told: Told) -> list[tuple[str, Sequence[int]]]:
     trade = f"Trade-off, each the best in its way between {' and '.join(told.found.objectives)}"
     lists = [
+        ("Meets all that is wanted; least work first, usual clocks before odd ones", told.easiest),
         ("Best fit first", told.best),
         ("Least work first, each better than all with less", told.by_work),
     ]
     if len(told.found.objectives) > 1:
         lists.append((_cut(trade, told.between, told.found.between), told.between))
     if told.found.best and not told.found.best[0].reached:
-        lists[0] = ("None reaches every target; nearest first", told.best)
-    lists[0] = (_cut(lists[0][0], told.best, told.found.best), told.best)
+        lists[1] = ("None reaches every target; nearest first", told.best)
+    lists[0] = (_cut(lists[0][0], told.easiest, told.found.easiest), told.easiest)
+    lists[1] = (_cut(lists[1][0], told.best, told.found.best), told.best)
     return [(title, numbers) for title, numbers in lists if numbers]
 
 

@@ -114,14 +114,14 @@ def test_a_wheel_that_stays_down_is_met_only_where_none_is_wanted(capsys, coarse
     without = [c for c in document["candidates"] if c["values"] == [None]]
     assert without
     assert all(c["reached"] and c["missed_by"] == [0.0] for c in without)
-    text = printed(capsys, "choose", coarse, "--want", f"{want} or none", "--limit", "40")
+    text = printed(capsys, "choose", coarse, "--want", f"{want} or none", "--limit", "40", "--tables")
     assert "at least 22 deg or none, now 20.6" in text
     assert any(line.split()[-2:] == ["none", "met"] for line in text.splitlines())
     rows = list(
         csv.reader(io.StringIO(printed(capsys, "choose", coarse, "--want", f"{want} or none", "--csv", "-")))
     )
     assert any(row[11:13] == ["", "0.0"] for row in rows[1:])
-    nowhere = printed(capsys, "choose", coarse, "--want", "lift_off_steer_left_deg@standing=14")
+    nowhere = printed(capsys, "choose", coarse, "--want", "lift_off_steer_left_deg@standing=14", "--tables")
     assert (
         "No pair from the box stands at every lock position asked for and lifts its inside rear." in nowhere
     )
@@ -181,25 +181,27 @@ def test_the_best_is_the_best_of_every_pair_tried_one_by_one(capsys, tmp_path):
     assert best["fit"] == pytest.approx(min(fits.values()), abs=1e-6)
 
 
-def test_a_planted_pair_is_found_and_told_first(capsys, coarse):
+def test_a_planted_pair_is_found_and_told_as_the_best_fit(capsys, coarse):
     scenario = scenarios.load(coarse)
     full = sweep(scenario.kart, scenario.settings["more-caster"], np.radians([-30.0, 30.0]))
     camber = columns(full, 280.0)["camber_left_deg"].values
     wants = [
         f"camber_left_deg@{lock}={value!r}" for lock, value in zip((-30, 30), camber.tolist(), strict=True)
     ]
-    text = printed(capsys, "choose", coarse, "--want", wants[0], "--want", wants[1])
-    first = next(line for line in text.splitlines() if line.startswith(("1  0", " 1  0")))
-    assert first.split()[:8] == ["1", "0.00", "2", "@", "180", "1", "@", "0"]
+    text = printed(capsys, "choose", coarse, "--want", wants[0], "--want", wants[1], "--tables")
+    best = text.partition("Best fit first")[2].splitlines()
+    first = next(line for line in best if re.match(r" *\d+  0\.00 ", line))
+    assert first.split()[1:8] == ["0.00", "2", "@", "180", "1", "@", "0"]
     assert "swap top bush left and right: 0 deg -> 2 deg @ 180" in text
     assert max(len(line) for line in text.splitlines() if "lockarc sheet" not in line) <= TABLE_WIDTH
 
 
 def test_what_no_pair_reaches_is_said_plainly(capsys, coarse):
-    text = printed(capsys, "choose", coarse, "--want", "caster_left_deg=30", "--limit", "2")
+    text = printed(capsys, "choose", coarse, "--want", "caster_left_deg=30", "--limit", "2", "--tables")
     assert (
         "No pair from the box reaches every target; the nearest misses caster_left_deg by 11.9 deg." in text
     )
+    assert "No other adjustment alone would do it within 6 usual steps" in text
     assert "None reaches every target; nearest first (2 of" in text
     assert "-11.89" in text
 
@@ -216,7 +218,7 @@ def test_parts_typed_as_fitted_now_are_laid_over_the_setting_named(capsys, coars
     right = replace(base.right, top_offset=bush_offset(np.radians(3.0), 66.0), top_clock=np.radians(90.0))
     now = sweep(scenario.kart, replace(base, right=right), 0.0).left.caster
     assert document["targets"][0]["now"] == pytest.approx(float(np.degrees(now)))
-    assert "Keep both settings in the scenario file" in printed(capsys, "choose", *options)
+    assert "Keep the present setting in the scenario file" in printed(capsys, "choose", *options)
 
 
 def test_counts_in_the_box_are_kept_to(capsys, tmp_path):
@@ -240,7 +242,7 @@ def test_csv_and_text_tell_the_candidates_of_the_json(capsys, coarse):
         assert float(row["caster_left_deg"]) == candidate["values"][0]
         assert float(row["scrub_left_mm, missed by"]) == candidate["missed_by"][1]
         assert float(row["left_top_offset_mm"]) == candidate["setting"]["left"]["top_offset_mm"]
-    text = printed(capsys, "choose", *options)
+    text = printed(capsys, "choose", *options, "--tables")
     for number, candidate in enumerate(document["candidates"], 1):
         line = next(line for line in text.splitlines() if re.match(rf" *{number}  +\d+\.\d\d  ", line))
         assert f"{candidate['values'][0]:.2f}" in line.split()
