@@ -22,6 +22,7 @@ from viz.look.palette import LIGHT
 from viz.look.rule import side_colour, stroke
 from viz.scene.words import lock
 from viz.tables.grid import Grid, GridColumn, layout
+from viz.words.width import WIDE
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -186,7 +187,7 @@ def table(head: Sequence[str], rows: Sequence[Sequence[str]]) -> Shown:
     top = "".join(f'<th scope="col" style="{_PAD}">{escape(cell)}</th>' for cell in head)
     body = "".join(f"<tr>{_cells(row)}</tr>" for row in rows)
     html = f"<table><thead><tr>{top}</tr></thead><tbody>{body}</tbody></table>"
-    return Shown("\n".join(layout(Grid(columns, rows))), html)
+    return Shown("\n".join(layout(Grid(columns, rows), WIDE)), html)
 
 
 def _cells(row: Sequence[str]) -> str:

@@ -8,7 +8,7 @@ import sys
 
 from viz.cli import main as cli
 
-TABLE_WIDTH = 100
+TABLE_WIDTH = 80
 
 
 def run_cold(*arguments, **options):

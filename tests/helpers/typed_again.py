@@ -15,6 +15,7 @@ from scenarios.ask.asked import Question
 from scenarios.ask.typed import AS_GIVEN
 from viz.cli.asked import ask, run_question, typed_of
 from viz.cli.main import main, parser
+from viz.words.lines import GOES_ON
 
 
 def said(*arguments: str) -> tuple[str, str]:
@@ -27,7 +28,7 @@ def said(*arguments: str) -> tuple[str, str]:
 
 def command_lines(text: str) -> list[list[str]]:
     """Every command line in a text, as the words that a shell makes of it, without the program's name."""
-    lines = (line.strip() for line in text.splitlines())
+    lines = (line.strip() for line in text.replace(f"{GOES_ON}\n", " ").splitlines())
     return [shlex.split(line)[1:] for line in lines if line.startswith("lockarc ")]
 
 

@@ -9,6 +9,7 @@ import pytest
 
 from viz import handout
 from viz.cli import main as cli
+from viz.words.width import WIDEST, WIDTH
 
 ROOT = Path(__file__).parents[2]
 README = (ROOT / "README.md").read_text()
@@ -16,19 +17,33 @@ BLOCKS = re.findall(r"^```\n(.*?)^```", README, re.DOTALL | re.MULTILINE)
 TYPED = [line for block in BLOCKS for line in block.splitlines() if line.startswith("lockarc ")]
 
 
+ONE_WIDTH = ("scenario copy", "sheet", "handout", "completion")
+"""Commands that print a line or two, or a program, of one width."""
+
+
 @pytest.mark.slow
-def test_its_commands_run_in_order(capsys, tmp_path, monkeypatch):
+def test_its_commands_run_in_order_and_print_as_wide_as_they_are_told(capsys, tmp_path, monkeypatch):
     assert len(TYPED) >= 10
     monkeypatch.chdir(tmp_path)
     monkeypatch.setattr(handout, "write", partial(handout.write, size=(320, 192)))  # large ones take longest
+    monkeypatch.setenv("COLUMNS", "200")
     for line in TYPED:
         if line.startswith("lockarc view"):
             continue  # drawn by the viewer's own tests
         fewer = (
             ["--stops", "5"] if line.startswith("lockarc handout") else []
         )  # as many pictures take longest
-        assert cli.main([*shlex.split(line)[1:], *fewer]) == 0, line
-        assert capsys.readouterr().err == "", line
+        assert widest(capsys, [*shlex.split(line)[1:], *fewer]) <= WIDTH, line
+        if not line.removeprefix("lockarc ").startswith(ONE_WIDTH):
+            assert widest(capsys, [*shlex.split(line)[1:], "--wide"]) <= WIDEST, line
+
+
+def widest(capsys, typed):
+    """The length of the longest line that a command prints."""
+    assert cli.main(typed) == 0, typed
+    said = capsys.readouterr()
+    assert said.err == "", typed
+    return max(map(len, said.out.splitlines()))
 
 
 def test_the_check_script_runs_the_readmes_test_command():

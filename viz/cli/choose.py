@@ -12,10 +12,10 @@ from scenarios.ask.typed import AS_GIVEN
 from scenarios.ask.wants import HELP, Want, targets_of, values_now, want_text
 from scenarios.errors import Refusal
 from viz.cli.asked import add_present_arguments, ask, present, present_question
-from viz.cli.outputs import Content, deliver, outputs_of
+from viz.cli.outputs import Content, add_wide_argument, deliver, outputs_of
 from viz.cli.parser import typed, whole
 from viz.words.cautions import BRIEF
-from viz.words.lines import sheet_line, sweep_line
+from viz.words.lines import sheet_line, sweep_line, typed_lines
 from viz.words.progress import progress_bar
 
 if TYPE_CHECKING:
@@ -55,6 +55,7 @@ def add_to(commands: Any) -> None:
     output.add_argument(
         "--csv", metavar="FILE", help="one row a candidate as CSV, in the order told; '-' is stdout"
     )
+    add_wide_argument(output)
     parser.set_defaults(run=run)
 
 
@@ -169,7 +170,8 @@ def _next(told: Told, others: Levers | None, then: Next) -> Iterator[str]:
     elif sum(told[then.pick].work):
         toe = ", toe set back" if told.rods == "reset" else ""
         yield f"To print candidate {then.pick} as a bench sheet{toe}:"
-        yield f"  {sheet_line(then.source, told.present, typed_corners(scenario, told.present, setting))}"
+        corners = typed_corners(scenario, told.present, setting)
+        yield from typed_lines(sheet_line(then.source, told.present, corners))
     yield BRIEF
 
 
@@ -179,7 +181,7 @@ def _check_of(told: Told, others: Levers | None, then: Next) -> Iterator[str]:
 
         change = typed_lever(told, others.base, others.listed[0])
         yield "To check the first of them, every figure with --tables:"
-        yield f"  {sweep_line(then.source, told.present, change)}"
+        yield from typed_lines(sweep_line(then.source, told.present, change))
 
 
 def _check_name(told: Told, pick: int, name: str) -> None:

@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING, Any
 from scenarios.ask.asked import Question, concerning
 from scenarios.ask.typed import AS_GIVEN, size_text
 from viz.cli.asked import add_scenario_argument, ask
+from viz.cli.outputs import add_wide_argument
 from viz.cli.parser import finite, typed
 from viz.words.cautions import TURNING
-from viz.words.lines import sheet_line, sweep_line
+from viz.words.lines import sheet_line, sweep_line, typed_lines
 from viz.words.terminal import say, warn
 
 if TYPE_CHECKING:
@@ -53,6 +54,7 @@ def add_to(commands: Any) -> None:
     bushes.add_argument(
         "--from", dest="present", metavar="NAME", help="what is fitted now; left out: the default setting"
     )
+    add_wide_argument(parser)
     parser.set_defaults(run=run)
 
 
@@ -87,4 +89,4 @@ def _lines(found: Clocks, answer: Answer, scenario: str | None) -> list[str]:
     asked = (found.scenario, found.present, answer.setting, found.side)
     swept, fitted = ({found.side: typed_corner(*asked, with_toe=toe)} for toe in (True, False))
     lines = (sweep_line(scenario, found.present, swept), sheet_line(scenario, found.present, fitted))
-    return [f"  {line}" for line in lines]
+    return [part for line in lines for part in typed_lines(line)]

@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Iterable
 from typing import Any
 
-from viz.cli.outputs import outputs_of
+from viz.cli.outputs import add_wide_argument, outputs_of
 from viz.files import Output, write_all
 from viz.words.terminal import say
 
@@ -26,6 +26,7 @@ def add_to(commands: Any) -> None:
     """Add the command to the parser."""
     parser = commands.add_parser("columns", description=DESCRIPTION)
     parser.add_argument("--json", metavar="FILE", help="write the list as JSON; '-' is stdout")
+    add_wide_argument(parser)
     parser.set_defaults(run=run)
 
 
@@ -45,10 +46,11 @@ def run(arguments: argparse.Namespace) -> int:
 
 
 def _lines(lists: Iterable[list[dict[str, str]]]) -> list[str]:
-    from viz.tables.grid import WIDTH, listing
+    from viz.tables.grid import listing
+    from viz.words.width import width
 
     lines: list[str] = []
     for title, rows in zip(TITLES, lists, strict=True):
-        told = listing(((row["name"], row["unit"], row["meaning"]) for row in rows), WIDTH - 2)
+        told = listing(((row["name"], row["unit"], row["meaning"]) for row in rows), width() - 2)
         lines += [title, *(f"  {line}" for line in told), ""]
     return lines

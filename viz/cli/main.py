@@ -26,6 +26,7 @@ from viz.words.terminal import (
     forgiving_streams,
     say,
 )
+from viz.words.width import WIDTH, printed_at, wide
 
 DESCRIPTION = """\
 What lock does to the front of a kart: sweep the handwheel through any pair of eccentric
@@ -126,7 +127,8 @@ def _run(argv: Sequence[str] | None) -> int:
             top.print_help()
             return 0
         command: Callable[[object], int] = arguments.run
-        return command(arguments)
+        with printed_at(wide() if getattr(arguments, "wide", False) else WIDTH):
+            return command(arguments)
     except SystemExit:  # help has been printed
         sys.stdout.flush()
         raise

@@ -11,7 +11,7 @@ from scenarios.ask.wants import HELP, address_text, check_known, targets_of
 from scenarios.errors import Refusal
 from viz.cli.asked import add_present_arguments, ask, present, present_question
 from viz.cli.choose import add_want_arguments, wanted_of
-from viz.cli.outputs import Content, deliver, outputs_of
+from viz.cli.outputs import Content, add_wide_argument, deliver, outputs_of
 from viz.cli.parser import whole
 from viz.words.progress import progress_bar
 
@@ -63,6 +63,7 @@ def add_to(commands: Any) -> None:
     output.add_argument("--dark", action="store_true", help="the picture on a dark ground")
     output.add_argument("--json", metavar="FILE", help="the points and marks; '-' is stdout")
     output.add_argument("--csv", metavar="FILE", help="one row a point as CSV; '-' is stdout")
+    add_wide_argument(output)
     parser.set_defaults(run=run)
 
 

@@ -13,6 +13,7 @@ from viz.cli.parser import finite
 from viz.files import Destination, Output, check_suffix, check_targets, write_all
 from viz.words.progress import Progress, progress_bar
 from viz.words.terminal import say, warn
+from viz.words.width import WIDE, WIDEST, WIDTH
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -50,6 +51,13 @@ def add_answer_arguments(group: argparse._ArgumentGroup) -> None:
     group.add_argument("--tables", action="store_true", help="every figure and column after the answer")
     says = "how sure the answer is: a band with each number, or none; left out: bands"
     group.add_argument("--sure", choices=("bands", "none"), default="bands", help=says)
+    add_wide_argument(group)
+
+
+def add_wide_argument(group: argparse._ActionsContainer) -> None:
+    """Add how wide what is printed may be."""
+    says = f"lines as wide as the terminal, {WIDE} to {WIDEST} columns; left out: {WIDTH}"
+    group.add_argument("--wide", action="store_true", help=says)
 
 
 def outputs_of(arguments: argparse.Namespace) -> Outputs:

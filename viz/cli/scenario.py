@@ -5,9 +5,11 @@ from __future__ import annotations
 import argparse
 from typing import Any
 
+from viz.cli.outputs import add_wide_argument
 from viz.files import Destination, Output, check_targets, write_all
 from viz.words.lines import command
 from viz.words.terminal import say, warn
+from viz.words.width import laid
 
 DESCRIPTION = """\
 A scenario file describes a kart, the bushes in its box, named settings and load cases. Copy a
@@ -21,6 +23,7 @@ def add_to(commands: Any) -> None:
     listing = inner.add_parser(
         "list", help="the built-in scenarios", description="Lists the built-in scenarios."
     )
+    add_wide_argument(listing)
     listing.set_defaults(run=run_list)
     copy = inner.add_parser(
         "copy",
@@ -44,6 +47,7 @@ def add_to(commands: Any) -> None:
         description="Reads a scenario file and says what is wrong or unusual.",
     )
     check.add_argument("file", metavar="SCENARIO", help="a file, or the name of a built-in scenario")
+    add_wide_argument(check)
     check.set_defaults(run=run_check)
 
 
@@ -53,9 +57,8 @@ def run_list(arguments: argparse.Namespace) -> int:
 
     for name in scenarios.builtin_names():
         scenario = scenarios.load(name)
-        say(f"{name}: {scenario.title}")
-        for setting, note in scenario.notes.items():
-            say(f"  {setting}{': ' if note else ''}{note}")
+        notes = (f"  {setting}{': ' if note else ''}{note}" for setting, note in scenario.notes.items())
+        say(*laid([f"{name}: {scenario.title}", *notes]))
     return 0
 
 
@@ -90,9 +93,10 @@ def run_check(arguments: argparse.Namespace) -> int:
     scenario = scenarios.load(arguments.file)
     warnings = [*scenario.warnings, *unlikely(scenario.resolved), *uneven(scenario.kart)]
     warn(warnings)
-    say(f"{scenario.source}: {scenario.title}: no errors, {len(warnings)} warning(s)")
-    say(f"  settings: {', '.join(scenario.settings)} (default {scenario.default_setting})")
-    say(f"  load cases: {', '.join(case.name for case in scenario.load_cases)}")
-    for line in doubt_lines(doubts(scenario)):
-        say(line)
+    holds = [
+        f"{scenario.source}: {scenario.title}: no errors, {len(warnings)} warning(s)",
+        f"  settings: {', '.join(scenario.settings)} (default {scenario.default_setting})",
+        f"  load cases: {', '.join(case.name for case in scenario.load_cases)}",
+    ]
+    say(*laid(holds), *doubt_lines(doubts(scenario)))
     return 0

@@ -6,7 +6,7 @@ import argparse
 from typing import TYPE_CHECKING, Any
 
 from viz.cli.asked import add_present_arguments, ask, present, present_question
-from viz.cli.outputs import Content, check_at, deliver, outputs_of
+from viz.cli.outputs import Content, add_wide_argument, check_at, deliver, outputs_of
 from viz.cli.parser import finite
 
 if TYPE_CHECKING:
@@ -32,6 +32,7 @@ def add_to(commands: Any) -> None:
     output.add_argument("--json", metavar="FILE", help="every step with its bands; '-' is stdout")
     output.add_argument("--plot", metavar="FILE", help="a bar a step, as .png, .svg or .pdf")
     output.add_argument("--dark", action="store_true", help="the plot on a dark ground")
+    add_wide_argument(output)
     parser.set_defaults(run=run)
 
 

@@ -6,7 +6,6 @@ import argparse
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache, partial
-from textwrap import wrap
 from typing import TYPE_CHECKING, Any
 
 from scenarios.ask.asked import Asked, concerning
@@ -101,13 +100,14 @@ def _answered(asked: Asked, at_deg: float | None, sure: bool) -> FirstAnswer:
 
 def first_answer(told: FirstAnswer, sure: bool, tables: bool = False) -> Iterator[str]:
     """What is said first of each setting; with tables, the table of its bands."""
-    from viz.tables.answer import NARROW, laid, sweep_answer
+    from viz.tables.answer import sweep_answer
     from viz.tables.bands import bands_table
+    from viz.words.width import laid, width
 
     scenario, names = told.scenario, list(told.found.lineup.settings)
     for name in names:
         whose = f"{scenario.title} ({scenario.source}): {name}"
-        whose = whose if len(whose) <= NARROW else f"{scenario.title}: {name}"
+        whose = whose if len(whose) <= width() else f"{scenario.title}: {name}"
         yield from ["", *laid([whose])][name == names[0] :]
         yield from sweep_answer(told, name, sure)
         if tables and sure:
@@ -140,16 +140,16 @@ def report(told: Report) -> Iterator[str]:
     from viz.tables import cases as tables_cases
     from viz.tables import headline as tables
     from viz.tables import lock as tables_lock
-    from viz.tables.grid import WIDTH
+    from viz.words.width import filled
 
     scenario, all_rows = told.scenario, told.all_rows
-    yield from [*wrap(f"{scenario.title} ({scenario.source})", WIDTH), "", *tables.headline(told.runs)]
+    yield from [*filled(f"{scenario.title} ({scenario.source})"), "", *tables.headline(told.runs)]
     for run in told.runs:
-        yield from ["", *_fitted(scenario, run), tables.binding_line(run, scenario.kart), ""]
+        yield from ["", *_fitted(scenario, run), *filled(tables.binding_line(run, scenario.kart)), ""]
         yield from tables_lock.geometry_table(run, all_rows)
         yield from ["", *tables_cases.case_summary(run)]
         for case in [c for c in run.cases if c.name in told.cases] or run.cases[:1]:
-            yield from ["", *wrap(f"{run.name}, load case {case.name}:", WIDTH)]
+            yield from ["", *filled(f"{run.name}, load case {case.name}:")]
             yield from tables_lock.standing_table(run, case, all_rows)
     legends = {
         "Geometry": tables_lock.GEOMETRY_LEGEND,
@@ -157,15 +157,19 @@ def report(told: Report) -> Iterator[str]:
         "In a load case": tables_lock.STANDING_LEGEND,
     }
     for title, legend in legends.items():
-        yield from ["", f"{title}:", *legend]
+        yield from ["", f"{title}:", *filled(legend)]
 
 
 def _fitted(scenario: Scenario, run: Run) -> list[str]:
     from scenarios.schema.changes import changes_told
     from viz.tables import headline as tables
-    from viz.tables.grid import WIDTH
+    from viz.words.width import filled, laid
 
     fitted = scenario.resolved["setting"][run.name]
-    lines = wrap(f"{run.name}: {fitted['note']}" if fitted["note"] else run.name, WIDTH)
-    lines += [tables.fitted_line(scenario, run.name, side) for side in ("left", "right")]
-    return lines + changes_told(fitted)
+    lines = filled(f"{run.name}: {fitted['note']}" if fitted["note"] else run.name)
+    return lines + laid(
+        [
+            *(tables.fitted_line(scenario, run.name, side) for side in ("left", "right")),
+            *changes_told(fitted),
+        ]
+    )

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from math import degrees, isinf
-from textwrap import wrap
 
 from kinematics.figures.figure import FRONT
 from kinematics.figures.verdict import BINDS, ON_TWO, STANDS, TIPS
@@ -12,8 +11,8 @@ from scenarios.ask.answer import DrivenCorner, FirstAnswer
 from scenarios.likely.bands import Banded
 from viz.words.numbers import PAGE, number
 from viz.words.sure import kg, magnitude, plain
+from viz.words.width import laid
 
-NARROW = 80
 NOT_JOINED = "Its tie rods cannot be joined straight ahead: nothing can be said of it."
 NOT_STANDING = {
     BINDS: "a tie rod binds before it",
@@ -27,21 +26,12 @@ LEAST_SHARE = 0.05
 
 
 def sweep_answer(told: FirstAnswer, name: str, sure: bool = True) -> list[str]:
-    """What a setting is and what steering does with it, in lines of at most 80 columns."""
+    """What a setting is and what steering does with it."""
     if told.found.of(name, told.straight("toe", FRONT[0])).value is None:
         return laid([NOT_JOINED])
     lines = [_straight(told, name), *_relief(told, name, sure)]
     lines += [*_corner_lines(told, name, sure), *_sure(told, name, sure)]
     return laid(lines)
-
-
-def laid(lines: Iterable[str]) -> list[str]:
-    """Lines wrapped to a narrow terminal, what goes on set in."""
-    return [
-        part
-        for line in lines
-        for part in wrap(line, NARROW, subsequent_indent=" " * (len(line) - len(line.lstrip()) + 4))
-    ]
 
 
 def straight_number(told: FirstAnswer, name: str, short: str, side: str = FRONT[0]) -> float:

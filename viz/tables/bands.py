@@ -10,8 +10,8 @@ from scenarios.ask.answer import STILL, FirstAnswer
 from scenarios.likely.bands import Banded
 from viz.tables.grid import Grid, GridColumn, layout
 from viz.words.numbers import number
+from viz.words.width import filled
 
-WIDTH = 80
 NEVER = "never"
 LEGEND = f"{NEVER}: the inside rear stays down; of a change, it does so before or after it."
 HEADS = ("", "figure", "unit", "value", "from", "to")
@@ -24,7 +24,7 @@ def bands_table(told: FirstAnswer, name: str, changes: bool = False) -> list[str
     rows = [_row(_where(told, one), of(name, one)) for one in told.found.addresses]
     against = f" less {told.found.base}" if changes else ""
     head = f"{name}{against}, 95 of 100 likely karts between:"
-    return [head, *layout(Grid(columns, list(_once(rows)), keys=2), WIDTH), LEGEND]
+    return [*filled(head), *layout(Grid(columns, list(_once(rows)), keys=2)), *filled(LEGEND)]
 
 
 def _once(rows: list[list[str]]) -> Iterator[list[str]]:

@@ -29,11 +29,11 @@ FIGURES = (
 )
 """What is told of a case, turning each way."""
 LEGEND = (
-    "lock: to the left, to the right, or either where both read alike. jacking: load off the inside rear",
-    "per degree of road steer near straight. lifts: handwheel and road steer (deg) at which the inside",
-    "rear leaves the road, - it stays down. least: its least load up to the stop, and where. at lock: the",
-    "handwheel angle at which the corner is driven; load and air of the inside rear and camber of the",
-    "outside front there.",
+    "lock: to the left, to the right, or either where both read alike. jacking: load off the inside rear "
+    "per degree of road steer near straight. lifts: handwheel and road steer (deg) at which the inside "
+    "rear leaves the road, - it stays down. least: its least load up to the stop, and where. at lock: the "
+    "handwheel angle at which the corner is driven; load and air of the inside rear and camber of the "
+    "outside front there."
 )
 
 
@@ -48,8 +48,7 @@ def case_columns() -> list[GridColumn]:
     return [
         jacking,
         *under((turn.LIFT_OFF.label,), [GridColumn(("hand-", "wheel")), GridColumn(("", "steer"))]),
-        least,
-        GridColumn((turn.LEAST_LOAD_AT.label, "hand-", "wheel")),
+        *under(("",), [least, GridColumn((turn.LEAST_LOAD_AT.label, "hand-", "wheel"))]),
         *under(("at lock",), [GridColumn(("deg",)), *at_lock]),
     ]
 

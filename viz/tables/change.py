@@ -8,18 +8,19 @@ from typing import NamedTuple
 
 from kinematics.figures.figure import FRONT
 from scenarios.ask.answer import TORQUE, DrivenCorner, FirstAnswer
-from viz.tables.answer import NOT_JOINED, angle, by_case, laid, not_standing, straight_number
+from viz.tables.answer import NOT_JOINED, angle, by_case, not_standing, straight_number
 from viz.tables.work import rod_words
 from viz.words.cautions import BRIEF
 from viz.words.numbers import number
 from viz.words.sure import Scale, kg, magnitude, plain, shift
+from viz.words.width import laid
 
 PARTS = ("caster", 1, "°"), ("camber", 1, "°"), ("trail", 0, "mm")
 """What is told straight ahead, with how many decimals, and its unit."""
 
 
 def compare_answer(told: FirstAnswer, name: str, sure: bool = True) -> list[str]:
-    """What a setting does against the base, toe set back, in lines of at most 80 columns."""
+    """What a setting does against the base, toe set back."""
     base = told.found.base
     if any(told.found.of(one, told.straight("toe", FRONT[0])).value is None for one in (base, name)):
         return laid([f"{name} against {base}: {NOT_JOINED}"])

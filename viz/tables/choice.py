@@ -10,10 +10,10 @@ from kinematics.choose.words import miss_words, work_words
 from scenarios.ask.choose import Told, hidden_bend
 from scenarios.ask.levers import MOST_STEPS, Lever, Levers
 from scenarios.kit import PLACES, SIDES, bushes
-from viz.tables.answer import NARROW, laid
 from viz.tables.choose import MET, value_and_miss, wanted
 from viz.tables.grid import listing
 from viz.words.numbers import PAGE, short
+from viz.words.width import laid, width
 
 SHOWN = 3
 """So many of the figures wanted are told of each candidate."""
@@ -23,9 +23,9 @@ BACKWARD = {"out": "in", "up": "down", "stiffer": "softer", "forward": "rearward
 
 
 def choose_answer(told: Told, now: Sequence[float | None], others: Levers | None) -> list[str]:
-    """What is wanted, the verdict and what to do about it, in lines of at most 80 columns."""
+    """What is wanted, the verdict and what to do about it."""
     title = f"{told.scenario.title} ({told.scenario.source}), from {told.present}:"
-    title = title if len(title) <= NARROW else f"{told.scenario.title}, from {told.present}:"
+    title = title if len(title) <= width() else f"{told.scenario.title}, from {told.present}:"
     lines = [*laid([title]), *_wanted(told, now), *laid([verdict(told.found)]), *_candidates(told)]
     if others is not None:
         lines += laid([_others(told, others)])
@@ -54,7 +54,7 @@ def _candidates(told: Told) -> list[str]:
     for n in told.first:
         values = [_value(*value_and_miss(t, told[n], place)) for place, t in enumerate(targets)]
         rows.append([str(n), *values, f"{_fitted(told, told[n])}; {_work(told, told[n])}"])
-    return listing(rows, NARROW, numbered=True)
+    return listing(rows, numbered=True)
 
 
 def _value(value: str, miss: str) -> str:

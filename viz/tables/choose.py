@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from math import isfinite
-from textwrap import wrap
 
 from kinematics.choose.search import Candidate, verdict
 from kinematics.choose.targets import Target
@@ -12,8 +11,9 @@ from scenarios import Scenario
 from scenarios.ask.choose import Told
 from scenarios.ask.fitting import parts, parts_text, work_steps
 from scenarios.kit import PLACES, SIDES, bushes, work
-from viz.tables.grid import WIDTH, Grid, GridColumn, layout, listing, under
+from viz.tables.grid import Grid, GridColumn, layout, listing, under
 from viz.words.numbers import TERMINAL, number, short
+from viz.words.width import filled, width
 
 MET = "met"
 SIDE_WORDS = {
@@ -24,8 +24,8 @@ SIDE_WORDS = {
 }
 ROD_WORDS = {"reset": "tie rods re-set to the toe of now", "alone": "tie rods left alone"}
 LEGEND = (
-    "fit: weighted root mean square miss, counted in differences worth the work; 0 is all met. Beside",
-    "each figure its miss: + too high, - too low. Bushes: rated size @ clock (0 forward, 90 outboard).",
+    "fit: weighted root mean square miss, counted in differences worth the work; 0 is all met. Beside "
+    "each figure its miss: + too high, - too low. Bushes: rated size @ clock (0 forward, 90 outboard)."
 )
 
 
@@ -33,7 +33,7 @@ def wanted_lines(targets: Sequence[Target], now: Sequence[float | None]) -> list
     """The targets numbered, each with its value now and what counts as reached."""
     pairs = zip(targets, now, strict=True)
     rows = [(str(place), wanted(target, value)) for place, (target, value) in enumerate(pairs, 1)]
-    return ["Wanted:", *(f"  {line}" for line in listing(rows, WIDTH - 4, numbered=True))]
+    return ["Wanted:", *(f"  {line}" for line in listing(rows, width() - 4, numbered=True))]
 
 
 def wanted(target: Target, now: float | None) -> str:
@@ -58,16 +58,16 @@ def _shown(target: Target) -> str:
 def report(told: Told, now: Sequence[float | None]) -> list[str]:
     """Everything there is to say of a search but what to do next."""
     found, scenario = told.found, told.scenario
-    lines = wrap(f"{scenario.title} ({scenario.source}), from {told.present}", WIDTH)
+    lines = filled(f"{scenario.title} ({scenario.source}), from {told.present}")
     lines += [f"{SIDE_WORDS[told.sides]}; {ROD_WORDS[told.rods]}."]
-    lines += ["", *wanted_lines(found.targets, now), "", *wrap(verdict(found), WIDTH)]
+    lines += ["", *wanted_lines(found.targets, now), "", *filled(verdict(found))]
     for title, numbers in _lists(told):
-        lines += ["", *wrap(f"{title}:", WIDTH), *_table(told, numbers)]
-    lines += ["", *LEGEND]
+        lines += ["", *filled(f"{title}:"), *_table(told, numbers)]
+    lines += ["", *filled(LEGEND)]
     if told.candidates:
         rows = [(str(n), _work(told, candidate)) for n, candidate in enumerate(told.candidates, 1)]
         lines += ["", "Work and parts:", *listing(rows, numbered=True)]
-    return [*lines, "", *(line for note in found.notes for line in wrap(note, WIDTH))]
+    return [*lines, "", *(line for note in found.notes for line in filled(note))]
 
 
 def _lists(told: Told) -> list[tuple[str, Sequence[int]]]:

@@ -1,9 +1,8 @@
-"""The clocks of two bushes for a wanted caster, as plain text at most 80 columns wide."""
+"""The clocks of two bushes for a wanted caster, as plain text."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from textwrap import wrap
 
 from kinematics.corner.inverse import Range
 from kinematics.figures.wheel import CASTER
@@ -11,13 +10,13 @@ from scenarios.ask.clocks import NEAR_DEG, Answer, Clocks
 from scenarios.ask.pair import Reach
 from viz.tables.grid import Grid, GridColumn, layout
 from viz.words.numbers import number
+from viz.words.width import filled
 
-WIDTH = 80
 HEAD = ("#", "top", "bottom", "caster", "inclin.", "camber", "toe")
 LEGEND = (
-    "Straight ahead, deg; caster and inclination to the road. camber: with toe set",
-    "again to that of now. toe: before that, + toe-in. Clocks: 0 forward, 90",
-    "outboard, 180 rearward, 270 inboard.",
+    "Straight ahead, deg; caster and inclination to the road. camber: with toe set "
+    "again to that of now. toe: before that, + toe-in. Clocks: 0 forward, 90 "
+    "outboard, 180 rearward, 270 inboard."
 )
 
 
@@ -31,7 +30,7 @@ def report(found: Clocks) -> list[str]:
         f"{found.side} corner, top bush {top}, bottom bush {bottom}: {verdict(found)}"
     )
     reach = [] if found.reach is None else [*reach_lines(found.reach), ""]
-    return [*wrap(asked, WIDTH), "", *_table(found), "", *reach, *LEGEND]
+    return [*filled(asked), "", *_table(found), "", *reach, *filled(LEGEND)]
 
 
 def verdict(found: Clocks) -> str:
@@ -50,7 +49,7 @@ def _table(found: Clocks) -> list[str]:
     """The setting of now, the answers, and under a line of their own those on the kit's clock step."""
     every = enumerate((*found.answers, *found.on_step), 1)
     rows = [_cells("now", found.now), *(_cells(str(n), answer) for n, answer in every)]
-    lines = layout(Grid([GridColumn((head,)) for head in HEAD], rows), WIDTH)
+    lines = layout(Grid([GridColumn((head,)) for head in HEAD], rows))
     if found.on_step:
         step = f"nearest on the kit's clock step of {found.scenario.kit.clock_step_deg:g} deg:"
         lines.insert(len(lines) - len(found.on_step), step)
@@ -71,7 +70,7 @@ def reach_lines(reach: Reach) -> list[str]:
         f" {number(reach.tilt, CASTER.digits)} deg away from the yoke's own; these bushes lean it by"
         f" {_range(*reach.tilts)} deg."
     )
-    return wrap(said, WIDTH)
+    return filled(said)
 
 
 def _ranges(angle: str, ranges: Sequence[Range]) -> str:

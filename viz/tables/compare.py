@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from textwrap import wrap
 
 import numpy as np
 
@@ -15,21 +14,22 @@ from scenarios.kit import SIDES
 from viz.tables.cases import FIGURES as CASE_FIGURES
 from viz.tables.cases import LEGEND as CASE_LEGEND
 from viz.tables.cases import any_known, case_cells, case_columns, digits
-from viz.tables.grid import WIDTH, Grid, GridColumn, layout, shorten, under
+from viz.tables.grid import Grid, GridColumn, layout, shorten, under
 from viz.tables.headline import NAME, fitted_line
 from viz.tables.lock import WHEELS, lock_table, parts_of, shown_positions
 from viz.tables.work import work_lines
 from viz.words.cautions import WITH_WORK
 from viz.words.numbers import number, short, signed
 from viz.words.ways import Value, told
+from viz.words.width import filled, laid
 
 APART = (standing.RIDE_HEIGHT, kart.FRONT_TRACK, kart.WHEELBASE, standing.LOAD, standing.CROSS_WEIGHT)
 """What is told among what is upset and not among the headline figures."""
 UPSET = tuple(each((wheel.TOE, kart.TOE_TOTAL_MM, wheel.CAMBER, *APART)))
 UNTOLD = (*APART, kart.BINDS_AT, kart.HALF_TRACK, kart.WHEEL_HEIGHT)
 UPSET_LEGEND = (
-    "Straight ahead. Loads, cross weight (front right and rear left) and ride height (+ frame higher than",
-    "as measured) with the kart standing, driver seated. toe: + is toe-in.",
+    "Straight ahead. Loads, cross weight (front right and rear left) and ride height (+ frame higher than "
+    "as measured) with the kart standing, driver seated. toe: + is toe-in."
 )
 CHANGES = (
     "change of lifts: - earlier, + later; of a load: - lighter, + heavier; none: one of both stays down."
@@ -41,14 +41,14 @@ POSITIONS = 6
 def report(compared: Compared, way: str) -> Iterator[str]:
     """All that is told of a comparison; way is how the kart is left in the tables of figures."""
     scenario = compared.scenario
-    yield from wrap(f"{scenario.title} ({scenario.source}), against {compared.base}", WIDTH)
+    yield from filled(f"{scenario.title} ({scenario.source}), against {compared.base}")
     yield from ["", *headline(compared, way)]
     for against in compared.settings:
         yield from ["", *_one_setting(compared, against)]
-    yield from ["", *UPSET_LEGEND]
+    yield from ["", *filled(UPSET_LEGEND)]
     if compared.cases:
-        yield from ["", *case_summary(compared, way), "", *CASE_LEGEND, CHANGES]
-    yield from ["", *wrap(" ".join(WITH_WORK), WIDTH)]
+        yield from ["", *case_summary(compared, way), "", *filled(f"{CASE_LEGEND} {CHANGES}")]
+    yield from ["", *filled(" ".join(WITH_WORK))]
 
 
 def headline(compared: Compared, way: str) -> list[str]:
@@ -56,7 +56,7 @@ def headline(compared: Compared, way: str) -> list[str]:
     names = [against.name for against in compared.settings]
     found = [against.ways[way].figures for against in compared.settings]
     rows = [[figures[name] for figures in found] for name in _shown(found[0])]
-    return [f"Headline figures, {WAY_WORDS[way]}:", *_against_base("", compared.base, names, rows)]
+    return [*filled(f"Headline figures, {WAY_WORDS[way]}:"), *_against_base("", compared.base, names, rows)]
 
 
 def _shown(figures: Differences) -> Iterator[str]:
@@ -85,13 +85,12 @@ def _figure_row(figures: Sequence[Difference]) -> list[str]:
 def _one_setting(compared: Compared, against: Against) -> list[str]:
     fitted = compared.scenario.resolved["setting"][against.name]
     said = f"{against.name}: {fitted['note']}" if fitted["note"] else against.name
-    lines = wrap(said, WIDTH) + [
-        fitted_line(compared.scenario, against.name, side) for side in ("left", "right")
-    ]
+    lines = filled(said)
+    lines += laid(fitted_line(compared.scenario, against.name, side) for side in ("left", "right"))
     lines += ["", *upset_table(compared, against), "", *work_lines(compared.scenario, against.work)]
     for way in ("alone", "reset"):
         title = f"Through lock, {WAY_WORDS[way]}, {against.name} less {compared.base}:"
-        lines += ["", *wrap(title, WIDTH), *differences_table(compared, against, way)]
+        lines += ["", *filled(title), *differences_table(compared, against, way)]
     if compared.cases:
         lines += ["", *case_lock_table(compared, against, "reset")]
     return lines
@@ -126,7 +125,7 @@ def case_lock_table(compared: Compared, against: Against, way: str) -> list[str]
     columns = [column for case in compared.cases for column in _pair(case)]
     positions = shown_positions(compared.handwheel_deg, POSITIONS)
     return [
-        f"Inside rear load (N), {WAY_WORDS[way]}: now, and less {compared.base}",
+        *filled(f"Inside rear load (N), {WAY_WORDS[way]}: now, and less {compared.base}"),
         *lock_table(
             columns,
             compared.handwheel_deg,

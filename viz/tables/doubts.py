@@ -4,19 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from math import inf
-from textwrap import wrap
 
 from scenarios.likely.bands import Banded
 from scenarios.likely.doubts import LEAST_SHARE, Doubt, Doubts
 from viz.tables.grid import Grid, GridColumn, layout
 from viz.words.numbers import number, short
+from viz.words.width import filled, width
 
-WIDTH = 80
 NEVER = "never"
 
 
 def doubt_lines(found: Doubts) -> list[str]:
-    """As lines of 80 characters."""
+    """As lines of the width there is."""
     heads = ["How sure: 19 in 20 of the karts that the file can mean lie between"]
     figures = [line for figure in found.figures for line in _figure(figure)]
     return [*heads, *figures, *_assumed(found), *_worth(found)]
@@ -29,7 +28,7 @@ def _figure(one: Banded) -> list[str]:
     never = f"; {number(100.0 * share, 0)} % of them {NEVER}" if 0.0 < share < 1.0 else ""
     between = f"{value} {unit}, {low} to {high}{never}" if float(band.known) else "no such kart has it"
     text = f"{one.address.words}: {between}"
-    return wrap(text, WIDTH, initial_indent="  ", subsequent_indent="    ")
+    return filled(f"  {text}", "    ")
 
 
 def _written(one: Banded, value: float | None) -> str:
@@ -47,7 +46,7 @@ def _assumed(found: Doubts) -> list[str]:
     heads = ("number", "as", "+/-", "adds")
     columns = [GridColumn((head,), text=at in (0, 3)) for at, head in enumerate(heads)]
     rows = [_row(one, [figure.address.figure.label for figure in found.figures]) for one in some]
-    table = layout(Grid(columns, rows, len(columns)), WIDTH - 2) if rows else []
+    table = layout(Grid(columns, rows, len(columns)), width() - 2) if rows else []
     more = [f"  {less} {'more ' if some else ''}below 1 %"] if less else []
     return [said, *(f"  {line}" for line in table), *more]
 
@@ -63,4 +62,4 @@ def _worth(found: Doubts) -> list[str]:
     if not found.worth:
         return []
     names = ", ".join(f"{one.name} ({number(100.0 * one.share, 0)} %)" for one in found.worth)
-    return wrap(f"Worth measuring better: {names}.", WIDTH, subsequent_indent="  ")
+    return filled(f"Worth measuring better: {names}.", "  ")

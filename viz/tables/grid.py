@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 from textwrap import wrap
 
-WIDTH = 100
+from viz.words.width import width as room_now
+
 GAP, APART = 2, 4
 """Spaces between neighbouring columns; beside a group under one heading, where there is room."""
 LEAST_NAME = 12
@@ -63,13 +64,14 @@ def heading_lines(columns: Sequence[GridColumn]) -> list[Line]:
     return [list(line) for line in zip(*padded, strict=True)]
 
 
-def layout(grid: Grid, width: int = WIDTH) -> list[str]:
-    """The table as lines of at most `width` characters, at least two spaces between any two cells.
+def layout(grid: Grid, width: int | None = None) -> list[str]:
+    """The table as lines of at most `width` columns (left out: those there are), two spaces between cells.
 
     A table that is too wide is broken between its groups into blocks, one below another, each with the key
     columns; only keys and a single group that are wider together pass the width. A cell that runs over
     several columns is centred over them.
     """
+    width = room_now() if width is None else width
     heads = heading_lines(grid.columns)
     lines = [*heads, *grid.rows]
     groups = _groups(lines, len(grid.columns))
@@ -118,15 +120,24 @@ def _widths(lines: Sequence[Line], count: int) -> list[int]:
 
 
 def _fitted(grid: Grid, widths: list[int], groups: list[Group], width: int) -> list[int]:
-    """The widths, with names cut as far as the table would be too wide in one block, the longest first."""
+    """The widths, with names cut, the longest first, as far as that spares a block or keeps one narrow."""
+    cuts = [list(widths)]
     names = [i for i, column in enumerate(grid.columns) if column.name]
-    widths = list(widths)
-    while names and _across(groups, widths, GAP) > width:
-        longest = max(names, key=lambda i: widths[i])
-        if widths[longest] <= LEAST_NAME:
+    while names:
+        last = cuts[-1]
+        longest = max(names, key=lambda i: last[i])
+        if last[longest] <= LEAST_NAME:
             break
-        widths[longest] -= 1
-    return widths
+        cuts.append([one - (i == longest) for i, one in enumerate(last)])
+    return min(cuts, key=lambda cut: _cost(grid, cut, groups, width))
+
+
+def _cost(grid: Grid, widths: list[int], groups: list[Group], width: int) -> tuple[int, int]:
+    """By how much the widest block passes the width, and in how many blocks a table comes."""
+    keys = [group for group in groups if group[0] < grid.keys]
+    blocks = _blocks(keys, groups[len(keys) :], widths, width, GAP)
+    over = max(_across(block, widths, GAP) for block in blocks) - width
+    return max(over, 0), len(blocks)
 
 
 def _gap(before: Group, after: Group, apart: int) -> int:
@@ -171,12 +182,12 @@ def shorten(text: str, width: int) -> str:
     return text if len(text) <= width else text[: width - 1] + "…"
 
 
-def listing(rows: Iterable[Sequence[str]], width: int = WIDTH, numbered: bool = False) -> list[str]:
+def listing(rows: Iterable[Sequence[str]], width: int | None = None, numbered: bool = False) -> list[str]:
     """Rows of short texts and a long one at the end, which is wrapped under itself.
 
     numbered rows begin with a number, which stands at the right of its column.
     """
-    rows = list(rows)
+    rows, width = list(rows), room_now() if width is None else width
     short = range(len(rows[0]) - 1)
     room = width - sum(max(len(row[i]) for row in rows) + GAP for i in short)
     lines: list[Sequence[str]] = []

@@ -1,4 +1,4 @@
-"""The headline block and lists as plain text, at most 100 characters wide; nothing here prints."""
+"""The headline block and lists as plain text; nothing here prints."""
 
 from __future__ import annotations
 
@@ -14,12 +14,13 @@ from scenarios.documents.run import figure_value
 from scenarios.kit import PLACES, SIDES, bushes
 from viz.tables.grid import Grid, GridColumn, layout, shorten, under
 from viz.words.numbers import number
+from viz.words.width import filled
 
 NAME = 17
 """How much of a setting's name stands over its columns."""
 NOTES = (
-    "toe: + is toe-in (much of the kart trade counts toe-out as positive). rigid jacking: rise of a rigid",
-    "kart's inside rear per degree of road steer near straight ahead, turning left and turning right",
+    "toe: + is toe-in (much of the kart trade counts toe-out as positive). rigid jacking: rise of a rigid "
+    "kart's inside rear per degree of road steer near straight ahead, turning left and turning right"
 )
 
 
@@ -30,7 +31,7 @@ def headline(runs: Sequence[Run]) -> list[str]:
         columns += under((shorten(run.name, NAME),), [GridColumn((side,)) for side in SIDES])
     told = (numbers.address.figure for numbers in runs[0].headline.values())
     rows = [_row(figure, runs) for figure in dict.fromkeys(told) if figure is not BINDS_AT]
-    return [*layout(Grid(columns, rows, keys=2)), *NOTES]
+    return [*layout(Grid(columns, rows, keys=2)), *filled(NOTES)]
 
 
 def _row(figure: Figure, runs: Sequence[Run]) -> list[str | None]:

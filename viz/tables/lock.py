@@ -15,6 +15,7 @@ from scenarios.documents.run import column_values
 from scenarios.kit import SIDES
 from viz.tables.grid import Grid, GridColumn, layout, under
 from viz.words.numbers import TERMINAL, number
+from viz.words.width import laid
 
 Marks = list[str]
 
@@ -47,10 +48,10 @@ WHEELS = (
 )
 GEOMETRY = (*WHEELS, heading(kart.ACKERMANN, "ackm."), heading(kart.PATH_RADIUS))
 GEOMETRY_LEGEND = (
-    "handwheel: its angle, + left. steer: of the road wheel, + left. camber: + top outward.",
-    "wheel drop: support point lower than straight ahead, + down. trail, scrub: + axis ahead, + inboard.",
-    "rigid lift: inside rear above the plane of the other three wheels, rigid kart. ackm.: 100 is full",
-    "Ackermann, - near straight. radius: path of the rear axle's middle, + left.",
+    "handwheel: its angle, + left. steer: of the road wheel, + left. camber: + top outward. "
+    "wheel drop: support point lower than straight ahead, + down. trail, scrub: + axis ahead, + inboard. "
+    "rigid lift: inside rear above the plane of the other three wheels, rigid kart. ackm.: 100 is full "
+    "Ackermann, - near straight. radius: path of the rear axle's middle, + left."
 )
 STANDING = (
     heading(standing.LOAD, "front load", ("front_left", "front_right")),
@@ -61,10 +62,10 @@ STANDING = (
     *(heading(figure) for figure in (standing.HANDWHEEL_TORQUE, standing.AXLE_YAW_MOMENT)),
 )
 STANDING_LEGEND = (
-    "air: between the inside rear and the road. cross: share of the weight on front right and rear left.",
-    "lat.: lateral acceleration. roll: of the seat, twist: of the frame, + left (front left) side up.",
-    "camber: to the road as the kart stands. torque: held at the handwheel, + left. axle: yaw moment of",
-    "the one-piece rear axle, + left, a model: it opposes the turn until the inside rear is unloaded.",
+    "air: between the inside rear and the road. cross: share of the weight on front right and rear left. "
+    "lat.: lateral acceleration. roll: of the seat, twist: of the frame, + left (front left) side up. "
+    "camber: to the road as the kart stands. torque: held at the handwheel, + left. axle: yaw moment of "
+    "the one-piece rear axle, + left, a model: it opposes the turn until the inside rear is unloaded."
 )
 
 
@@ -130,7 +131,7 @@ def standing_table(run: Run, case: CaseRun, all_rows: bool = False) -> list[str]
     mark = [TERMINAL.missing if word == STANDS else word for word in case.stands]
     addresses, _ = parts_of(STANDING)
     table = _table(run, STANDING, case.columns, [mark for _ in addresses], all_rows)
-    return [*table, *_twice(run, case), *_falls(case)]
+    return [*table, *laid([*_twice(run, case), *_falls(case)])]
 
 
 def _twice(run: Run, case: CaseRun) -> list[str]:

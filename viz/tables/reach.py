@@ -8,6 +8,7 @@ from kinematics.figures.wheel import CAMBER, CASTER
 from scenarios.ask.reach import Mapped
 from scenarios.kit import pair
 from viz.words.numbers import number
+from viz.words.width import laid
 
 
 def _deg(name: str, value: float) -> str:
@@ -36,4 +37,6 @@ def summary(mapped: Mapped) -> list[str]:
     for mark in mapped.marks:
         angles = ", ".join(f"{name} {_deg(name, getattr(mark, name))} deg" for name in ("caster", "camber"))
         lines.append(f"  {mark.name}: {angles}, {number(mark.value, digits, 'none')} {unit}")
-    return lines + [f"  {name}: cannot stand straight ahead and is not marked" for name in mapped.missing]
+    return laid(
+        [*lines, *(f"  {name}: cannot stand straight ahead and is not marked" for name in mapped.missing)]
+    )

@@ -7,10 +7,11 @@ from math import degrees
 from scenarios.ask.answer import TORQUE
 from scenarios.ask.steps import STEPS, Stepped
 from scenarios.schema.changes import NOT_MODELLED
-from viz.tables.answer import NARROW, laid, not_standing
+from viz.tables.answer import not_standing
 from viz.tables.grid import Grid, GridColumn, layout
 from viz.words.numbers import PAGE, number, signed
 from viz.words.sure import ALIKE, gain, kg
+from viz.words.width import laid
 
 HEADS = (
     ("", "one usual step"),
@@ -29,7 +30,7 @@ def report(found: Stepped) -> list[str]:
     where = f"{corner.case.name}, {number(degrees(corner.at), 0)}° of handwheel to the {corner.way}"
     title = f"{found.answer.scenario.title}, {found.base}: one step of each, toe set back ({where})."
     columns = [GridColumn(heads, text=not place, name=not place) for place, heads in enumerate(HEADS)]
-    table = layout(Grid(columns, [_row(found, name) for name in found.ranked]), NARROW)
+    table = layout(Grid(columns, [_row(found, name) for name in found.ranked]))
     why = not_standing(found.answer, found.base, corner)
     missing = [f"No numbers: {why}."] if why else []
     return [*laid([title, *missing]), "", *table, "", *laid(_legend())]

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from textwrap import wrap
-
 from kinematics.change.change import BothRods, Work
 from kinematics.change.rods import RodTurns, nearest_stack
 from scenarios import Scenario
 from scenarios.kit import SIDES
-from viz.tables.grid import WIDTH
 from viz.words.numbers import number
+from viz.words.width import filled
 
 FLATS = 6
 
@@ -18,14 +16,14 @@ def work_lines(scenario: Scenario, work: Work) -> list[str]:
     """Tie rods with the spacers where they are; spacers that keep the height; tie rods after those."""
     pitch = f"{scenario.thread_pitch_mm:g} mm left- and right-hand thread"
     first = f"To re-set toe ({pitch}): {_rods(work.rods)}."
-    lines = wrap(first, WIDTH, subsequent_indent="  ")
+    lines = filled(first, "  ")
     if not bool(work.spacers.known):
         return [*lines, "No spacer move puts the height of the front back."]
     moves = (float(work.spacers.left), float(work.spacers.right))
     spacers = "; ".join(f"{side} {_move(scenario, m)}" for side, m in zip(SIDES, moves, strict=True))
     said = f"To keep the front as high as before, move the stub axle along the kingpin: {spacers}."
     after = f"Toe after those spacer moves: {_rods(work.rods_after_spacers)}."
-    return [*lines, *wrap(said, WIDTH, subsequent_indent="  "), *wrap(after, WIDTH, subsequent_indent="  ")]
+    return [*lines, *filled(said, "  "), *filled(after, "  ")]
 
 
 def _rods(rods: BothRods) -> str:

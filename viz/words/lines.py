@@ -6,6 +6,10 @@ import shlex
 from collections.abc import Mapping
 
 from viz.words.terminal import PROGRAM
+from viz.words.width import width
+
+GOES_ON = " \\"
+"""Ends a line of a command that goes on in the next."""
 
 
 def command(name: str, scenario: str | None, **options: str) -> str:
@@ -14,6 +18,25 @@ def command(name: str, scenario: str | None, **options: str) -> str:
     for option, value in options.items():
         words += [f"--{option.strip('_').replace('_', '-')}", value]
     return shlex.join(words)
+
+
+def typed_lines(line: str, indent: str = "  ") -> list[str]:
+    """A command line as it is printed: too long a one goes on behind a backslash, as a shell reads it."""
+    room = width() - len(indent)
+    if len(line) <= room:
+        return [f"{indent}{line}"]
+    parts = [""]
+    for word in shlex.split(line):
+        if word.startswith("--"):  # its value stays beside it
+            parts.append("")
+        parts[-1] = f"{parts[-1]} {shlex.quote(word)}".lstrip()
+    lines = [parts[0]]
+    for part in parts[1:]:
+        if len(f"{lines[-1]} {part}{GOES_ON}") > room:
+            lines.append(f"  {part}")
+        else:
+            lines[-1] += f" {part}"
+    return [f"{indent}{one}{GOES_ON}" for one in lines[:-1]] + [f"{indent}{lines[-1]}"]
 
 
 def sheet_line(scenario: str | None, present: str, corners: Mapping[str, str]) -> str:

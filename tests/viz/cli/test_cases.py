@@ -17,6 +17,7 @@ from tests.helpers.command import assert_equals_solver, payload, printed, refuse
 from tests.helpers.reading import case_columns, case_figures
 from viz.cli import main as cli
 from viz.tables.lock import standing_table
+from viz.words.width import WIDEST, printed_at
 
 
 def test_json_and_csv_hold_the_stance_of_every_load_case(capsys):
@@ -89,7 +90,9 @@ def test_where_the_kart_tips_or_a_rod_binds_the_table_says_which(capsys):
     for word in ("tips", "on 2"):
         stands = np.where(fallen, word, "stands").tolist()
         told = {"stands": stands, "rests_twice_at_deg": [-60.0, 58.0, 60.0], "falls_at_deg": [-61.5, 61.5]}
-        *lines, twice, falls = standing_table(made, SimpleNamespace(name=case.name, columns=columns, **told))
+        with printed_at(WIDEST):
+            rows = standing_table(made, SimpleNamespace(name=case.name, columns=columns, **told))
+        *lines, twice, falls = rows
         assert [word in line for line in lines[3:]] == [*[True] * 4, *[False] * 9]
         assert twice.startswith("two resting places at 3 of 61 lock positions")
         assert falls.endswith("falls over to another resting place at -61.5 deg and 61.5 deg")

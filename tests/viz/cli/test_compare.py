@@ -142,7 +142,7 @@ def test_the_turns_told_give_the_toe_back(capsys, arguments):
 
 
 def test_text_tells_the_numbers_of_the_json(capsys):
-    text = printed(capsys, "compare", "--setting", "less-caster", *FEW, "--tables")
+    text = printed(capsys, "compare", "--setting", "less-caster", *FEW, "--tables", "--wide")
     [entry] = compared(capsys, "--setting", "less-caster", *FEW)["settings"]
     lines = text[text.index("What it upsets") :].splitlines()[1:]
     for address, line in zip(UPSET, lines, strict=False):

@@ -121,7 +121,7 @@ def test_a_run_can_be_made_again_from_its_json(capsys, tmp_path):
 
 def test_out_of_reach_reads_binds_null_and_nothing(capsys):
     rod = ("--both", "rod=300")
-    text = printed(capsys, "sweep", *rod, "--tables")
+    text = printed(capsys, "sweep", *rod, "--tables", "--wide")
     assert "binds: a tie rod, at 46.1 deg and -46.1 deg of handwheel" in text
     far_left = next(line for line in text.splitlines() if line.startswith(" 60.0"))
     assert far_left.split()[1:3] == ["binds", "-2.5"]
@@ -141,7 +141,7 @@ def test_a_rod_that_cannot_be_fitted_says_so(capsys):
 
 
 def test_all_rows_shows_every_lock_position(capsys):
-    few, every = (printed(capsys, "sweep", "--tables", *more) for more in ((), ("--all-rows",)))
+    few, every = (printed(capsys, "sweep", "--tables", "--wide", *more) for more in ((), ("--all-rows",)))
     assert "13 of 61 lock positions" in few
     assert len(every.splitlines()) == len(few.splitlines()) + 2 * (61 - 13) - 1
 

@@ -17,9 +17,10 @@ from scenarios.ask.answer import FEW, answer
 from scenarios.ask.steps import Stepped
 from tests.helpers.command import printed
 from tests.helpers.scenario_edit import edited, tables
-from viz.tables.answer import NARROW, sweep_answer
+from viz.tables.answer import sweep_answer
 from viz.tables.change import compare_answer
 from viz.tables.steps import report
+from viz.words.width import WIDTH
 
 MOST_LINES = 12
 UNEVEN = 8
@@ -47,7 +48,7 @@ def test_an_even_kart_is_told_of_in_a_dozen_lines(of_even):
     assert of_even.even
     for lines in (sweep_answer(of_even, "as-delivered"), compare_answer(of_even, "more-caster")):
         assert len(lines) <= MOST_LINES, "\n".join(lines)
-        assert max(map(len, lines)) <= NARROW
+        assert max(map(len, lines)) <= WIDTH
         assert not any(re.search("left .* right", line) for line in lines)
 
 
@@ -59,7 +60,7 @@ def test_every_setting_of_every_kart_fits_a_narrow_terminal(kart):
     told_of = [sweep_answer(found, name) for name in names]
     told_of += [compare_answer(found, name) for name in names[1:]]
     for lines in told_of:
-        assert max(map(len, lines)) <= NARROW
+        assert max(map(len, lines)) <= WIDTH
         assert len(lines) <= MOST_LINES + UNEVEN, "\n".join(lines)
 
 
@@ -216,5 +217,5 @@ def test_the_commands_print_it_first_and_tables_only_when_asked(capsys):
     assert len(both.splitlines()) > 60
     compared = printed(capsys, "compare", "--setting", "more-caster", "--sure", "none")
     assert compared.startswith("more-caster against as-delivered")
-    assert max(map(len, compared.splitlines())) <= NARROW
-    assert max(map(len, first.splitlines())) <= NARROW
+    assert max(map(len, compared.splitlines())) <= WIDTH
+    assert max(map(len, first.splitlines())) <= WIDTH

@@ -5,7 +5,8 @@ import pytest
 import scenarios
 from scenarios.ask.answer import answer
 from tests.helpers.command import printed
-from viz.tables.bands import WIDTH, bands_table
+from viz.tables.bands import bands_table
+from viz.words.width import WIDTH
 
 
 @pytest.fixture(scope="module")

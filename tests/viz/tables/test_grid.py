@@ -18,10 +18,11 @@ from tests.helpers.command import TABLE_WIDTH, printed
 from viz.cli import main as cli
 from viz.tables import compare as compare_tables
 from viz.tables.cases import case_summary
-from viz.tables.grid import GAP, LEAST_NAME, Grid, GridColumn, layout, listing, shorten, under
-from viz.tables.headline import headline
+from viz.tables.grid import LEAST_NAME, Grid, GridColumn, layout, listing, shorten, under
+from viz.tables.headline import NOTES, headline
 from viz.tables.lock import geometry_table, standing_table
 from viz.words.numbers import number, signed
+from viz.words.width import filled, printed_at
 
 VALUES = st.none() | st.floats(-1e300, 1e300) | st.sampled_from([0.0, -0.0, 1e-300, -7217.0, 301.99586, 1e9])
 NUMBERS = st.builds(lambda write, value, digits: write(value, digits), st.sampled_from([number, signed]),
@@ -101,13 +102,35 @@ def _part(grid, group):
     return [grid.columns[i] for i in kept], [[row[i] for i in kept] for row in grid.rows], grid.keys
 
 
-@given(st.lists(WORDS, min_size=1, max_size=4), st.lists(NUMBERS, min_size=1, max_size=9))
-def test_a_name_is_cut_only_where_the_table_would_be_too_wide(names, cells):
-    columns = [GridColumn(("load case",), name=True), *(GridColumn(("N",)) for _ in cells)]
-    lines = layout(Grid(columns, [[name, *cells] for name in names]))
-    free = 100 - sum(max(len(cell), 1) + GAP for cell in cells)
-    room = max(free, LEAST_NAME)
-    assert [split(line)[0] for line in lines[1 : 1 + len(names)]] == [shorten(n, room) for n in names]
+@given(
+    st.lists(WORDS, min_size=1, max_size=4), st.lists(NUMBERS, min_size=1, max_size=9), st.integers(40, 100)
+)
+def test_a_name_is_cut_only_as_far_as_that_spares_a_block(names, cells, width):
+    body = [GridColumn(("N",)) for _ in cells]
+
+    def lines_of(names, column):
+        return layout(Grid([column, *body], [[name, *cells] for name in names]), width)
+
+    def cut(room):
+        return [shorten(name, room) for name in names]
+
+    longest = max(LEAST_NAME, *map(len, names))
+    blocks = {
+        room: len(blocks_of(lines_of(cut(room), GridColumn(("load case",), text=True))))
+        for room in range(LEAST_NAME, longest + 1)
+    }
+    fewest = max(room for room, count in blocks.items() if count == min(blocks.values()))
+    for block in blocks_of(lines_of(names, GridColumn(("load case",), name=True))):
+        assert [split(line)[0] for line in block[1:]] == cut(fewest)
+
+
+def test_a_table_is_as_wide_as_what_is_printed():
+    grid = Grid([GridColumn(("key",)), *(GridColumn((f"column {n}",)) for n in range(20))], [["0"] * 21])
+    for width in (80, 100, 120):
+        with printed_at(width):
+            assert layout(grid) == layout(grid, width)
+            assert width - 12 < max(map(len, layout(grid))) <= width
+    assert layout(grid) == layout(grid, 80)
 
 
 def test_a_heading_stands_in_the_middle_of_its_columns_and_a_cell_may_run_over_them():
@@ -193,7 +216,8 @@ def test_tables_through_lock_stand_apart_whatever_the_numbers(run, shift):
 @pytest.mark.parametrize("shift", range(7))
 def test_the_headline_block_and_the_cases_stand_apart_whatever_the_numbers(run, shift):
     figures = {name: replace(one, known=np.asarray(True)) for name, one in upset(run.headline, shift).items()}
-    lines = headline([SimpleNamespace(name=name, headline=figures) for name in ("a", "n" * 60, "b c")])[:-2]
+    lines = headline([SimpleNamespace(name=name, headline=figures) for name in ("a", "n" * 60, "b c")])
+    lines = lines[: -len(filled(NOTES))]
     assert max(map(len, lines)) <= TABLE_WIDTH
     rows = [split(line) for block in blocks_of(lines) for line in block[2:]]
     assert {tuple(row[:2]) for row in rows} == {("toe total", "deg"), ("toe total", "mm"), *WHEEL_ROWS}
@@ -240,7 +264,7 @@ def _mad(left, shift):
 
 
 def test_a_lock_next_to_nothing_has_radii_apart_from_what_stands_beside_them(capsys):
-    text = printed(capsys, "sweep", "--lock", "-0.02", "0.02", "--positions", "5", "--tables")
+    text = printed(capsys, "sweep", "--lock", "-0.02", "0.02", "--positions", "5", "--tables", "--wide")
     rows = [split(line) for line in text.splitlines() if re.match(r" *-?0\.0\d  ", line)]
     assert [len(row) for row in rows] == [14] * 10
     assert [row[-1] for row in rows[:5]] == ["-7217.0", "-14434.0", "-", "14434.0", "7217.0"]

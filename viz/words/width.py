@@ -1,0 +1,44 @@
+"""How wide what is printed may be: 80 columns, or with `--wide` what a wide terminal has."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
+from textwrap import wrap
+
+WIDTH, WIDE, WIDEST = 80, 100, 120
+HANG = 4
+"""How far what goes on of a line is set in below it."""
+_NOW = ContextVar("columns", default=WIDTH)
+
+
+def width() -> int:
+    """Columns of what is printed now."""
+    return _NOW.get()
+
+
+def wide() -> int:
+    """Columns where a wide print is asked for: the terminal's, 100 to 120."""
+    return min(max(shutil.get_terminal_size((WIDE, 0)).columns, WIDE), WIDEST)
+
+
+@contextmanager
+def printed_at(columns: int) -> Iterator[None]:
+    """Everything within is laid out for so many columns."""
+    before = _NOW.set(columns)
+    try:
+        yield
+    finally:
+        _NOW.reset(before)
+
+
+def filled(text: str, hang: str = "") -> list[str]:
+    """A paragraph as lines of the width there is; hang stands before all lines but the first."""
+    return wrap(text, width(), subsequent_indent=hang)
+
+
+def laid(lines: Iterable[str]) -> list[str]:
+    """Lines broken to the width there is, what goes on of each set in beneath it."""
+    return [part for line in lines for part in filled(line, " " * (len(line) - len(line.lstrip()) + HANG))]
