@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import radians
+from typing import NamedTuple
 
 import numpy as np
 
@@ -63,6 +64,13 @@ class DrivenCorner:
         return found | {TORQUE: standing.HANDWHEEL_TORQUE.at("", sign * self.at, name)}
 
 
+class OnOther(NamedTuple):
+    """Settings of another kart, by names of their own."""
+
+    scenario: Scenario
+    settings: Mapping[str, Setting]
+
+
 @dataclass(frozen=True)
 class FirstAnswer:
     """What is told first of settings, the first of which is the base where they are compared."""
@@ -79,6 +87,11 @@ class FirstAnswer:
     def straight(self, short: str, side: str) -> Address:
         """A figure straight ahead."""
         return _straight(STRAIGHT[short], side)
+
+    @property
+    def two_karts(self) -> bool:
+        """Whether the settings are of two karts."""
+        return len(self.found.lineup.scenarios) > 1
 
     @property
     def ahead(self) -> Address:
@@ -100,9 +113,10 @@ class FirstAnswer:
 
     def stands(self, name: str, corner: DrivenCorner) -> str:
         """How the kart as written stands in a corner, in a word of `kinematics.figures.verdict`."""
-        way, setting = turn.WAYS[corner.way], self.found.lineup.written.settings[name]
-        swept = sweep(self.scenario.kart, setting, [way * corner.at])
-        return words(swept.reach, stand(swept, corner.case, way))[0]
+        lineup, way = self.found.lineup.holding(name), turn.WAYS[corner.way]
+        at, [case] = lineup.written, lineup.karts.scenario.cases([corner.case.name])
+        swept = sweep(at.kart, at.settings[name], [way * corner.at])
+        return words(swept.reach, stand(swept, case, way))[0]
 
     def rods(self, name: str) -> BothRods:
         """What is done at the tie rods of a setting to give them the base's toe again."""
@@ -149,32 +163,53 @@ def answer(
     at_deg: float | None = None,
     count: int = FEW,
     way: Way = "as set",
+    other: OnOther | None = None,
 ) -> FirstAnswer:
     """The first answer of settings, by name or as they are, in the load cases named.
 
     at_deg is the handwheel angle of corners that do not name their own; left out, that of the weighing. way
-    says how the tie rods of settings but the first are left.
+    says how the tie rods of settings but the first are left. other are settings of another kart, called by
+    names of their own, in its load cases of the same names and at the same handwheel angles.
     """
-    if not isinstance(settings, Mapping):
-        settings = {name: scenario.settings[name] for name in settings}
-    weighed = min(radians(WEIGHED_DEG), scenario.kart.column.stop)
-    usual = weighed if at_deg is None else radians(at_deg)
-    chosen = [case for case in scenario.load_cases if case.name in cases and not _still(case)]
-    corners = [
-        DrivenCorner(case, way_, usual if at_deg is not None or case.handwheel is None else case.handwheel)
-        for case in chosen
-        for way_ in FRONT
-    ]
-    with_still = replace(scenario, load_cases=(*scenario.load_cases, STILL))
-    lineup = Lineup(sampled(with_still, count), settings, way)
+    lineup = _lineup(scenario, settings, count, way, other)
+    weighed = min(radians(WEIGHED_DEG), *(one.kart.column.stop for one in lineup.scenarios))
+    corners = _corners(scenario, cases, at_deg, weighed)
     weighing = [standing.INSIDE_REAR_LOAD.at("", lock, STILL.name) for lock in (0.0, weighed)]
     both = _asked(corners, FRONT)
     lineup.read(lineup.base, [*weighing, *both["left"], *both["right"]], coarse=False)
-    even = all(_alike(lineup, name, both) for name in settings)
+    even = all(_alike(lineup, name, both) for name in lineup.names)
     told = [corner for corner in corners if corner.way == FRONT[0] or not even]
     asked = _asked(told, FRONT[:1] if even else FRONT)
     addresses = [*weighing, *(one for some in asked.values() for one in some)]
     return FirstAnswer(scenario, Bands(lineup, addresses), told, weighed, even)
+
+
+def _lineup(
+    scenario: Scenario,
+    settings: Sequence[str] | Mapping[str, Setting],
+    count: int,
+    way: Way,
+    other: OnOther | None,
+) -> Lineup:
+    """The settings on the kart and so many likely ones, with those of another kart beside them."""
+    if not isinstance(settings, Mapping):
+        settings = {name: scenario.settings[name] for name in settings}
+    with_still = replace(scenario, load_cases=(*scenario.load_cases, STILL))
+    beside = None if other is None else _lineup(*other, count, "as set", None)
+    return Lineup(sampled(with_still, count), settings, way, beside)
+
+
+def _corners(
+    scenario: Scenario, cases: Sequence[str], at_deg: float | None, weighed: float
+) -> list[DrivenCorner]:
+    """Those of the load cases that are no standing still, turned either way."""
+    usual = weighed if at_deg is None else radians(at_deg)
+    chosen = [case for case in scenario.load_cases if case.name in cases and not _still(case)]
+    return [
+        DrivenCorner(case, way, usual if at_deg is not None or case.handwheel is None else case.handwheel)
+        for case in chosen
+        for way in FRONT
+    ]
 
 
 def _still(case: LoadCase) -> bool:

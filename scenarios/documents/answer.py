@@ -13,7 +13,7 @@ from scenarios.likely.bands import Banded
 def document(told: FirstAnswer, changes: bool = False) -> dict[str, Any]:
     """Figures of every setting, or with changes every other setting's less the base's, toe set back."""
     lineup = told.found.lineup
-    names = [name for name in lineup.settings if not (changes and name == lineup.base)]
+    names = [name for name in lineup.names if not (changes and name == lineup.base)]
     return {
         "likely_karts": lineup.karts.count,
         "coverage": COVERAGE,

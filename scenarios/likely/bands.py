@@ -93,8 +93,9 @@ class Bands:
 
         A sample without end counts as the largest, or least, that has one.
         """
-        errors = [self.lineup.fitted[one].errors for one in dict.fromkeys((self.base, name))]
-        names, columns = columns_of(self.karts, errors)
+        lineups = {one: self.lineup.holding(one) for one in (self.base, name)}
+        errors = [lineup.fitted[one].errors for one, lineup in lineups.items()]
+        names, columns = columns_of([lineup.karts for lineup in lineups.values()], errors)
         found = shares_of(told.values, columns)
         order = np.argsort(-found.own, kind="stable")
         return [Cause(names[at], float(found.own[at]), float(found.error[at])) for at in order]
@@ -118,8 +119,8 @@ class Bands:
     def through_lock(self, name: str, cases: Sequence[LoadCase] = ()) -> Solved:
         """A setting on all karts at the scenario's lock positions: every column of it is (n, N) or (N,)."""
         lock = np.radians(np.linspace(*self.karts.scenario.handwheel_deg))
-        setting = self.lineup.likely.settings[name]
-        return Solved(self.karts.kart, setting, lock, tuple(cases), self.karts.given)
+        at = self.lineup.holding(name).likely
+        return Solved(at.kart, at.settings[name], lock, tuple(cases), at.given)
 
 
 def _columns(solved: Solved, case: LoadCase | None) -> Mapping[str, Numbers]:

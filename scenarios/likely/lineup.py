@@ -22,6 +22,7 @@ from kinematics.lock import Sweep
 from kinematics.parts import CornerSetting, Kart, Setting
 from scenarios.kit import SIDES
 from scenarios.likely.sampled import Fitted, Sampled, fitted
+from scenarios.records import Scenario
 
 Way = Literal["as set", "kept", "reset"]
 """How a setting's tie rods are left: as it says itself, or as the first setting's, in length or in toe."""
@@ -50,6 +51,23 @@ class Lineup:
     settings: Mapping[str, Setting]
     """Of the kart as written, each of one number."""
     way: Way = "as set"
+    beside: Lineup | None = None
+    """Settings of another kart, told after these: number n of its likely karts is drawn like number n of
+    these, so that what both have in common, as a number assumed of both, cancels in a difference."""
+
+    @property
+    def names(self) -> list[str]:
+        """The settings, those of the other kart last."""
+        return [*self.settings, *(() if self.beside is None else self.beside.names)]
+
+    @property
+    def scenarios(self) -> list[Scenario]:
+        """The karts as written, the other one last."""
+        return [self.karts.scenario, *([] if self.beside is None else self.beside.scenarios)]
+
+    def holding(self, name: str) -> Lineup:
+        """The lineup of the kart that has a setting: this one, or the one beside it."""
+        return self if self.beside is None or name in self.settings else self.beside.holding(name)
 
     @property
     def base(self) -> str:
@@ -92,6 +110,8 @@ class Lineup:
 
     def read(self, name: str, addresses: Sequence[Address], coarse: bool) -> list[Values]:
         """Figures of a setting on all likely karts (n,), or on the kart as written ()."""
+        if name not in self.settings:
+            return self.holding(name).read(name, addresses, coarse)
         there = self._found[coarse, name]
         missing = [one for one in addresses if one not in there]
         if missing:

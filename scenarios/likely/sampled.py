@@ -129,8 +129,13 @@ def _off(corner: CornerSetting, place: str, size: Array, turn: Array) -> dict[st
     }
 
 
-def columns_of(karts: Sampled, errors: Sequence[dict[str, Array]]) -> tuple[list[str], Array]:
-    """Every uncertain number of karts and settings by name, and its samples (n, d)."""
-    more = {name: score for some in errors for name, score in some.items()}
-    names = [*(one.name for one in karts.inputs), *more]
-    return names, np.column_stack([karts.values, *more.values()])
+def columns_of(karts: Sequence[Sampled], errors: Sequence[dict[str, Array]]) -> tuple[list[str], Array]:
+    """Every uncertain number of karts and settings by name, and its samples (n, d).
+
+    A number that two karts have stands once, as in the last: it is drawn alike in both.
+    """
+    found = {
+        one.name: values for some in karts for one, values in zip(some.inputs, some.values.T, strict=True)
+    }
+    found |= {name: score for some in errors for name, score in some.items()}
+    return list(found), np.column_stack(list(found.values()))

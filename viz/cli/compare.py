@@ -28,11 +28,14 @@ if TYPE_CHECKING:
     from scenarios.ask.compare import Compared
 
 DESCRIPTION = """\
-Sets settings against a base and says in a few lines what gets lighter, earlier and heavier, by how
-much and how sure that is, what must be set again and which reading checks it. With --tables headline
-figures side by side, what each change upsets (toe, ride height, track, wheelbase, corner weights)
-with the turns and moves that put it right, and the differences through lock."""
+Sets settings against a base, of one kart or with --other-kart of another, and says in a few lines
+what gets lighter, earlier and heavier, by how much and how sure that is, what must be set again and
+which reading checks it. With --tables headline figures side by side, what each change upsets (toe,
+ride height, track, wheelbase, corner weights) with the turns and moves that put it right, and the
+differences through lock."""
 
+OF_ONE_KART = ("tables", "rods", "json", "csv", "plot")
+"""Options that tell of settings of one kart."""
 HINT = ("", "Every figure three ways: --tables. What a figure means: lockarc columns.")
 
 
@@ -47,6 +50,12 @@ def add_to(commands: Any) -> None:
     add_case_argument(parser)
     parser.add_argument(
         "--from", dest="base", metavar="NAME", help="the base; left out: the scenario's default setting"
+    )
+    parser.add_argument(
+        "--other-kart",
+        metavar="SCENARIO",
+        help="another kart, a file or a built-in one: its default setting, or those named and typed, against "
+        "this kart's base",
     )
     output = parser.add_argument_group("output")
     output.add_argument(
@@ -67,6 +76,36 @@ def add_to(commands: Any) -> None:
 
 
 def run(arguments: argparse.Namespace) -> int:
+    """Compare settings of one kart, or of two."""
+    return run_one(arguments) if arguments.other_kart is None else run_two(arguments)
+
+
+def run_two(arguments: argparse.Namespace) -> int:
+    """The first answer of one kart against another; what tells of one kart alone is refused."""
+    for option in OF_ONE_KART:
+        if option in vars(arguments).get("_given", ()) or getattr(arguments, option) is True:
+            raise Refusal(f"--{option} is of one kart: with --other-kart only the first answer is told")
+    question, base = replace(run_question(arguments), cases=()), arguments.base
+    one = ask(replace(question, settings=(base,) if base else ()))
+    other = ask(replace(question, source=arguments.other_kart))
+    from scenarios.ask.answer import FEW
+    from scenarios.ask.facing import Side, facing
+
+    names = other.settings if question.settings else (other.scenario.default_setting,)
+    sides = Side(one.scenario, (base or one.scenario.default_setting,)), Side(other.scenario, names)
+    for side in sides:
+        check_at(side.scenario, arguments.at)
+    told, sure = facing(*sides, tuple(dict.fromkeys(arguments.case))), arguments.sure != "none"
+    warnings = [
+        f"{side.scenario.source}: {one}" for side in sides for one in concerning(side.scenario, side.names)
+    ]
+    at_deg = None if arguments.at is None else abs(arguments.at)
+    answered = told.answer(at_deg, FEW if sure else 1)
+    deliver(outputs_of(arguments), {}, lambda: first_answer(answered, sure), [*warnings, *told.warnings])
+    return 0
+
+
+def run_one(arguments: argparse.Namespace) -> int:
     """Check where output may go, compute, prepare every output, then write and print."""
     outputs, question = outputs_of(arguments), run_question(arguments)
     base, way, at_deg = arguments.base, str(arguments.rods), arguments.at
@@ -121,7 +160,7 @@ def first_answer(told: FirstAnswer, sure: bool, tables: bool = False) -> Iterato
     from viz.tables.bands import bands_table
     from viz.tables.change import compare_answer
 
-    _, *names = told.found.lineup.settings
+    _, *names = told.found.lineup.names
     for name in names:
         yield from ["", *compare_answer(told, name, sure)][name == names[0] :]
         if tables and sure:

@@ -104,7 +104,7 @@ def first_answer(told: FirstAnswer, sure: bool, tables: bool = False) -> Iterato
     from viz.tables.bands import bands_table
     from viz.words.width import laid, width
 
-    scenario, names = told.scenario, list(told.found.lineup.settings)
+    scenario, names = told.scenario, told.found.lineup.names
     for name in names:
         whose = f"{scenario.title} ({scenario.source}): {name}"
         whose = whose if len(whose) <= width() else f"{scenario.title}: {name}"

@@ -17,19 +17,26 @@ from viz.words.width import laid
 
 PARTS = ("caster", 1, "°"), ("camber", 1, "°"), ("trail", 0, "mm")
 """What is told straight ahead, with how many decimals, and its unit."""
+TOE = ("toe", 2, "°")
+"""Told as well where it is not set back."""
 
 
 def compare_answer(told: FirstAnswer, name: str, sure: bool = True) -> list[str]:
-    """What a setting does against the base, toe set back."""
+    """What a setting does against the base, toe set back; one of another kart as it is."""
     base = told.found.base
     if any(told.found.of(one, told.straight("toe", FRONT[0])).value is None for one in (base, name)):
         return laid([f"{name} against {base}: {NOT_JOINED}"])
     lines = [*_geometry(told, name), *_without_numbers(told, name), *_differences(told, name, sure)]
-    lines += [*_reset(told, name), *_check(told, name, sure)]
+    lines += [*(_two_karts(told) if told.two_karts else _reset(told, name)), *_check(told, name, sure)]
+    left = "each as its file has it" if told.two_karts else f"toe set back to that of {base}"
     return [
-        *laid([f"{name} against {base}, toe set back to that of {base}:"]),
+        *laid([f"{name} against {base}, {left}:"]),
         *laid(f"  {line}" for line in lines),
     ]
+
+
+def _parts(told: FirstAnswer) -> tuple[tuple[str, int, str], ...]:
+    return (*PARTS, TOE) if told.two_karts else PARTS
 
 
 def _geometry(told: FirstAnswer, name: str) -> Iterator[str]:
@@ -40,9 +47,10 @@ def _geometry(told: FirstAnswer, name: str) -> Iterator[str]:
         return f"{short} {shift(was, now, places, unit)}"
 
     if _same_angles(told, name):
-        yield "Caster, camber and trail as before."
+        yield f"Caster, camber{', trail and toe alike' if told.two_karts else ' and trail as before'}."
         return
-    said = [", ".join(moved(short, side, places, unit) for short, places, unit in PARTS) for side in sides]
+    parts = _parts(told)
+    said = [", ".join(moved(short, side, places, unit) for short, places, unit in parts) for side in sides]
     if len(set(said)) == 1:
         yield f"{said[0].capitalize()}."
     else:
@@ -55,7 +63,7 @@ def _same_angles(told: FirstAnswer, name: str) -> bool:
     return all(
         round(straight_number(told, name, short, side), places)
         == round(straight_number(told, told.found.base, short, side), places)
-        for short, places, _ in PARTS
+        for short, places, _ in _parts(told)
         for side in sides
     )
 
@@ -139,11 +147,12 @@ def _difference(
     by, now = told.found.change(name, address), told.found.of(name, address)
     if by.value is None or now.value is None or by.value == 0.0:
         return "", ""
+    it, before = ("It", "alike") if told.two_karts else ("It now", "as before")
     if isinf(by.value):
         gone = by.value > 0.0
-        return ("It now stays down", "") if gone else ("It now leaves the road", f"at {angle(now, sure)}")
+        return (f"{it} stays down", "") if gone else (f"{it} leaves the road", f"at {angle(now, sure)}")
     if abs(by.value) < address.figure.worth:
-        return ("The inside rear as before", "") if what.short == "load" else ("", "")
+        return (f"The inside rear {before}", "") if what.short == "load" else ("", "")
     if sure and not by.told_apart:
         return ("Cannot be told apart, inside rear", "") if what.short == "load" else ("", "")
     below = by.value < 0.0
@@ -161,10 +170,19 @@ def _reset(told: FirstAnswer, name: str) -> Iterator[str]:
         yield f"To set toe back: left tie rod, {left}; right, {right}."
 
 
+def _two_karts(told: FirstAnswer) -> Iterator[str]:
+    """How the two are made one to compare."""
+    turned = {case: number(degrees(corners[0].at), 0) for case, corners in by_case(told).items()}
+    if turned:
+        yield f"Both turned alike: {', '.join(f'{case} {at}°' for case, at in turned.items())}."
+    yield "What is mismeasured or assumed is taken to be off alike on both karts."
+
+
 def _check(told: FirstAnswer, name: str, sure: bool) -> Iterator[str]:
     by = told.found.change(name, told.turned)
     if by.value is not None and abs(by.value) < told.turned.figure.worth:
-        gauge = "measure what was changed" if _same_angles(told, name) else "measure caster and camber"
+        what = "differs" if told.two_karts else "was changed"
+        gauge = f"measure what {what}" if _same_angles(told, name) else "measure caster and camber"
         yield f"To check it: {gauge}; scales would not show it."
     elif by.value is not None:
         way = "less" if by.value < 0.0 else "more"

@@ -15,6 +15,7 @@ from viz.tables.cases import case_summary
 from viz.tables.compare import case_summary as changes
 from viz.words.numbers import PAGE, changed
 from viz.words.ways import told
+from viz.words.width import WIDE, printed_at
 
 EVEN = {
     f"kart.scale_{axle}_{side}_kg": kg
@@ -54,6 +55,14 @@ def test_a_change_in_its_word(figure, change, said):
     assert changed(figure, change, PAGE) == said
 
 
+@pytest.fixture
+def wide():
+    """Tables in one block."""
+    with printed_at(WIDE):
+        yield
+
+
+@pytest.mark.usefixtures("wide")
 def test_an_even_kart_has_a_row_a_case_and_a_bent_one_two():
     even, bent = run(scenario(EVEN), "more-caster"), run(scenarios.load("bent-right-stub"), "more-caster")
     assert sum(" either " in line for line in case_summary(even)) == len(even.cases)
@@ -62,6 +71,7 @@ def test_an_even_kart_has_a_row_a_case_and_a_bent_one_two():
     assert [sum(f" {side} " in line for line in told_of_bent) for side in ("left", "right")] == [5, 5]
 
 
+@pytest.mark.usefixtures("wide")
 def test_a_change_earlier_has_one_sign_to_both_sides():
     """As delivered to more caster in the slow corner: the wheel lifts some 8 deg earlier, left and right."""
     compared = compare(scenarios.load(), "as-delivered", ["more-caster"], ["slow corner"])
