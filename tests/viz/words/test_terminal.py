@@ -15,12 +15,13 @@ from tests.helpers.scenario_edit import edited, tables
 from viz.words.terminal import clean
 
 WANT = ("--want", "camber_left_deg=now")
+UNSURE = ("--sure", "none")
 COMMANDS = (
     ("sweep",),
-    ("sweep", "--json", "-"),
-    ("sweep", "--csv", "-"),
+    ("sweep", "--json", "-", *UNSURE),
+    ("sweep", "--csv", "-", *UNSURE),
     ("compare",),
-    ("compare", "--json", "-"),
+    ("compare", "--json", "-", *UNSURE),
     ("choose", *WANT, "--limit", "2", "--keep-as", "kept"),
     ("choose", *WANT, "--json", "-"),
     ("map", "--json", "-"),
@@ -109,7 +110,9 @@ def test_json_keeps_the_text_whole(folder, odd):
         kart = edited(tables(), {"title": odd})
     with open("whole.json", "w", encoding="utf-8") as written:
         json.dump(kart, written)
-    code, out, err = run_here("sweep", "whole.json", "--positions", "3", "--json", "-")
+    code, out, err = run_here(
+        "sweep", "whole.json", "--positions", "3", "--case", "standing", "--json", "-", *UNSURE
+    )
     assert (code, err, unseen(out)) == (0, "", set())
     inputs = json.loads(out)["inputs"]
     assert odd in (inputs["title"], *(setting["note"] for setting in inputs["setting"].values()))
