@@ -125,9 +125,10 @@ def _whisker(axes: Axes, place: int, column: Worth, by: Banded, theme: Theme) ->
 
 
 def _word(axes: Axes, place: float, word: str, theme: Theme, at: float = 0.5, **how: Any) -> None:
-    """A word beside a step, so far across the panel."""
+    """A word beside a step, so far across the panel, over its lines."""
     across = blended_transform_factory(axes.transAxes, axes.transData)
-    how = {"ha": "center", "fontsize": 8, **how}
+    ground = {"facecolor": theme.plate, "edgecolor": "none", "pad": 1.0}
+    how = {"ha": "center", "fontsize": 8, "bbox": ground, "zorder": 4, **how}
     axes.text(at, place, word, transform=across, color=theme.ink, va="center", **how)
 
 
