@@ -35,8 +35,11 @@ def printed_at(columns: int) -> Iterator[None]:
 
 
 def filled(text: str, hang: str = "") -> list[str]:
-    """A paragraph as lines of the width there is; hang stands before all lines but the first."""
-    return wrap(text, width(), subsequent_indent=hang)
+    """A paragraph as lines of the width there is; hang stands before all lines but the first.
+
+    No line ends within a name: 'as-delivered' stays whole, and a path that can be copied.
+    """
+    return wrap(text, width(), subsequent_indent=hang, break_on_hyphens=False)
 
 
 def laid(lines: Iterable[str]) -> list[str]:

@@ -134,7 +134,9 @@ def test_named_in_a_tables_list_it_stands_in_the_table(capsys, monkeypatch):
     monkeypatch.setattr(lock, "GEOMETRY", (*lock.GEOMETRY, lock.heading(HALF_SCRUB)))
     monkeypatch.setattr(lock, "STANDING", (*lock.STANDING, lock.heading(FRONT_LOAD)))
     monkeypatch.setattr(cases, "FIGURES", (*cases.FIGURES, MOST_LOAD))
-    text = printed(capsys, "sweep", "--lock", "-30", "30", "--positions", "3", "--case", CASE, "--tables")
+    text = printed(
+        capsys, "sweep", "--lock", "-30", "30", "--positions", "3", "--case", CASE, "--tables", "--wide"
+    )
     truth, case = Truth(scenarios.load().settings["as-delivered"], [-30.0, 0.0, 30.0]), of_case(CASE)
     blocks = [block.splitlines() for block in text.split("\n\n")]
     _, geometry, summary, standing = (block for block in blocks if "hand-" in "".join(block) and block[3:])
