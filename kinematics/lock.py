@@ -75,8 +75,9 @@ def sweep(kart: Kart, setting: Setting, handwheel: npt.ArrayLike) -> Sweep:
     kart = fitted(kart, setting.chassis)
     standing = rest(kart, setting)
     road, tyre, column = standing.road, kart.front_tyre, kart.column
-    left = sweep_corner(kart.left, setting.left, column, tyre, road, theta)
-    right = sweep_corner(kart.right, setting.right, column, tyre, mirrored_road(road), -theta)
+    seated_left, seated_right = standing.seated
+    left = sweep_corner(kart.left, setting.left, column, tyre, road, theta, seated_left)
+    right = sweep_corner(kart.right, setting.right, column, tyre, mirrored_road(road), -theta, seated_right)
     ackermann, known = ackermann_share(at_every_lock(kart).wheelbase, left, right, theta)
     return Sweep(
         kart,

@@ -31,6 +31,8 @@ class Rest:
     """Seen from the frame's front part, which carries the front wheels (..., 3)."""
     floor: Floor
     """(...)."""
+    seated: tuple[SeatedStub, SeatedStub]
+    """The left and the right stub axle on their kingpins, each in its left-hand convention."""
 
 
 def rest(kart: Kart, setting: Setting) -> Rest:
@@ -41,7 +43,7 @@ def rest(kart: Kart, setting: Setting) -> Rest:
     """
     kart = changed(kart, setting.chassis)
     corners, fitted = (kart.left, kart.right), (setting.left, setting.right)
-    seated = tuple(map(seat_stub, corners, fitted))
+    seated = seat_stub(kart.left, setting.left), seat_stub(kart.right, setting.right)
     road, before = FLAT_ROAD, [np.asarray(np.inf)] * 2
     for _ in range(ROUNDS if any(one.rod_toe is not None for one in fitted) else 1):
         facing = road, mirrored_road(road)
@@ -55,7 +57,7 @@ def rest(kart: Kart, setting: Setting) -> Rest:
         standing = equilibrium(kart, *left, mirror(right[0]), mirror(right[1]), setting.rear_axle_shift)
         before = turns
         road = standing.road_front
-    return Rest(road, floor_of(standing))
+    return Rest(road, floor_of(standing), seated)
 
 
 def _wheel(stub: SeatedStub, angle: Array) -> tuple[Array, Array]:

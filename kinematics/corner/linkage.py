@@ -16,9 +16,9 @@ import numpy as np
 import numpy.typing as npt
 
 from kinematics.corner.joints import column_axis, inner_joint
-from kinematics.corner.stub import SeatedStub, seat_stub, turned
+from kinematics.corner.stub import SeatedStub, neutral_stub, turned
 from kinematics.frames import Array, Road, cross, dot, turn
-from kinematics.parts import CONCENTRIC, Column, Corner, CornerSetting
+from kinematics.parts import Column, Corner, CornerSetting
 
 _REAL_ROOT = 1e-7  # imaginary part, relative, below which a root of the binding quartic counts as real
 
@@ -143,7 +143,7 @@ def assembly_branch(corner: Corner, column: Column) -> Array:
     """Sign (...) of the assembly in which the reference stance stands (turn 0, straight ahead)."""
     length = reference_rod_length(corner)
     straight = np.asarray(corner.inner_joint, float)
-    neutral = closure_coefficients(seat_stub(corner, CONCENTRIC), column, straight, length)
+    neutral = closure_coefficients(neutral_stub(corner), column, straight, length)
     return np.asarray(-np.sign(neutral[..., 1, 0] + neutral[..., 1, 1]))
 
 

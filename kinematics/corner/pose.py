@@ -67,10 +67,19 @@ def _every_lock(road: Road) -> Road:
 
 
 def sweep_corner(
-    corner: Corner, setting: CornerSetting, column: Column, tyre: Tyre, road: Road, handwheel: Array
+    corner: Corner,
+    setting: CornerSetting,
+    column: Column,
+    tyre: Tyre,
+    road: Road,
+    handwheel: Array,
+    seated: SeatedStub | None = None,
 ) -> CornerSweep:
-    """One corner at handwheel angles (N,) in rad of its own left-hand convention, on a road (..., 3)."""
-    seated = seat_stub(corner, setting)
+    """One corner at handwheel angles (N,) in rad of its own left-hand convention, on a road (..., 3).
+
+    seated is its stub axle where that is seated already.
+    """
+    seated = seat_stub(corner, setting) if seated is None else seated
     seated = SeatedStub(*np.broadcast_arrays(*vars(seated).values(), road.normal)[:6])
     linkage = close_linkage(corner, setting, seated, column, road)
     along, road_n = seated.at_every_lock(), _every_lock(road)

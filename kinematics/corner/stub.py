@@ -66,6 +66,17 @@ def seat_stub(corner: Corner, setting: CornerSetting) -> SeatedStub:
     return SeatedStub(*(np.broadcast_to(v, shape) for v in places))
 
 
+def neutral_stub(corner: Corner) -> SeatedStub:
+    """The stub axle on concentric bushes, without spacers (..., 3)."""
+    k0, (bottom, top) = (
+        axis_direction(corner.yoke.caster, corner.yoke.kingpin_inclination),
+        seat_centres(corner.yoke),
+    )
+    stub = corner.stub
+    places = (k0, bottom, top, stub.wheel_centre, spin_axis(stub), stub.arm_end)
+    return SeatedStub(*np.broadcast_arrays(*(np.asarray(place, float) for place in places)))
+
+
 def turned(seated: SeatedStub, point: Array, delta: npt.ArrayLike) -> Array:
     """A stub point (..., 3) in mm after a turn delta (...) in rad about the axis, + top view left."""
     place: Array = seated.foot + turn(point - seated.foot, seated.k, delta)

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kinematics.corner.bush import seat_centres
-from kinematics.corner.stub import SeatedStub, seat_stub, spin_axis, stub_matrix, turned
+from kinematics.corner.stub import SeatedStub, neutral_stub, seat_stub, spin_axis, stub_matrix, turned
 from kinematics.corner.wheel import camber_angle, steer_angle
 from kinematics.frames import FLAT_ROAD, dot, turn
 from kinematics.parts import CONCENTRIC, CornerSetting, Stub
@@ -29,6 +29,9 @@ def test_concentric_bushes_give_back_the_measured_stub(kart):
     bottom, top = seat_centres(corner.yoke)
     assert np.array_equal(seated.foot, bottom)
     assert np.array_equal(seated.top, top)
+    neutral = neutral_stub(corner)
+    for name, place in vars(seated).items():
+        assert np.abs(getattr(neutral, name) - place).max() < 1e-9, name
 
 
 @given(st.floats(-0.1, 0.1), st.floats(-0.1, 0.1))
