@@ -1,7 +1,7 @@
 """Lot, Dal Bianco, Lap time optimisation of a racing go-kart, Vehicle System Dynamics 54(2) (2016) 210-230.
 
-The paper was not opened: the figures come from a public transcription of its parameters, which marks one of
-them as uncertain. The steady states are those of the program that carries them: a twin, not a measurement.
+The paper itself was not opened: its figures are those of a public listing of its parameters, which marks one
+as uncertain. The steady states are those of the program that carries them: a twin, not a measurement.
 Its frame is a spring at each wheel in series with the tyre; what follows from that in roll is linear and
 worked out here.
 """
@@ -27,7 +27,7 @@ STATES = (
     (0.51, -0.51, 421.8, 362.9, 550.0, 283.9),
 )
 STEER = 4.885 * pi / 180.0
-"""Road steer in the first of them, rad; that of the others is not transcribed."""
+"""Road steer in the first of them, rad; that of the others is not listed."""
 
 
 def _series(*stiffnesses):

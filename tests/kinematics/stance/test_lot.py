@@ -102,7 +102,7 @@ def test_its_steady_state_of_known_steer_has_the_published_loads():
 
 @pytest.mark.parametrize("state", paper.STATES[1:])
 def test_the_other_states_have_them_too_by_the_drop_of_a_steer_that_the_path_asks_for(state):
-    """Their steer is not transcribed: the drop that meets one axle meets the other, and is a likely one."""
+    """Their steer is not listed: the drop that meets one axle meets the other, and is a likely one."""
     found, drop = of_state(second_kart(), state)
     assert found == pytest.approx(state[2:], rel=0.05)
     radius = (50.0 / 3.6) ** 2 / (state[0] * paper.G) * 1e3
