@@ -102,12 +102,11 @@ def first_answer(told: FirstAnswer, sure: bool, tables: bool = False) -> Iterato
     """What is said first of each setting; with tables, the table of its bands."""
     from viz.tables.answer import sweep_answer
     from viz.tables.bands import bands_table
-    from viz.words.width import laid, width
+    from viz.words.width import headed, laid
 
     scenario, names = told.scenario, told.found.lineup.names
     for name in names:
-        whose = f"{scenario.title} ({scenario.source}): {name}"
-        whose = whose if len(whose) <= width() else f"{scenario.title}: {name}"
+        whose = headed(scenario.title, scenario.source, f": {name}")
         yield from ["", *laid([whose])][name == names[0] :]
         yield from sweep_answer(told, name, sure)
         if tables and sure:

@@ -13,7 +13,7 @@ from scenarios.kit import PLACES, SIDES, bushes
 from viz.tables.choose import MET, value_and_miss, wanted
 from viz.tables.grid import listing
 from viz.words.numbers import PAGE, short
-from viz.words.width import laid, width
+from viz.words.width import headed, laid
 
 SHOWN = 3
 """So many of the figures wanted are told of each candidate."""
@@ -24,8 +24,7 @@ BACKWARD = {"out": "in", "up": "down", "stiffer": "softer", "forward": "rearward
 
 def choose_answer(told: Told, now: Sequence[float | None], others: Levers | None) -> list[str]:
     """What is wanted, the verdict and what to do about it."""
-    title = f"{told.scenario.title} ({told.scenario.source}), from {told.present}:"
-    title = title if len(title) <= width() else f"{told.scenario.title}, from {told.present}:"
+    title = headed(told.scenario.title, told.scenario.source, f", from {told.present}:")
     lines = [*laid([title]), *_wanted(told, now), *laid([verdict(told.found)]), *_candidates(told)]
     if others is not None:
         lines += laid([_others(told, others)])

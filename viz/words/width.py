@@ -42,6 +42,12 @@ def filled(text: str, hang: str = "") -> list[str]:
     return wrap(text, width(), subsequent_indent=hang, break_on_hyphens=False)
 
 
+def headed(title: str, source: str, of: str) -> str:
+    """What is told of which kart; its file is left out where the line would be too long for it."""
+    whole = f"{title} ({source}){of}"
+    return whole if len(whole) <= width() else f"{title}{of}"
+
+
 def laid(lines: Iterable[str]) -> list[str]:
     """Lines broken to the width there is, what goes on of each set in beneath it."""
     return [part for line in lines for part in filled(line, " " * (len(line) - len(line.lstrip()) + HANG))]
