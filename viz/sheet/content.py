@@ -8,7 +8,7 @@ from importlib.metadata import PackageNotFoundError, version
 from kinematics.parts import Setting
 from scenarios import Scenario
 from scenarios.ask.worksheet import Figures, figures
-from viz.sheet import bushes, words, work
+from viz.sheet import bushes, order, words, work
 from viz.sheet import readings as read
 from viz.sheet.blocks import BLANK, Line, Para, Section, Sheet
 
@@ -33,7 +33,7 @@ def sheet_of(scenario: Scenario, base: str | Setting, new: str | Setting, on: da
     second = Section(
         "Spacers and tie rods", (stack, *stack_notes, work.rods(found), work.rod_note(found)), True
     )
-    third = Section("Order of work", (work.order(found),))
+    third = Section("Order of work", (order.order(found),))
     checks = Section("Before anyone drives", (work.before_driving(),))
     tools = Section("Tools and torques", (work.tools(found),), True)
     measured = Section(
@@ -44,8 +44,9 @@ def sheet_of(scenario: Scenario, base: str | Setting, new: str | Setting, on: da
     )
     allowed = Section("Rules", (limits, *limit_notes))
     sections = (first, second, third, tools, measured, checks, plates, allowed)
+    what = "bushes" if order.turns_bushes(found) else "setting"
     return Sheet(
-        "Bench sheet: change of bushes", _facts(found, on or date.today()), sections, _footer(scenario)
+        f"Bench sheet: change of {what}", _facts(found, on or date.today()), sections, _footer(scenario)
     )
 
 

@@ -1,21 +1,22 @@
-"""The part of the sheet that says what to do: spacers, tie rods, tools, and the order of work."""
+"""The part of the sheet that says what to change: spacers, holes, the whole kart, tie rods; and with what."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from math import degrees
 
 from kinematics.change.rods import RodTurns
-from kinematics.figures.standing import RIDE_HEIGHT
-from kinematics.figures.wheel import CAMBER, TOE
+from kinematics.figures.wheel import TOE
 from kinematics.frames import Array
 from scenarios.ask.worksheet import Figures
 from scenarios.kit import SIDES
-from scenarios.schema.changes import CHANGES, Adjustment, changes_told
+from scenarios.schema.changes import AT_A_CORNER, CHANGES, Adjustment, changes_told
 from viz.sheet import words
-from viz.sheet.blocks import BLANK, NONE, Line, Para, Piece, Steps, Table, Ticks, number, reading, size
+from viz.sheet.blocks import BLANK, NONE, Line, Para, Piece, Table, Ticks, number, reading, size
 from viz.words.cautions import BEFORE_WORK
 
 LEAST_TURN = 0.005
+JOINTS = AT_A_CORNER[2:]
 FASTENERS = (
     ("kingpin_nut", "Kingpin nut"),
     ("bush_screw", "Bush clamp screws"),
@@ -123,10 +124,26 @@ def _whole(found: Figures) -> list[Para]:
         was, now = axle if known else (table.get(change.key, 0.0) for table in (before, after))
         if was or now:
             said.append(Para((*_from_to(change, was, now), ".")))
+    said += [Para(line) for side in SIDES for line in _joints(found, side)]
     ballast = [changes_told({"ballast": table.get("ballast", [])}) for table in (before, after)]
     off, on = (set(one) - set(other) for one, other in (ballast, ballast[::-1]))
     said += [Para((f"Take off {line}.",)) for line in sorted(off)]
     return said + [Para((f"Put on {line}.",)) for line in sorted(on)]
+
+
+def _joints(found: Figures, side: str) -> Iterator[Line]:
+    """The holes of a corner's tie rod, where they change."""
+    before, after = (getattr(state.setting, side) for state in (found.before, found.after))
+    for change, hole in zip(JOINTS, ("arm_hole", "spade_hole"), strict=True):
+        was, now = float(getattr(before, hole)), float(getattr(after, hole))
+        if was != now:
+            yield (
+                f"{side.capitalize()} tie rod's {change.told}: ",
+                number(f"{side}_{hole}_before_mm", was, 2, change.unit, True),
+                " → ",
+                number(f"{side}_{hole}_after_mm", now, 2, change.unit, True),
+                ".",
+            )
 
 
 def _number_of(change: Adjustment) -> str:
@@ -156,7 +173,7 @@ def rods(found: Figures) -> Table:
                 (side.capitalize(),),
                 (reading(f"toe_{side}_before_deg", degrees(found.before.stands.toe[0, i]), TOE),),
                 alone,
-                _turns(side, getattr(done.rods, side)),
+                turns(side, getattr(done.rods, side)),
                 (reading(f"toe_{side}_after_deg", degrees(found.after.stands.toe[0, i]), TOE),),
                 BLANK,
             )
@@ -166,7 +183,8 @@ def rods(found: Figures) -> Table:
     return Table(caption, head, tuple(rows), (1.0, 1.4, 1.7, 3.6, 1.4, 1.2))
 
 
-def _turns(side: str, rod: RodTurns) -> Line:
+def turns(side: str, rod: RodTurns) -> Line:
+    """What is done at a tie rod: which way it is turned and how far, or that it is left."""
     if not bool(rod.known):
         return ("no length of the rod gives this toe",)
     turns, longer = float(rod.turns), float(rod.lengthening)
@@ -190,41 +208,6 @@ def rod_note(found: Figures) -> Para:
     return Para(
         ("One turn of a rod with left- and right-hand thread of ", pitch, f" {words.ROD_NOTE}"), "note"
     )
-
-
-def order(found: Figures) -> Steps:
-    """The order of work for a clamped two-bush kingpin, with the targets where they are wanted."""
-    targets = {"Ride height": _ride_target(found), "Camber": _camber_target(found), "Toe": _toe_target(found)}
-    steps: list[Line] = []
-    for step in words.ORDER:
-        target = targets.get(step.partition(":")[0], ())
-        steps.append((step, " ", *target) if target else (step,))
-    return Steps(tuple(steps))
-
-
-def _ride_target(found: Figures) -> Line:
-    front, rear = (
-        reading(f"ride_{end}_after_mm", getattr(found.after.stands, f"ride_{end}")[0], RIDE_HEIGHT)
-        for end in ("front", "rear")
-    )
-    return ("Expected against the kart as measured: front ", front, ", rear ", rear, ".")
-
-
-def _camber_target(found: Figures) -> Line:
-    left, right = (
-        reading(f"camber_{side}_after_deg", degrees(found.after.stands.camber[0, i]), CAMBER)
-        for i, side in enumerate(SIDES)
-    )
-    return ("Target: left ", left, ", right ", right, ".")
-
-
-def _toe_target(found: Figures) -> Line:
-    said: list[Piece] = []
-    for i, side in enumerate(SIDES):
-        target = reading(f"toe_{side}_after_deg", degrees(float(found.after.stands.toe[0, i])), TOE)
-        doing = _turns(side, getattr(found.change.rods, side))[:2]
-        said += ["; " if i else "", f"{side.capitalize()}: ", *doing, ", target ", target]
-    return (*said, ".")
 
 
 def before_driving() -> Ticks:
