@@ -46,20 +46,22 @@ def _geometry(told: FirstAnswer, name: str) -> Iterator[str]:
         was, now = (straight_number(told, one, short, side) for one in (base, name))
         return f"{short} {shift(was, now, places, unit)}"
 
-    if _same_angles(told, name):
-        yield f"Caster, camber{', trail and toe alike' if told.two_karts else ' and trail as before'}."
-        return
     parts = _parts(told)
-    said = [", ".join(moved(short, side, places, unit) for short, places, unit in parts) for side in sides]
+
+    def said_of(side: str) -> str:
+        if _same_angles(told, name, [side]):
+            return f"caster, camber{', trail and toe alike' if told.two_karts else ' and trail as before'}"
+        return ", ".join(moved(short, side, places, unit) for short, places, unit in parts)
+
+    said = [said_of(side) for side in sides]
     if len(set(said)) == 1:
         yield f"{said[0].capitalize()}."
     else:
         yield from (f"{side.capitalize()}: {text}." for side, text in zip(FRONT, said, strict=True))
 
 
-def _same_angles(told: FirstAnswer, name: str) -> bool:
-    """Whether a setting leaves caster, camber and trail as they are, to the figures shown."""
-    sides = FRONT[:1] if told.even else FRONT
+def _same_angles(told: FirstAnswer, name: str, sides: Sequence[str]) -> bool:
+    """Whether a setting leaves caster, camber and trail of these sides as they are, to the figures shown."""
     return all(
         round(straight_number(told, name, short, side), places)
         == round(straight_number(told, told.found.base, short, side), places)
@@ -182,7 +184,11 @@ def _check(told: FirstAnswer, name: str, sure: bool) -> Iterator[str]:
     by = told.found.change(name, told.turned)
     if by.value is not None and abs(by.value) < told.turned.figure.worth:
         what = "differs" if told.two_karts else "was changed"
-        gauge = f"measure what {what}" if _same_angles(told, name) else "measure caster and camber"
+        gauge = (
+            f"measure what {what}"
+            if _same_angles(told, name, FRONT[:1] if told.even else FRONT)
+            else "measure caster and camber"
+        )
         yield f"To check it: {gauge}; scales would not show it."
     elif by.value is not None:
         way = "less" if by.value < 0.0 else "more"
