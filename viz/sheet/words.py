@@ -79,9 +79,7 @@ Rear tyres: set the pressure that you take for this stiffness, cold, within what
     "seat_forward_mm": "Move the seat as named above; stays without strain, wide washers, bolts to torque.",
     "seat_left_mm": "Move the seat across as named above; stays without strain, bolts to torque.",
     "seat_up_mm": "Raise or lower the seat as named above; it must clear the floor; bolts to torque.",
-    "ballast": """
-Ballast with through bolts, wide washers and locknuts, as the rules of your event ask; pull at it by hand.
-""",
+    "ballast": "Ballast with through bolts, wide washers and locknuts; pull at it by hand.",
 }
 """What is done for a change of the whole kart, by its key."""
 

@@ -219,12 +219,3 @@ def test_the_commands_print_it_first_and_tables_only_when_asked(capsys):
     assert compared.startswith("more-caster against as-delivered")
     assert max(map(len, compared.splitlines())) <= WIDTH
     assert max(map(len, first.splitlines())) <= WIDTH
-
-
-def test_a_corner_that_is_the_same_on_both_karts_is_said_to_be(capsys):
-    """The bent kart is bent on its right."""
-    said = printed(
-        capsys, "compare", "--other-kart", "bent-right-stub", "--case", "gentle corner", "--sure", "none"
-    )
-    assert "  Left: caster, camber, trail and toe alike." in said.splitlines()
-    assert "  Right: caster 0.0° (12.0 → 12.0), camber +1.4°" in said
