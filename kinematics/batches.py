@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import fields, is_dataclass, replace
-from functools import cache
+from functools import cache, wraps
 from typing import Any, TypeVar, cast
 
 import numpy as np
@@ -17,6 +17,25 @@ import numpy.typing as npt
 from kinematics.frames import Array, Number
 
 P = TypeVar("P")
+R = TypeVar("R")
+
+
+def once(make: Callable[[P], R]) -> Callable[[P], R]:
+    """What is made of a frozen record, made once for each record and kept with it, as long as it is there.
+
+    A record changed by `replace` is another one. Neither what it holds nor what was made may be written to.
+    """
+    name = f"_{make.__name__}"
+
+    @wraps(make)
+    def kept(part: P) -> R:
+        there = vars(part)
+        if name not in there:
+            there[name] = make(part)
+        found: R = there[name]
+        return found
+
+    return kept
 
 
 def refuse_unless(condition: npt.ArrayLike, message: str, *numbers: Number) -> None:
@@ -55,6 +74,7 @@ def _fields_of(make: type) -> tuple[tuple[str, bool], ...]:
     return tuple((f.name, f.type == "Vector") for f in fields(make))
 
 
+@once
 def batch_shape(part: object) -> tuple[int, ...]:
     """Common batch shape of all its arrays; () for one kart or setting."""
     shapes: list[tuple[int, ...]] = []

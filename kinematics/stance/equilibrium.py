@@ -1,6 +1,6 @@
 """Equilibrium of the kart on a flat road: the minimum of its potential energy, batched.
 
-The energy is written out in `equilibrium_energy`.
+The energy is written out in `energy`.
 
 Blocks of states that fit the processor's cache take a fixed number of Newton steps from a linear first
 guess. The few states that have not settled (a flat tread tipping from edge to edge, a kart about to fall

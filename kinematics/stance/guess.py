@@ -12,6 +12,7 @@ from typing import NamedTuple
 import numpy as np
 import numpy.typing as npt
 
+from kinematics.batches import once
 from kinematics.frames import Array
 from kinematics.stance.slopes import Attitude
 from kinematics.stance.springs import Springs, arms
@@ -52,6 +53,7 @@ class Guess(NamedTuple):
         return self if self.respond.ndim == 2 else Guess(*(maps[which] for maps in self))
 
 
+@once
 def guess(springs: Springs) -> Guess:
     """The maps, with every wheel held to the road at its reference support point."""
     arm_x, arm_y = arms(springs)

@@ -14,7 +14,7 @@ import numpy as np
 from kinematics.frames import Array, Mask
 from kinematics.stance.energy import energy
 from kinematics.stance.newton import moved, step
-from kinematics.stance.settling import Found, newton
+from kinematics.stance.settling import Found, newton, rests
 from kinematics.stance.slopes import Attitude
 from kinematics.stance.springs import Springs, softened
 from kinematics.stance.states import States
@@ -106,8 +106,8 @@ def _halved(springs: Springs, states: States, at: Attitude) -> Found:
 
 
 def _descend(springs: Springs, states: States, at: Attitude, steps: int = 60) -> Attitude:
-    """Damped Newton steps, each taken only where it lowers the energy, until the kart has fallen."""
-    damping = np.zeros(at.height.size)
+    """Damped Newton steps, each taken only where it lowers the energy, until the kart rests or has fallen."""
+    damping, done = np.zeros(at.height.size), np.zeros(at.height.size, dtype=bool)
     level = energy(springs, states, at)
     for _ in range(steps):
         made = step(springs, states, at, damping=damping)
@@ -117,6 +117,9 @@ def _descend(springs: Springs, states: States, at: Attitude, steps: int = 60) ->
         below = energy(springs, states, there)
         better = made.sound & standing & (below <= level)
         at = Attitude(*(np.where(better, new, old) for new, old in zip(there, at, strict=True)))
+        done |= (damping == 0.0) & rests(made.change, made) | _fallen(np.stack(at))
+        if done.all():
+            break
         level = np.where(better, below, level)
         shorter = np.maximum(4.0 * damping, 1e-4)
         damping = np.where(better, np.where(damping > 1e-5, 0.2 * damping, 0.0), shorter)

@@ -54,5 +54,10 @@ def _found(at: Attitude, change: Attitude, made: Step) -> Found:
     front = pressed(made.front, height, pitch, roll + twist_front)
     rear = pressed(made.rear, height, pitch, roll + twist_rear)
     compression = np.concatenate([front, rear])
-    moves = np.abs(height) + ARM * (np.abs(pitch) + np.abs(roll) + np.abs(twist_front) + np.abs(twist_rear))
-    return np.stack(at), compression, made.sound & (moves < SETTLED)
+    return np.stack(at), compression, rests(change, made)
+
+
+def rests(change: Attitude, made: Step) -> Mask:
+    """Where a change (n,) is that of a step which leads to a minimum, and moves no wheel any more."""
+    height, *turns = change
+    return made.sound & (np.abs(height) + ARM * sum(map(np.abs, turns)) < SETTLED)

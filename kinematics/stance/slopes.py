@@ -1,6 +1,6 @@
 """Energy of the standing kart, its slope and its curvature, in component arrays.
 
-Each function adds up one share of the potential energy of `equilibrium_energy` and returns the first and
+Each function adds up one share of the potential energy of `energy` and returns the first and
 second derivatives that a Newton step needs. Arrays are (n,) states, or (2, n) for the two wheels of an
 axle. First derivatives are exact; of the second ones, products that carry the pitch angle times a tyre
 load are left out (1e-4 of the whole), which costs a Newton step nothing that the next one does not mend.

@@ -20,7 +20,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from kinematics.batches import batch_shape, rows
+from kinematics.batches import batch_shape, once, rows
 from kinematics.corner.stub import spin_axis
 from kinematics.frames import Array, Number, mirror
 from kinematics.parts import Corner, Kart
@@ -127,6 +127,7 @@ def each_whole(kart: Kart) -> Kart:
     return rows(kart, shape, slice(None)) if shape else kart
 
 
+@once
 def springs(kart: Kart) -> Springs:
     """Fix weight, centre of gravity, preload and tyre travel of a kart, or of each of a batch in order.
 

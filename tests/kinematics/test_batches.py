@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from kinematics.batches import at_every_lock, batch_shape, one_of, refuse_unless, rows
+from kinematics.batches import at_every_lock, batch_shape, once, one_of, refuse_unless, rows
 from kinematics.batches import stacked as together_settings
 from kinematics.figures import read
 from kinematics.figures.kart import NEAR_BOTH_WAYS
@@ -108,3 +108,19 @@ def test_settings_that_are_all_the_same_are_a_batch_all_the_same():
     assert batch_shape(whole) == (2, 1)
     assert whole.chassis is AS_MEASURED
     assert one_of(one_of(whole, 1), 0) == Setting()
+
+
+def test_what_is_made_of_a_record_is_made_once_and_anew_of_a_changed_one():
+    made = []
+
+    @once
+    def length(kart):
+        made.append(kart)
+        return kart.wheelbase
+
+    kart = replace(KART)
+    assert [length(kart), length(kart)] == [KART.wheelbase] * 2
+    longer = replace(kart, wheelbase=1100.0)
+    assert [length(longer), length(longer)] == [1100.0] * 2
+    assert made == [kart, longer]
+    assert kart == KART

@@ -13,10 +13,10 @@ from kinematics.frames import Y_LEFT, mirror
 from kinematics.lock import rear_wheel_centres, sweep, with_rod
 from kinematics.parts import CornerSetting, LoadCase, Setting
 from kinematics.rest import rest
-from kinematics.stance.energy import on_the_road
 from kinematics.standing.stand import stand, stood
 from tests.helpers.karts import KART, setting_from
 from tests.helpers.random_karts import front_wheels, random_kart
+from tests.twins.energy import on_the_road
 from tests.twins.stance import UP, Twin, lowest_point
 
 STILL = LoadCase("still")

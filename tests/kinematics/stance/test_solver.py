@@ -10,7 +10,7 @@ from kinematics.corner.contact import support_point
 from kinematics.frames import Array, dot, mirror
 from kinematics.lock import sweep
 from kinematics.parts import Kart, LoadCase
-from kinematics.stance.energy import compressions, energy
+from kinematics.stance.energy import energy as in_components
 from kinematics.stance.equilibrium import Stance, equilibrium, road_of, settle
 from kinematics.stance.inertia import body
 from kinematics.stance.slopes import Attitude, Wheels, front_axle, rear_axle, turns
@@ -19,6 +19,7 @@ from kinematics.stance.states import States
 from kinematics.standing.stand import stand
 from tests.helpers.karts import KART, REFERENCE
 from tests.helpers.random_karts import as_measured, front_wheels, random_kart, random_sweep
+from tests.twins.energy import compressions, energy
 
 SEEDS = range(30)
 ANGLES = ("pitch", "roll", "twist_front", "twist_rear")
@@ -133,6 +134,17 @@ def test_the_fast_slopes_are_those_of_the_readable_energy():
             ends = [energy(s, states, at._replace(**{at._fields[i]: at[i] + by})) for by in (h, -h)]
             slow = (ends[0] - ends[1]) / (2.0 * h)
             assert np.abs(slope - slow).max() < 1e-6 * np.abs(slow).max() + 1e-2
+
+
+@pytest.mark.parametrize("lean", [0.01, 0.5])
+def test_the_energy_in_components_is_the_readable_one(lean):
+    """From a wheel that just leaves the road to a kart that is about to fall."""
+    for seed in range(20):
+        s, states, at = random_states(seed)
+        angles = np.random.default_rng(seed).normal(scale=lean, size=(4, at.height.size))
+        at = Attitude(at.height, *angles)
+        readable = energy(s, states, at)
+        assert np.abs(in_components(s, states, at) - readable).max() < 1e-12 * np.abs(readable).max()
 
 
 def test_batches_are_the_loop_over_single_states():

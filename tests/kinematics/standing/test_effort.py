@@ -8,7 +8,6 @@ import pytest
 from kinematics.frames import mirror
 from kinematics.lock import Sweep, sweep
 from kinematics.parts import LoadCase, Setting
-from kinematics.stance.energy import energy
 from kinematics.stance.slopes import Attitude, Wheels
 from kinematics.stance.springs import springs
 from kinematics.stance.states import States
@@ -17,6 +16,7 @@ from kinematics.standing.stand import stand, stood
 from tests.helpers.karts import KART, REFERENCE, leaning, picker, setting_from
 from tests.helpers.random_karts import random_kart
 from tests.twins import road
+from tests.twins.energy import energy
 
 
 def standing_energy(swept: Sweep, standing):
