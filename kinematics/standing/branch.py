@@ -127,14 +127,18 @@ class _Case:
         kart, setting = rows(self.whole.kart, self.batch, which), rows(self.whole.setting, self.batch, which)
         return sweep(kart, setting, handwheel)
 
-    def placed(self, some: Rows, handwheel: Array, lateral: Array | None = None) -> Placed:
-        """Wheels, accelerations and floor at angles (m, N): a way to one side, unless lateral is given."""
+    def placed(self, some: Rows, handwheel: Array, lateral: Array) -> Placed:
+        """Wheels, accelerations and floor at angles (m, N), under lateral accelerations (m, N) in g."""
+        return self._placed(some, self.swept(some, handwheel), lateral)
+
+    def on_the_way(self, some: Rows, handwheel: Array, way: Array) -> Placed:
+        """The same on the way from straight ahead to these sides (m, 1): 1 to the left, -1 to the right."""
         swept = self.swept(some, handwheel)
-        if lateral is None:
-            way = np.where((handwheel < 0.0).any(axis=-1, keepdims=True), -1.0, 1.0)
-            lateral = self.lateral(swept, self.which[some], way)
-        given = placed(swept, lateral, self.longitudinal[some])
-        return tuple(np.broadcast_to(one, (*handwheel.shape, *[3][: i < 4])) for i, one in enumerate(given))
+        return self._placed(some, swept, self.lateral(swept, self.which[some], way))
+
+    def _placed(self, some: Rows, swept: Sweep, lateral: Array) -> Placed:
+        given, shape = placed(swept, lateral, self.longitudinal[some]), swept.handwheel.shape
+        return tuple(np.broadcast_to(one, (*shape, *[3][: i < 4])) for i, one in enumerate(given))
 
     def stood(self, some: Rows, there: Placed, near: Attitude | None = None) -> Stance:
         """On the road (m, N), searched from an attitude (m, N)."""
@@ -176,11 +180,12 @@ def _walked(case: _Case, some: Rows, ends: Array) -> tuple[Array, Array]:
     """
     steps = STEP * np.arange(int(np.ceil(np.max(np.abs(ends)) / STEP)) + 1)
     angles = np.sign(ends)[:, None] * np.minimum(steps, np.abs(ends)[:, None])
-    way, reach = case.placed(some, angles), case.swept(some, angles).reach
+    to = np.where(ends < 0.0, -1.0, 1.0)[:, None]
+    way, reach = case.on_the_way(some, angles, to), case.swept(some, angles).reach
     last = case.stood(some, tuple(one[:, :1] for one in way))
-    at, fell = np.repeat(np.stack(last.attitude), steps.size, axis=-1), np.full(some.size, np.inf)
-    air = last.clearance[:, 0] > 0.0
+    at, air = np.repeat(np.stack(last.attitude), steps.size, axis=-1), last.clearance[:, 0] > 0.0
     going = np.flatnonzero(~_fallen(last)[:, 0])
+    over: list[tuple[Rows, int]] = []
     for i in range(1, steps.size):
         going = going[reach[going, i] & (angles[going, i] != angles[going, i - 1])]
         if not going.size:
@@ -188,12 +193,23 @@ def _walked(case: _Case, some: Rows, ends: Array) -> tuple[Array, Array]:
         here = case.stood(some[going], tuple(one[going, i : i + 1] for one in way), _from(at, going, i - 1))
         now = here.clearance[:, 0] > 0.0
         rests = ~_fallen(here)[:, 0]
-        over = going[rests & (now != air[going]).any(axis=-1) & np.isinf(fell[going])]
-        if over.size:
-            fell[over] = _narrowed(case, some[over], angles[over, i - 1 : i + 1], _from(at, over, i - 1))
+        over.append((going[rests & (now != air[going]).any(axis=-1)], i))
         at[:, going, i:], air[going] = np.stack(here.attitude), now
         going = going[rests]
-    return at, fell
+    return at, _falls(case, some, angles, at, over)
+
+
+def _falls(case: _Case, some: Rows, angles: Array, at: Array, over: list[tuple[Rows, int]]) -> Array:
+    """Where each of the ways (n,) first falls, or inf: over says in which steps it may."""
+    first = np.full(some.size, np.inf)
+    if not any(which.size for which, _ in over):
+        return first
+    which = np.concatenate([ways for ways, _ in over])
+    step = np.concatenate([np.full(ways.size, i) for ways, i in over])
+    between = np.stack([angles[which, step - 1], angles[which, step]], axis=-1)
+    found = _narrowed(case, some[which], between, Attitude(*at[:, which, step - 1, None]))
+    np.minimum.at(first, which, np.abs(found))
+    return first * np.where(angles[:, -1] < 0.0, -1.0, 1.0)
 
 
 def _from(at: Array, which: Rows, i: int) -> Attitude:
@@ -209,10 +225,10 @@ def _fallen(standing: Stance) -> Mask:
 def _narrowed(case: _Case, some: Rows, between: Array, near: Attitude) -> Array:
     """The handwheel angle (n,) between two (n, 2) where a wheel falls; inf where it comes down by and by."""
     angles = np.linspace(between[:, 0], between[:, 1], 2**HALVINGS + 1, axis=-1)
-    way, every = case.placed(some, angles), np.arange(some.size)
+    every, to = np.arange(some.size), np.where(between[:, 1:] < 0.0, -1.0, 1.0)
 
     def clear(place: Rows, start: Attitude) -> tuple[Array, Attitude]:
-        here = case.stood(some, tuple(one[every, place][:, None] for one in way), start)
+        here = case.stood(some, case.on_the_way(some, angles[every, place][:, None], to), start)
         return here.clearance[:, 0], here.attitude
 
     low, high = np.zeros_like(some), np.full_like(some, 2**HALVINGS)

@@ -36,6 +36,10 @@ class Band:
         apart: Mask = (self.known > 0.0) & ((self.low > 0.0) | (self.high < 0.0))
         return apart
 
+    def between(self, places: Array, at: Array) -> Band:
+        """A band (N,) along rising places (N,), read between them at others (n,)."""
+        return Band(*(np.interp(at, places, part) for part in (self.low, self.high, self.known, self.never)))
+
 
 def band(values: Array, known: Mask, coverage: float = COVERAGE) -> Band:
     """The equal-tailed band (...) of samples (n, ...), by JCGM 101:2008, 7.7; infinite ones are known.

@@ -47,18 +47,20 @@ def shares(figure: Array, known: Mask, scores: Array, degree: int = SQUARES) -> 
     variance = float(np.var(found)) if count else 0.0
     if not variance > 0.0:
         return Shares(np.zeros(width), np.zeros(width), 0.0)
-    basis = np.concatenate([_polynomials(inputs[:, i], degree) for i in range(width)], axis=1)
-    return _shares(basis, (found - found.mean()) / np.sqrt(variance), width)
+    return _shares(_polynomials(inputs, degree), (found - found.mean()) / np.sqrt(variance), width)
 
 
-def _polynomials(score: Array, degree: int) -> Array:
-    """Polynomials (n, degree) of a score (n,), of mean 0, unit variance and uncorrelated over the samples."""
-    spread = float(np.std(score))
-    if not spread > 0.0:
-        return np.zeros((score.size, degree))
-    powers = np.vander((score - score.mean()) / spread, degree + 1, increasing=True)
-    found: Array = np.linalg.qr(powers)[0][:, 1:] * np.sqrt(score.size)
-    return found
+def _polynomials(inputs: Array, degree: int) -> Array:
+    """Polynomials (n, d * degree) of scores (n, d), input by input.
+
+    Each of mean 0 and unit variance; those of an input are uncorrelated over the samples. Of a constant: 0.
+    """
+    spread = np.std(inputs, axis=0)
+    varies = spread > 0.0
+    scaled = (inputs - inputs.mean(axis=0)) / np.where(varies, spread, 1.0)
+    powers = scaled.T[..., None] ** np.arange(degree + 1)
+    found = np.linalg.qr(powers)[0][..., 1:] * np.sqrt(len(inputs)) * varies[:, None, None]
+    return np.moveaxis(found, 0, 1).reshape(len(inputs), -1)
 
 
 def _shares(basis: Array, figure: Array, width: int) -> Shares:

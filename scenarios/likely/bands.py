@@ -21,6 +21,9 @@ from scenarios.likely.lineup import Lineup, Way
 from scenarios.likely.sampled import SAMPLES, Sampled, columns_of, sampled
 from scenarios.records import Scenario
 
+MOST_PLACES = 181
+"""Positions through lock at which every likely kart is solved; a shade shows no finer ones."""
+
 
 @dataclass(frozen=True)
 class Banded:
@@ -68,8 +71,7 @@ class Bands:
 
     def _found(self, name: str, address: Address) -> tuple[Values, Values]:
         """A figure of a setting: of the kart as written, and of all karts (n,), there scanned coarsely."""
-        at = self.addresses.index(address)
-        one, many = (self.lineup.read(name, self.addresses, coarse)[at] for coarse in (False, True))
+        one, many = (self.lineup.figure(name, address, self.addresses, coarse) for coarse in (False, True))
         return one, many
 
     def of(self, name: str, address: Address) -> Banded:
@@ -103,7 +105,10 @@ class Bands:
     def columns(
         self, name: str, case: LoadCase | None, names: Sequence[str], less_base: bool = False
     ) -> dict[str, Band]:
-        """Bands (N,) of columns by name through lock, also of a load case's, or of their change."""
+        """Bands (N,) of columns by name through lock, also of a load case's, or of their change.
+
+        Where there are very many positions they are worked out at fewer and read between them.
+        """
         cases = () if case is None else (case,)
         now, *base = (
             _columns(self.through_lock(one, cases), case) for one in (name, self.base)[: 1 + less_base]
@@ -112,15 +117,27 @@ class Bands:
         def banded(column: str) -> Band:
             its = now[column].values, now[column].known
             of_base = [(one[column].values, one[column].known) for one in base]
-            return band(*(differences(of_base[0], its) if of_base else its))
+            found = band(*(differences(of_base[0], its) if of_base else its))
+            return found if len(places) == len(self.positions) else found.between(places, self.positions)
 
+        places = self._places
         return {column: banded(column) for column in names}
 
+    @property
+    def positions(self) -> Array:
+        """The scenario's lock positions, handwheel angles in degrees (N,)."""
+        return np.linspace(*self.karts.scenario.handwheel_deg)
+
+    @property
+    def _places(self) -> Array:
+        """Where the likely karts are solved, handwheel angles in degrees (n,)."""
+        first, last, count = self.karts.scenario.handwheel_deg
+        return np.linspace(first, last, min(count, MOST_PLACES))
+
     def through_lock(self, name: str, cases: Sequence[LoadCase] = ()) -> Solved:
-        """A setting on all karts at the scenario's lock positions: every column of it is (n, N) or (N,)."""
-        lock = np.radians(np.linspace(*self.karts.scenario.handwheel_deg))
+        """A setting on all karts through lock, at most at MOST_PLACES: every column is (n, N) or (N,)."""
         at = self.lineup.holding(name).likely
-        return Solved(at.kart, at.settings[name], lock, tuple(cases), at.given)
+        return Solved(at.kart, at.settings[name], np.radians(self._places), tuple(cases), at.given)
 
 
 def _columns(solved: Solved, case: LoadCase | None) -> Mapping[str, Numbers]:

@@ -28,7 +28,9 @@ Way = Literal["as set", "kept", "reset"]
 """How a setting's tie rods are left: as it says itself, or as the first setting's, in length or in toe."""
 _RODS = {"kept": with_rods_kept, "reset": with_rods_reset}
 TOGETHER = 8
-"""Settings solved at a time."""
+"""Settings solved at a time, at most."""
+STANDING = 6000
+"""Settings, karts and load cases that stand at a time, at most: each takes some 100 kB."""
 NO_ROD = 1e6
 """mm: a length that joins nothing, where no length gives the toe that is asked for."""
 
@@ -118,13 +120,21 @@ class Lineup:
             self._solve(name, missing, coarse)
         return [there[one] for one in addresses]
 
+    def figure(self, name: str, address: Address, among: Sequence[Address], coarse: bool) -> Values:
+        """One figure as `read` gives it; where it has not been read yet, those it is among are read with it."""
+        lineup = self.holding(name)
+        if address not in lineup._found[coarse, name]:
+            lineup.read(name, among, coarse)
+        return lineup._found[coarse, name][address]
+
     def _solve(self, name: str, addresses: Sequence[Address], coarse: bool) -> None:
         """Read figures of a setting, and of those that come with it."""
         at = self.likely if coarse else self.written
-        names = list(self.settings)
-        start = names.index(name) // TOGETHER * TOGETHER
-        some = names[start : start + TOGETHER]
-        cases = {case.name: case for case in self.karts.scenario.load_cases}
+        names, cases = list(self.settings), {case.name: case for case in self.karts.scenario.load_cases}
+        each = max(1, len(cases)) * (self.karts.count if coarse else 1)
+        together = min(TOGETHER, max(1, STANDING // each))
+        start = names.index(name) // together * together
+        some = names[start : start + together]
         batch = stacked([at.settings[one] for one in some], len(batch_shape(at.kart)))
         read = figures.read(at.kart, batch, addresses, cases, at.given, at.coarse)
         shape = (len(some), self.karts.count) if coarse else (len(some),)

@@ -148,6 +148,19 @@ def test_bands_of_columns_through_lock_are_those_of_figures_at_a_lock(found):
         assert (through.low[place], through.high[place]) == pytest.approx(ends, abs=1e-6)
 
 
+def test_of_very_many_positions_the_bands_are_read_between_fewer():
+    fine, few = (replace(load(), handwheel_deg=(-40.0, 40.0, count)) for count in (18_001, 181))
+    [case] = fine.cases(["gentle corner"])
+    names = [LOAD.name, "camber_left_deg"]
+    many, at_all = (bands(kart, ["as-delivered"], [LOAD]) for kart in (fine, few))
+    assert many.through_lock("as-delivered").columns["camber_left_deg"].values.shape[-1] < 200
+    through, solved = (one.columns("as-delivered", case, names) for one in (many, at_all))
+    for name in names:
+        assert through[name].low.shape == (18_001,)
+        for end in ("low", "high", "known"):
+            assert getattr(through[name], end)[::100] == pytest.approx(getattr(solved[name], end), abs=1e-6)
+
+
 _EXACT_YOKE = {"centre_mm": 0.0, "caster_deg": 0.0, "kingpin_inclination_deg": 0.0, "span_mm": 0.0}
 _EXACT_KART = {
     **{f"scale_{wheel}_kg": 0.0 for wheel in ("front_left", "front_right", "rear_left", "rear_right")},
