@@ -60,7 +60,8 @@ def _polynomials(inputs: Array, degree: int) -> Array:
     scaled = (inputs - inputs.mean(axis=0)) / np.where(varies, spread, 1.0)
     powers = scaled.T[..., None] ** np.arange(degree + 1)
     found = np.linalg.qr(powers)[0][..., 1:] * np.sqrt(len(inputs)) * varies[:, None, None]
-    return np.moveaxis(found, 0, 1).reshape(len(inputs), -1)
+    columns: Array = np.moveaxis(found, 0, 1).reshape(len(inputs), -1)
+    return columns
 
 
 def _shares(basis: Array, figure: Array, width: int) -> Shares:

@@ -121,7 +121,7 @@ class Lineup:
         return [there[one] for one in addresses]
 
     def figure(self, name: str, address: Address, among: Sequence[Address], coarse: bool) -> Values:
-        """One figure as `read` gives it; where it has not been read yet, those it is among are read with it."""
+        """One figure as `read` gives it, which reads those that it is among at once."""
         lineup = self.holding(name)
         if address not in lineup._found[coarse, name]:
             lineup.read(name, among, coarse)
