@@ -11,7 +11,7 @@ def start() -> int:
     """Run the command line that the program was started with; returns its exit code."""
     if _signal.getsignal(_signal.SIGINT) is _signal.default_int_handler:
         _signal.signal(_signal.SIGINT, _signal.SIG_DFL)
-    # The matrices are small: on a busy machine threads that share one wait for each other longer than they work.
+    # Matrices are small: on a busy machine threads that share one wait for each other longer than they work.
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     from viz.cli.main import main
 
