@@ -27,6 +27,7 @@ from scenarios import Scenario
 from scenarios.likely.bands import Banded, Bands
 from scenarios.likely.lineup import Lineup, Way
 from scenarios.likely.sampled import sampled
+from scenarios.sure.places import turned_round
 
 STILL = LoadCase("(standing still)")
 """No case of a file can have this name: one starts with a letter or a digit."""
@@ -78,9 +79,9 @@ class FirstAnswer:
     scenario: Scenario
     found: Bands
     corners: Sequence[DrivenCorner]
-    """Turned one way where the kart is even, else both ways."""
+    """Of each load case the turn that is told alone where the kart is even; else the other one as well."""
     weighed: float
-    """Handwheel angle, rad, at which the standing kart is weighed."""
+    """Handwheel angle, rad, + left, at which the standing kart is weighed."""
     even: bool
     """Whether every setting does the same to the left and to the right, to what is worth telling."""
 
@@ -94,14 +95,24 @@ class FirstAnswer:
         return len(self.found.lineup.scenarios) > 1
 
     @property
+    def first(self) -> str:
+        """The side, and the turn, that is told where one alone is: of the mirrored kart it is the other."""
+        return FRONT[0] if self.weighed > 0.0 else FRONT[1]
+
+    @property
+    def sides(self) -> Sequence[str]:
+        """Those of which is told."""
+        return (self.first,) if self.even else FRONT
+
+    @property
     def ahead(self) -> Address:
-        """Load on the inside rear of the kart standing still, straight ahead."""
-        return standing.INSIDE_REAR_LOAD.at("", 0.0, STILL.name)
+        """Load on the inside rear wheel of that way of the kart standing still, straight ahead."""
+        return _weighing(self.weighed)[0]
 
     @property
     def turned(self) -> Address:
-        """The same with the handwheel turned to the left."""
-        return standing.INSIDE_REAR_LOAD.at("", self.weighed, STILL.name)
+        """The same with the handwheel turned to where it is weighed."""
+        return _weighing(self.weighed)[1]
 
     def relief(self, name: str) -> Banded:
         """What steering takes off the inside rear of the standing kart, N, as a loss of load below 0."""
@@ -130,6 +141,12 @@ class FirstAnswer:
 
 def _straight(figure: Figure, side: str) -> Address:
     return figure.at(side) if figure is wheel.CASTER else figure.at(side, 0.0)
+
+
+def _weighing(weighed: float) -> list[Address]:
+    """Load on the rear wheel inside of a handwheel angle, the kart standing: straight ahead, and there."""
+    wheel_of = f"rear_{FRONT[0] if weighed > 0.0 else FRONT[1]}"
+    return [standing.LOAD.at(wheel_of, lock, STILL.name) for lock in (0.0, weighed)]
 
 
 def _asked(corners: Sequence[DrivenCorner], sides: Sequence[str]) -> dict[str, list[Address]]:
@@ -173,13 +190,15 @@ def answer(
     """
     lineup = _lineup(scenario, settings, count, way, other)
     weighed = min(radians(WEIGHED_DEG), *(one.kart.column.stop for one in lineup.scenarios))
-    corners = _corners(scenario, cases, at_deg, weighed)
-    weighing = [standing.INSIDE_REAR_LOAD.at("", lock, STILL.name) for lock in (0.0, weighed)]
+    first, other_way = FRONT[::-1] if turned_round(scenario.resolved) else FRONT
+    corners = _corners(scenario, cases, at_deg, weighed, (first, other_way))
+    weighed *= turn.WAYS[first]
+    weighing = _weighing(weighed)
     both = _asked(corners, FRONT)
     lineup.read(lineup.base, [*weighing, *both["left"], *both["right"]], coarse=False)
     even = all(_alike(lineup, name, both) for name in lineup.names)
-    told = [corner for corner in corners if corner.way == FRONT[0] or not even]
-    asked = _asked(told, FRONT[:1] if even else FRONT)
+    told = [corner for corner in corners if corner.way == first or not even]
+    asked = _asked(told, [first] if even else FRONT)
     addresses = [*weighing, *(one for some in asked.values() for one in some)]
     return FirstAnswer(scenario, Bands(lineup, addresses), told, weighed, even)
 
@@ -200,7 +219,7 @@ def _lineup(
 
 
 def _corners(
-    scenario: Scenario, cases: Sequence[str], at_deg: float | None, weighed: float
+    scenario: Scenario, cases: Sequence[str], at_deg: float | None, weighed: float, ways: Sequence[str]
 ) -> list[DrivenCorner]:
     """Those of the load cases that are no standing still, turned either way."""
     usual = weighed if at_deg is None else radians(at_deg)
@@ -208,7 +227,7 @@ def _corners(
     return [
         DrivenCorner(case, way, usual if at_deg is not None or case.handwheel is None else case.handwheel)
         for case in chosen
-        for way in FRONT
+        for way in ways
     ]
 
 

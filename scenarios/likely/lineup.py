@@ -23,6 +23,7 @@ from kinematics.parts import CornerSetting, Kart, Setting
 from scenarios.kit import SIDES
 from scenarios.likely.sampled import Fitted, Sampled, fitted
 from scenarios.records import Scenario
+from scenarios.sure.places import turned_round
 
 Way = Literal["as set", "kept", "reset"]
 """How a setting's tie rods are left: as it says itself, or as the first setting's, in length or in toe."""
@@ -80,7 +81,8 @@ class Lineup:
     def fitted(self) -> dict[str, Fitted]:
         """Each setting as it may come to be fitted."""
         kit, count = self.karts.scenario.kit, self.karts.count
-        return {name: fitted(setting, kit, count) for name, setting in self.settings.items()}
+        turned = turned_round(self.karts.scenario.resolved)
+        return {name: fitted(setting, kit, count, turned) for name, setting in self.settings.items()}
 
     @cached_property
     def written(self) -> Standpoint:

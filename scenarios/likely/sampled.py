@@ -20,7 +20,8 @@ from scenarios import build
 from scenarios.errors import refusing
 from scenarios.kit import SIDES, Kit, bushes
 from scenarios.records import Scenario
-from scenarios.sure.stated import Input, Where, inputs, value_at
+from scenarios.sure.places import Where, other_side, turned_round, value_at
+from scenarios.sure.stated import Input, inputs
 from scenarios.sure.usual import BUSH_CLOCK_DEG, BUSH_SIZE
 
 Tables = dict[str, Any]
@@ -56,13 +57,16 @@ def sampled(scenario: Scenario, count: int = SAMPLES) -> Sampled:
     tables, uncertain, even = deepcopy(scenario.resolved), inputs(scenario.resolved), points(count)
     values = np.empty((count, len(uncertain)))
     for at, one in enumerate(uncertain):
-        values[:, at] = drawn(one.uncertain, even[:, one.column], *_bounds(tables, one.places[0]))
+        share = even[:, one.column]
+        share = 1.0 - share if one.reflected else share
+        values[:, at] = drawn(one.uncertain, share, *_bounds(tables, one.places[0]))
         for place in one.places:
             _put(tables, place, values[:, at])
     with refusing(f"{scenario.source}: [sure] allows a kart that there cannot be"):
         kart = build.kart(tables)
         if name := tables.get(build.MEASURED):
-            kart = build.reckoned(kart, fitted(scenario.settings[name], scenario.kit, count).setting)
+            turned = turned_round(scenario.resolved)
+            kart = build.reckoned(kart, fitted(scenario.settings[name], scenario.kit, count, turned).setting)
     return Sampled(scenario, kart, _given(scenario, tables), uncertain, values)
 
 
@@ -104,8 +108,10 @@ class Fitted:
     """Standard scores (n,) of what is off, by name."""
 
 
-def fitted(setting: Setting, kit: Kit, count: int) -> Fitted:
+def fitted(setting: Setting, kit: Kit, count: int, turned: bool = False) -> Fitted:
     """A setting of one number each, so many times over; its bushes are called as the kit does.
+
+    Of a kart that is turned round (`places.turned_round`) the sides' errors are changed over.
 
     A bush that two settings share is off alike in both, so that it cancels; one that is turned or swapped is
     set anew.
@@ -115,7 +121,11 @@ def fitted(setting: Setting, kit: Kit, count: int) -> Fitted:
     for (side, place), bush in bushes(kit, setting).items():
         if not bush.size.centred:
             names = f"{side} {place} bush {bush.size}: size", f"{side} {place} bush {bush}: clock"
-            size, turn = (errors.setdefault(name, scores(strewn(count, name))) for name in names)
+            drawn_as = [other_side(name) if turned else name for name in names]
+            size, turn = (
+                errors.setdefault(name, scores(strewn(count, own)))
+                for name, own in zip(names, drawn_as, strict=True)
+            )
             corners[side] = replace(corners[side], **_off(corners[side], place, size, turn))
     return Fitted(replace(setting, left=corners["left"], right=corners["right"]), errors)
 

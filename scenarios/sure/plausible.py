@@ -11,7 +11,7 @@ from typing import Any
 
 from scenarios.errors import shown, unit_of
 from scenarios.ranges import Allowed
-from scenarios.sure.stated import every, row_of, value_at
+from scenarios.sure.places import every, row_of, value_at
 
 SCALE = Allowed(8, 90, "a child's kart to a heavy driver's")
 PLAUSIBLE: dict[str, Allowed] = {

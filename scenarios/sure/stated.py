@@ -2,25 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from math import inf
-from typing import Any
 
 from kinematics.tolerance.uncertain import Uncertain
 from scenarios.errors import unit_of
 from scenarios.ranges import RANGES
+from scenarios.sure.places import (
+    ACROSS,
+    CORNER,
+    Tables,
+    Where,
+    every,
+    opposite,
+    row_of,
+    turned_round,
+    value_at,
+)
 from scenarios.sure.usual import USUAL
 from scenarios.sure.ways import ASSUMED, MEASURED, WAYS
 
-Tables = Mapping[str, Any]
-Where = tuple[str | int, ...]
-"""Keys and a place in a list that lead to a number of the resolved tables."""
 OTHERS = "others"
 STATED = "stated"
 AXES = "xyz"
-FRONT_AND_REAR = ("front", "rear")
-CORNER = ("yoke", "stub", "tie_rod")
 OF_NOTHING = ("stub.wheel_forward_shift_mm", "stub.wheel_outward_shift_mm", "front.tread_width_mm")
 """At 0 these are known exactly, unless the file says more: no bend (wheelbase and track have uncertainties of
 their own) and a thin disc."""
@@ -39,6 +43,8 @@ class Input:
     """The reason of the standard uncertainty, '' where the file gives it."""
     column: int
     """Its place among all numbers that there can be: samples of it are the same whatever others there are."""
+    reflected: bool
+    """Whether it is drawn from the other end of its place."""
     places: tuple[Where, ...]
     """Where it stands in the resolved tables: twice where it serves both corners."""
 
@@ -55,48 +61,15 @@ def inputs(resolved: Tables) -> tuple[Input, ...]:
     of it; else one number serves both corners.
     """
     sure = resolved.get("sure", {})
-    found = (_input(resolved, sure, column, where) for column, where in enumerate(every()))
+    columns = {where: column for column, where in enumerate(every())}
+    turned = turned_round(resolved)
+    found = (_input(resolved, sure, columns, where, turned) for where in columns)
     return tuple(one for one in found if one is not None)
 
 
-def every() -> Iterator[Where]:
-    """Where all numbers that may be uncertain can stand, in an order that never changes."""
-    for row in USUAL:
-        table, _, key = row.rpartition(".")
-        homes = FRONT_AND_REAR if table == "front" else (table,) if table else ()
-        for home in homes or ("",):
-            yield from _numbers((home, key) if home else (key,))
-    for row in USUAL:
-        if row.startswith(CORNER):
-            yield from _numbers(("right", *row.split(".")))
-
-
-def _numbers(where: Where) -> Iterator[Where]:
-    """Those of a point but for the y of the column's foot, which lies in the mid-plane."""
-    if not row_of(where).endswith(("centre_mm", "arm_end_mm", "joint_mm", "foot_mm")):
-        yield where
-        return
-    yield from ((*where, n) for n in range(3) if where != ("column", "foot_mm") or n != 1)
-
-
-def row_of(where: Where) -> str:
-    """Under what name the tables of ranges and of usual ways have the number at a place."""
-    parts = [str(part) for part in where if isinstance(part, str) and part != "right"]
-    return ".".join(["front" if part == "rear" and len(parts) > 1 else part for part in parts])
-
-
-def value_at(tables: Tables, where: Where) -> Any:
-    """What stands at a place, None where there is nothing; a word in a point's place is of all three."""
-    found: Any = tables
-    for part in where:
-        if isinstance(part, str):
-            found = found.get(part) if isinstance(found, Mapping) else None
-        elif isinstance(found, list | tuple):
-            found = found[part]
-    return found
-
-
-def _input(resolved: Tables, sure: Tables, column: int, where: Where) -> Input | None:
+def _input(
+    resolved: Tables, sure: Tables, columns: dict[Where, int], where: Where, turned: bool
+) -> Input | None:
     value, twin, row = value_at(resolved, where), ("right", *where), row_of(where)
     own = _is_own(resolved, sure, where[1:]) if where[0] == "right" else True
     if value is None or not own:
@@ -108,7 +81,11 @@ def _input(resolved: Tables, sure: Tables, column: int, where: Where) -> Input |
     if not uncertain.spread:
         return None
     both = where[0] in CORNER and not _is_own(resolved, sure, where)
-    return Input(_name(where), uncertain, how, why, column, (where, twin) if both else (where,))
+    column = columns[where]
+    if turned and not both:
+        column = columns.get(opposite(where), column)
+    places = (where, twin) if both else (where,)
+    return Input(_name(where), uncertain, how, why, column, turned and where == ACROSS, places)
 
 
 def _is_own(resolved: Tables, sure: Tables, where: Where) -> bool:

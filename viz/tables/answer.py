@@ -27,14 +27,14 @@ LEAST_SHARE = 0.05
 
 def sweep_answer(told: FirstAnswer, name: str, sure: bool = True) -> list[str]:
     """What a setting is and what steering does with it."""
-    if told.found.of(name, told.straight("toe", FRONT[0])).value is None:
+    if told.found.of(name, told.straight("toe", told.first)).value is None:
         return laid([NOT_JOINED])
     lines = [_straight(told, name), *_relief(told, name, sure)]
     lines += [*_corner_lines(told, name, sure), *_sure(told, name, sure)]
     return laid(lines)
 
 
-def straight_number(told: FirstAnswer, name: str, short: str, side: str = FRONT[0]) -> float:
+def straight_number(told: FirstAnswer, name: str, short: str, side: str) -> float:
     """A figure straight ahead as a number, 0 where there is none."""
     return told.found.of(name, told.straight(short, side)).value or 0.0
 
@@ -50,7 +50,7 @@ def _straight(told: FirstAnswer, name: str) -> str:
             f"toe-{way} {number(abs(toe), 2)}° a wheel"
         )
 
-    left, *right = (said(side) for side in (FRONT[:1] if told.even else FRONT))
+    left, *right = (said(side) for side in told.sides)
     if right in ([], [left]):
         return f"Straight ahead: {left}."
     return f"Straight ahead: left {left}; right {right[0]}."
@@ -63,8 +63,9 @@ def _relief(told: FirstAnswer, name: str, sure: bool) -> Iterator[str]:
     does, where = ("takes", "off") if relief.value < 0.0 else ("puts", "on")
     size, after = magnitude(relief, "kg", kg, sure), before.value + relief.value
     was, now = (number(kg(value), 1) for value in (before.value, after))
-    weighed = number(degrees(told.weighed), 0)
-    yield f"Standing, {weighed}° of handwheel {does} {size} {where} the inside rear ({was} → {now})."
+    weighed, way = number(abs(degrees(told.weighed)), 0), told.first
+    turned, wheel = ("", "inside") if told.even else (f" to the {way}", way)
+    yield f"Standing, {weighed}° of handwheel{turned} {does} {size} {where} the {wheel} rear ({was} → {now})."
 
 
 def by_case(told: FirstAnswer) -> dict[str, list[DrivenCorner]]:
@@ -101,6 +102,7 @@ def _corner_lines(told: FirstAnswer, name: str, sure: bool) -> Iterator[str]:
     if told.corners:
         yield "The inside rear in each corner, at the handwheel angle driven there:"
     for case, corners in by_case(told).items():
+        corners = sorted(corners, key=lambda corner: FRONT.index(corner.way))
         said = [_corner(told, corner, name, sure) for corner in corners]
         yield f"  {case}, {number(degrees(corners[0].at), 0)}°: {_both(said, [c.way for c in corners])}."
 

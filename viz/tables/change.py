@@ -24,7 +24,7 @@ TOE = ("toe", 2, "°")
 def compare_answer(told: FirstAnswer, name: str, sure: bool = True) -> list[str]:
     """What a setting does against the base, toe set back; one of another kart as it is."""
     base = told.found.base
-    if any(told.found.of(one, told.straight("toe", FRONT[0])).value is None for one in (base, name)):
+    if any(told.found.of(one, told.straight("toe", told.first)).value is None for one in (base, name)):
         return laid([f"{name} against {base}: {NOT_JOINED}"])
     lines = [*_geometry(told, name), *_without_numbers(told, name), *_differences(told, name, sure)]
     lines += [*(_two_karts(told) if told.two_karts else _reset(told, name)), *_check(told, name, sure)]
@@ -40,7 +40,7 @@ def _parts(told: FirstAnswer) -> tuple[tuple[str, int, str], ...]:
 
 
 def _geometry(told: FirstAnswer, name: str) -> Iterator[str]:
-    base, sides = told.found.base, FRONT[:1] if told.even else FRONT
+    base, sides = told.found.base, told.sides
 
     def moved(short: str, side: str, places: int, unit: str) -> str:
         was, now = (straight_number(told, one, short, side) for one in (base, name))
@@ -125,7 +125,8 @@ def _which(told: FirstAnswer, name: str, what: Effect, sure: bool) -> Iterator[t
         if _same(told, name, corners, what, sure):
             yield case, corners[0]
         else:
-            yield from ((f"{case} {corner.way}", corner) for corner in corners)
+            ways = sorted(corners, key=lambda corner: FRONT.index(corner.way))
+            yield from ((f"{case} {corner.way}", corner) for corner in ways)
 
 
 def _same(told: FirstAnswer, name: str, corners: Sequence[DrivenCorner], what: Effect, sure: bool) -> bool:
@@ -185,15 +186,14 @@ def _check(told: FirstAnswer, name: str, sure: bool) -> Iterator[str]:
     if by.value is not None and abs(by.value) < told.turned.figure.worth:
         what = "differs" if told.two_karts else "was changed"
         gauge = (
-            f"measure what {what}"
-            if _same_angles(told, name, FRONT[:1] if told.even else FRONT)
-            else "measure caster and camber"
+            f"measure what {what}" if _same_angles(told, name, told.sides) else "measure caster and camber"
         )
         yield f"To check it: {gauge}; scales would not show it."
     elif by.value is not None:
-        way = "less" if by.value < 0.0 else "more"
+        way, side = "less" if by.value < 0.0 else "more", told.first
+        at = number(abs(degrees(told.weighed)), 0)
         yield (
-            f"To check it: standing, {number(degrees(told.weighed), 0)}° left, the left rear scale shows "
+            f"To check it: standing, {at}° {side}, the {side} rear scale shows "
             f"{magnitude(by, 'kg', kg, sure)} {way}."
         )
     yield BRIEF

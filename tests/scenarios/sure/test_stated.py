@@ -6,7 +6,8 @@ import pytest
 
 from kinematics.tolerance.points import COLUMNS
 from scenarios import builtin_names, builtin_text, copy_builtin, load
-from scenarios.sure.stated import Input, every, inputs
+from scenarios.sure.places import every
+from scenarios.sure.stated import Input, inputs
 from tests.helpers.scenario_edit import scenario
 
 
