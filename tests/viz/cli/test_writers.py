@@ -8,6 +8,7 @@ import stat
 import subprocess
 import sys
 import time
+from contextlib import contextmanager
 
 import pytest
 
@@ -29,23 +30,36 @@ def made():
 
 
 @pytest.fixture(autouse=True)
-def drawn_once(request, monkeypatch, made):
-    """A plot or a hand-out is drawn the first time only: how it is written is asked here, each time anew."""
+def drawn_once(monkeypatch, made):
+    """What is in a picture is drawn once, and small: how it is written is asked here, each time anew."""
+    from matplotlib.figure import Figure
+
+    from viz.canvas import movie
     from viz.handout import writing
     from viz.plots import lock
 
-    name = request.node.name.partition("[")[2]
+    def once(key, draw):
+        if key not in made:
+            made[key] = draw()
+        return made[key]
 
-    def once(draw):
-        def kept(*asked, **options):
-            if name not in made:
-                made[name] = draw(*asked, **options)
-            return made[name]
+    def small(figure, suffix, draw=lock.figure_bytes):
+        return once(suffix, lambda: draw(Figure((1.0, 1.0)), suffix))
 
-        return kept
+    def page(*asked, draw=writing.page, **options):
+        return once("page", lambda: draw(*asked, **{**options, "size": (160, 96)}))
 
-    for module, draw in ((lock, "figure_bytes"), (writing, "page")):
-        monkeypatch.setattr(module, draw, once(getattr(module, draw)))
+    @contextmanager
+    def canvas(data, *how, draw=movie._canvas, **options):
+        def every():
+            with draw(data, *how, **options) as picture:
+                return [picture(index) for index in range(data.count)]
+
+        yield once(data.count, every).__getitem__
+
+    monkeypatch.setattr(lock, "figure_bytes", small)
+    monkeypatch.setattr(writing, "page", page)
+    monkeypatch.setattr(movie, "_canvas", canvas)
 
 
 def gone(folder):
