@@ -20,6 +20,7 @@ def test_without_a_command_it_prints_its_help(capsys):
     assert "commands:" in capsys.readouterr().out
 
 
+UNSURE = ("--sure", "none")
 INNER = [["scenario", name] for name in ("copy", "schema", "check", "list")]
 COMMANDS = [[], *([name] for name in cli.COMMANDS), *INNER]
 
@@ -164,8 +165,8 @@ def test_a_closed_stderr_neither_ends_it_nor_spoils_what_it_writes(tmp_path):
         os.close(0)
         os.close(2)
 
-    kept = run_cold("sweep", "--json", str(tmp_path / "open.json"))
-    done = run_cold("sweep", "--json", str(tmp_path / "closed.json"), preexec_fn=closed)
+    kept = run_cold("sweep", *UNSURE, "--json", str(tmp_path / "open.json"))
+    done = run_cold("sweep", *UNSURE, "--json", str(tmp_path / "closed.json"), preexec_fn=closed)
     assert (done.returncode, done.stdout) == (0, kept.stdout)
     assert (tmp_path / "closed.json").read_bytes() == (tmp_path / "open.json").read_bytes()
     refused = run_cold("nope", preexec_fn=closed)
@@ -188,7 +189,7 @@ def test_a_home_that_cannot_be_written_to_is_nobodys_business(tmp_path, argument
 @pytest.mark.parametrize("output", [[], ["--json", "-"], ["--csv", "/dev/full"]])
 def test_a_full_disk_is_one_line(output):
     with open("/dev/full", "wb") as full:
-        command = [sys.executable, "-m", "viz", "sweep", *output]
+        command = [sys.executable, "-m", "viz", "sweep", *UNSURE, *output]
         done = subprocess.run(command, stdout=full, stderr=subprocess.PIPE, check=False)
     assert done.returncode == 2
     assert done.stderr.count(b"\n") == 1
@@ -196,7 +197,9 @@ def test_a_full_disk_is_one_line(output):
 
 
 def test_a_terminal_of_few_letters_still_gets_its_table():
-    done = run_cold("sweep", "--tables", env={**os.environ, "PYTHONIOENCODING": "ascii", "PYTHONUTF8": "0"})
+    done = run_cold(
+        "sweep", "--tables", *UNSURE, env={**os.environ, "PYTHONIOENCODING": "ascii", "PYTHONUTF8": "0"}
+    )
     assert done.returncode == 0
     assert b"stop of ?75 deg" in done.stdout
 
@@ -207,8 +210,8 @@ NOT_IN_KIT = ("--both", "bottom=2mm@180")
 @pytest.mark.parametrize(
     "words",
     [
-        ("sweep", *NOT_IN_KIT, "--json", "/dev/full"),
-        ("sweep", *NOT_IN_KIT, "--csv", "/dev/full"),
+        ("sweep", *NOT_IN_KIT, *UNSURE, "--json", "/dev/full"),
+        ("sweep", *NOT_IN_KIT, *UNSURE, "--csv", "/dev/full"),
         ("view", *NOT_IN_KIT, "--out", "kart.glb", "--against", "less-caster"),
     ],
 )
@@ -218,14 +221,19 @@ def test_a_refusal_stands_alone_though_there_is_something_to_warn_of(capsys, coa
 
 
 def test_what_is_warned_of_follows_what_was_written(capsys, coarse):
-    assert cli.main(["sweep", coarse, *NOT_IN_KIT, "--json", "run.json"]) == 0
+    assert cli.main(["sweep", coarse, *NOT_IN_KIT, *UNSURE, "--json", "run.json"]) == 0
     assert "lockarc: warning: setting.as given: left bottom" in capsys.readouterr().err
     assert cli.main(["view", coarse, *NOT_IN_KIT, "--out", "kart.glb"]) == 0
     assert "lockarc: warning: setting.as given: left bottom" in capsys.readouterr().err
 
 
 @pytest.mark.parametrize(
-    "words", [("sweep", "--tables"), ("compare", "--tables"), ("map", "--json", "map.json")]
+    "words",
+    [
+        ("sweep", "--tables"),
+        ("compare", "--tables", "--setting", "more-caster", "--case", "standing"),
+        ("map", "--json", "map.json"),
+    ],
 )
 def test_a_terminal_sees_long_work_go_on(capsys, coarse, monkeypatch, words):
     told = []
