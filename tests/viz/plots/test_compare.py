@@ -36,7 +36,7 @@ def test_lines_are_the_columns_and_their_changes(scenario):
 def test_the_command_writes_it(tmp_path):
     """Which file a suffix means is the same for every command: see those of sweep and map."""
     place = tmp_path / "c.svg"
-    few = ("--lock", "-40", "40", "--positions", "5", "--case", "slow corner")
+    few = ("--lock", "-40", "40", "--positions", "5", "--case", "slow corner", "--sure", "none")
     assert cli.main(["compare", "--setting", "more-caster", *few, "--plot", str(place)]) == 0
     assert place.read_bytes().startswith(b"<?xml")
 
