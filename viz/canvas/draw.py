@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
 
+from kinematics.batches import once
 from viz.canvas.text import add_text, anchor, dress, tie
 from viz.look.palette import LIGHT, Theme
 from viz.scene.data import Body, Camera, Label, SceneData
@@ -195,10 +196,18 @@ def aim(renderer: Any, camera: Camera) -> None:
 
 def _surface(mesh: Mesh, theme: Theme) -> Any:
     """A PyVista surface with a colour and a normal at every point."""
+    surface = _shaded(mesh).copy(deep=False)
+    surface.point_data["colour"] = theme.palette()[surface.point_data["role"]]
+    return surface
+
+
+@once
+def _shaded(mesh: Mesh) -> Any:
+    """The surface with a normal at every point, as any plotter and theme has it."""
     import pyvista as pv
 
     surface = pv.PolyData.from_regular_faces(mesh.vertices, mesh.faces)
-    surface.point_data["colour"] = theme.palette()[mesh.roles]
+    surface.point_data["role"] = mesh.roles
     return surface.compute_normals(
         cell_normals=False, split_vertices=True, feature_angle=CREASE, consistent_normals=False
     )

@@ -84,12 +84,13 @@ def _in_every_theme(
     plotter = pv.Plotter(off_screen=True, window_size=list(size), lighting="light kit")
     try:
         plotter.render_window.SetMultiSamples(SAMPLES)
-        handle = draw.add_to(plotter, data)
+        handle = draw.add_to(plotter, data, themes[0])
         handle.set_words(bool(data.notes))  # loads beside the wheels of a standing kart
         draw.look(plotter, _nearer(data.cameras[view]))
         made = {}
         for theme in themes:
-            handle.set_theme(theme)
+            if theme is not handle.theme:
+                handle.set_theme(theme)
             made[theme.name] = list(_drawn(plotter, handle, tell))
         return made
     finally:

@@ -16,7 +16,7 @@ from viz.handout.content import STOPS as DEFAULT_STOPS
 
 NAMES = ("as-delivered", "more-caster")
 LIMIT = 4_000_000
-STOPS = 7  # fewer than by default, to be drawn quickly: one every 20 degrees of handwheel
+STOPS = 5  # fewer than by default, to be drawn quickly: one every 30 degrees of handwheel
 CELLS = """[...document.querySelectorAll('#live tbody tr')]
   .map(r => [...r.cells].slice(1).map(c => c.textContent))"""
 CURSORS = """[...document.querySelectorAll('.cursor')]
@@ -94,7 +94,7 @@ def test_the_slider_changes_picture_and_numbers(opened, file):
         page.keyboard.press("ArrowLeft")
     stop = data["start"] + 2
     assert cells(page) == at_stop(data, stop)
-    assert page.locator("#said").inner_text() == data["says"][stop] == "handwheel 40.0° to the left"
+    assert page.locator("#said").inner_text() == data["says"][stop] == "handwheel 60.0° to the left"
     assert page.locator("#lock").get_attribute("aria-valuetext") == data["says"][stop]
     assert page.locator("#viewA").get_attribute("src") == data["pictures"]["light"]["A"][stop]
     assert np.abs(pixels(page) - before).max() > 60.0
