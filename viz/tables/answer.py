@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from math import degrees, isinf
 
 from kinematics.figures.figure import FRONT
@@ -40,20 +40,20 @@ def straight_number(told: FirstAnswer, name: str, short: str, side: str) -> floa
 
 
 def _straight(told: FirstAnswer, name: str) -> str:
-    def said(side: str) -> str:
-        caster, camber, toe = (
-            straight_number(told, name, short, side) for short in ("caster", "camber", "toe")
-        )
-        way = "in" if toe > 0.0 else "out"
-        return (
-            f"caster {number(caster, 1, hand=PAGE)}°, camber {number(camber, 1, hand=PAGE)}°, "
-            f"toe-{way} {number(abs(toe), 2)}° a wheel"
-        )
+    def said(short: str, how: Callable[[float], str], tail: str = "") -> str:
+        each = [how(straight_number(told, name, short, side)) for side in told.sides]
+        if len(set(each)) == 1:
+            return f"{short} {each[0]}{tail}"
+        return f"{short} {', '.join(map(' '.join, zip(told.sides, each, strict=True)))}{tail}"
 
-    left, *right = (said(side) for side in told.sides)
-    if right in ([], [left]):
-        return f"Straight ahead: {left}."
-    return f"Straight ahead: left {left}; right {right[0]}."
+    def tilted(value: float) -> str:
+        return f"{number(value, 1, hand=PAGE)}°"
+
+    def faced(value: float) -> str:
+        return f"{number(abs(value), 2)}° {'in' if value > 0.0 else 'out'}"
+
+    parts = said("caster", tilted), said("camber", tilted), said("toe", faced, " a wheel")
+    return f"Straight ahead: {(', ' if len(told.sides) == 1 else '; ').join(parts)}."
 
 
 def _relief(told: FirstAnswer, name: str, sure: bool) -> Iterator[str]:
@@ -64,8 +64,8 @@ def _relief(told: FirstAnswer, name: str, sure: bool) -> Iterator[str]:
     size, after = magnitude(relief, "kg", kg, sure), before.value + relief.value
     was, now = (number(kg(value), 1) for value in (before.value, after))
     weighed, way = number(abs(degrees(told.weighed)), 0), told.first
-    turned, wheel = ("", "inside") if told.even else (f" to the {way}", way)
-    yield f"Standing, {weighed}° of handwheel{turned} {does} {size} {where} the {wheel} rear ({was} → {now})."
+    turned, wheel = ("of handwheel", "inside") if told.even else (way, way)
+    yield f"Standing, {weighed}° {turned} {does} {size} {where} the {wheel} rear ({was} → {now})."
 
 
 def by_case(told: FirstAnswer) -> dict[str, list[DrivenCorner]]:
@@ -87,7 +87,7 @@ def _corner(told: FirstAnswer, corner: DrivenCorner, name: str, sure: bool) -> t
     carries = magnitude(load, "kg", kg, sure)
     if lifts.value is None or isinf(lifts.value):
         lifting = 100.0 * (1.0 - float(lifts.band.never))
-        doubt = f" (in {number(lifting, 0)} of 100 likely karts it lifts)" if sure and lifting > 2.5 else ""
+        doubt = f" ({number(lifting, 0)} in 100 lift)" if sure and lifting > 2.5 else ""
         return carries, f"stays down{doubt}"
     return carries, f"leaves the road at {angle(lifts, sure)}"
 

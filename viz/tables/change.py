@@ -40,24 +40,29 @@ def _parts(told: FirstAnswer) -> tuple[tuple[str, int, str], ...]:
 
 
 def _geometry(told: FirstAnswer, name: str) -> Iterator[str]:
-    base, sides = told.found.base, told.sides
-
-    def moved(short: str, side: str, places: int, unit: str) -> str:
-        was, now = (straight_number(told, one, short, side) for one in (base, name))
-        return f"{short} {shift(was, now, places, unit)}"
-
-    parts = _parts(told)
-
-    def said_of(side: str) -> str:
-        if _same_angles(told, name, [side]):
-            return f"caster, camber{', trail and toe alike' if told.two_karts else ' and trail as before'}"
-        return ", ".join(moved(short, side, places, unit) for short, places, unit in parts)
-
-    said = [said_of(side) for side in sides]
-    if len(set(said)) == 1:
-        yield f"{said[0].capitalize()}."
+    changed = [side for side in told.sides if not _same_angles(told, name, [side])]
+    before = "alike" if told.two_karts else "as before"
+    if not changed:
+        yield f"Caster, camber{', trail and toe' if told.two_karts else ' and trail'} {before}."
+        return
+    said = "; ".join(_moved(told, name, changed, *part) for part in _parts(told))
+    if len(changed) == len(told.sides):
+        yield f"{said.capitalize()}."
     else:
-        yield from (f"{side.capitalize()}: {text}." for side, text in zip(FRONT, said, strict=True))
+        [other] = set(told.sides) - set(changed)
+        yield f"{changed[0].capitalize()} {said}; {other} {before}."
+
+
+def _moved(told: FirstAnswer, name: str, sides: Sequence[str], short: str, places: int, unit: str) -> str:
+    """How far an angle or a length moves, from what to what; of sides that differ each, and only how far."""
+    ends = [[straight_number(told, one, short, side) for one in (told.found.base, name)] for side in sides]
+    whole = [shift(was, now, places, unit) for was, now in ends]
+    far = [one.partition(" (")[0] for one in whole]
+    if len(set(whole)) == 1:
+        return f"{short} {whole[0]}"
+    if len(set(far)) == 1:
+        return f"{short} {far[0]}"
+    return f"{short} {', '.join(f'{side} {by}' for side, by in zip(sides, far, strict=True))}"
 
 
 def _same_angles(told: FirstAnswer, name: str, sides: Sequence[str]) -> bool:
@@ -103,30 +108,49 @@ def _without_numbers(told: FirstAnswer, name: str) -> Iterator[str]:
 
 
 def _differences(told: FirstAnswer, name: str, sure: bool) -> Iterator[str]:
-    """A line for each thing that changes: in which corners, and by how much."""
+    """A line for each thing that changes: in which corners, and by how much; and where nothing does."""
     for what in TOLD:
-        groups: dict[str, dict[str, list[str]]] = {}
+        groups: dict[str, list[Said]] = {}
         largest = 0.0
-        for which, corner in _which(told, name, what, sure):
+        for way, corner in _which(told, name, what, sure):
             heading, size = _difference(told, name, corner, what, sure)
             value = abs(told.found.change(name, corner.addresses[what.short]).value or 0.0)
             if heading and not (what.largest and value <= largest):
                 groups = {} if what.largest else groups
                 largest = max(value, largest)
-                groups.setdefault(heading, {}).setdefault(size, []).append(which)
-        for heading, sizes in groups.items():
-            said = (f"{', '.join(where)} {size}".strip() for size, where in sizes.items())
-            yield f"{heading}: {'; '.join(said)}."
+                groups.setdefault(heading, []).append(Said(corner.case.name, way, size))
+        yield from (f"{heading}: {_listed(said)}." for heading, said in groups.items())
+
+
+class Said(NamedTuple):
+    """How large a difference is in a corner turned one way, '' for either."""
+
+    case: str
+    way: str
+    size: str
+
+
+def _listed(said: Sequence[Said]) -> str:
+    """Each corner once with what is said of its turns, those together of which the same is said."""
+    tails: dict[str, list[str]] = {}
+    for case in dict.fromkeys(one.case for one in said):
+        ways = [one for one in said if one.case == case]
+        if len({one.size for one in ways}) == 1:
+            tail, way = ways[0].size, "" if len(ways) > 1 else ways[0].way
+            tails.setdefault(tail, []).append(f"{case} {way}".strip())
+        else:
+            tails.setdefault(", ".join(f"{one.way} {one.size}" for one in ways), []).append(case)
+    return "; ".join(f"{', '.join(where)} {tail}".strip() for tail, where in tails.items())
 
 
 def _which(told: FirstAnswer, name: str, what: Effect, sure: bool) -> Iterator[tuple[str, DrivenCorner]]:
-    """The corners to tell of a change: one turn of those where it does the same turning either way."""
-    for case, corners in by_case(told).items():
+    """The turns to tell of a change, one of those ('') where it does the same turning either way."""
+    for corners in by_case(told).values():
         if _same(told, name, corners, what, sure):
-            yield case, corners[0]
+            yield "", corners[0]
         else:
             ways = sorted(corners, key=lambda corner: FRONT.index(corner.way))
-            yield from ((f"{case} {corner.way}", corner) for corner in ways)
+            yield from ((corner.way, corner) for corner in ways)
 
 
 def _same(told: FirstAnswer, name: str, corners: Sequence[DrivenCorner], what: Effect, sure: bool) -> bool:

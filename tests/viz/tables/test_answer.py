@@ -24,7 +24,7 @@ from viz.tables.steps import report
 from viz.words.width import WIDTH
 
 MOST_LINES = 12
-UNEVEN = 8
+UNEVEN = 5
 """Lines more for a bent kart, of which two turns have to be told."""
 EVEN = {f"kart.scale_{wheel}_kg": kg for wheel, kg in zip(
     ("front_left", "front_right", "rear_left", "rear_right"), (34.0, 34.0, 45.0, 45.0), strict=True
