@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from math import degrees, isfinite
 from typing import Any
 
@@ -10,10 +11,19 @@ from scenarios.ask.answer import FirstAnswer
 from scenarios.likely.bands import Banded
 
 
-def document(told: FirstAnswer, changes: bool = False) -> dict[str, Any]:
-    """Figures of every setting, or with changes every other setting's less the base's, toe set back."""
+def document(
+    told: FirstAnswer, changes: bool = False, progress: Callable[[int, int], None] = lambda done, of: None
+) -> dict[str, Any]:
+    """Figures of every setting, or with changes every other setting's less the base's, toe set back.
+
+    progress is told how many settings are done, and of how many.
+    """
     lineup = told.found.lineup
     names = [name for name in lineup.names if not (changes and name == lineup.base)]
+    settings = []
+    for done, name in enumerate(names, 1):
+        settings.append(_setting(told, name, changes))
+        progress(done, len(names))
     return {
         "likely_karts": lineup.karts.count,
         "coverage": COVERAGE,
@@ -22,7 +32,7 @@ def document(told: FirstAnswer, changes: bool = False) -> dict[str, Any]:
             {"load_case": one.case.name, "turn": one.way, "handwheel_deg": round(degrees(one.at), 9)}
             for one in told.corners
         ],
-        "settings": [_setting(told, name, changes) for name in names],
+        "settings": settings,
     }
 
 

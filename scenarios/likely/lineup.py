@@ -143,7 +143,8 @@ class Lineup:
         for address, (numbers, known) in zip(addresses, read, strict=True):
             whole, there = np.broadcast_to(numbers, shape), np.broadcast_to(known, shape)
             for row, one in enumerate(some):
-                self._found[coarse, one][address] = whole[row], there[row]
+                # Copies: a view would keep every position of the batch it was read from.
+                self._found[coarse, one][address] = whole[row].copy(), there[row].copy()
 
 
 def _as_lengths(kart: Kart, settings: Mapping[str, Setting]) -> dict[str, Setting]:

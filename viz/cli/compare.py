@@ -15,9 +15,11 @@ from viz.cli.outputs import (
     Content,
     add_answer_arguments,
     add_output_arguments,
+    as_data,
     check_at,
     deliver,
     outputs_of,
+    shades,
 )
 from viz.words.progress import progress_bar
 
@@ -116,7 +118,6 @@ def run_one(arguments: argparse.Namespace) -> int:
     at_deg = asked.at_deg if at_deg is None else abs(at_deg)
     check_at(asked.scenario, at_deg)
     from scenarios.ask.compare import check, compare
-    from scenarios.documents.answer import document as answer_document
     from scenarios.documents.chunks import json_chunks
     from scenarios.documents.compare import csv_pieces, document
     from viz.tables.compare import report
@@ -134,7 +135,7 @@ def run_one(arguments: argparse.Namespace) -> int:
         compared()
     contents: dict[str, Content] = {
         "--json": lambda: json_chunks(
-            {**document(compared()), "first_answer": answer_document(answered(), True) if sure else None}
+            {**document(compared()), "first_answer": as_data(answered, sure, changes=True)}
         ),
         "--csv": lambda: csv_pieces(compared()),
         "--plot": lambda: _figure(compared(), way, answered() if sure else None, outputs.dark),
@@ -184,5 +185,6 @@ def _figure(compared: Compared, way: str, told: FirstAnswer | None, dark: bool) 
     scenario = compared.scenario
     [case] = scenario.cases(compared.cases[:1]) if compared.cases else [None]
     names = columns_drawn(case is not None)
-    bands = [told.found.columns(one.name, case, names, less_base=True) for one in compared.settings]
+    others = [one.name for one in compared.settings]
+    bands = shades(others, lambda name: told.found.columns(name, case, names, less_base=True))
     return compare_figure(compared, way, dark, bands)

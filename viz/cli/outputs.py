@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import degrees
-from typing import TYPE_CHECKING, AnyStr
+from typing import TYPE_CHECKING, Any, AnyStr
 
 from scenarios.errors import Refusal
 from viz.cli.parser import finite
@@ -18,7 +18,9 @@ from viz.words.width import WIDE, WIDEST, WIDTH
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
+    from kinematics.tolerance.band import Band
     from scenarios import Scenario
+    from scenarios.ask.answer import FirstAnswer
 
 PLOT_SUFFIXES = ("png", "svg", "pdf")
 
@@ -99,6 +101,26 @@ def deliver(
         write_all([replace(output, content=_told(output.content, progress)) for output in ready])
     warn(warnings)
     say(*lines)
+
+
+def as_data(answered: Callable[[], FirstAnswer], sure: bool, changes: bool = False) -> dict[str, Any] | None:
+    """The first answer as a document holds it; nothing where it is not asked how sure it is."""
+    if not sure:
+        return None
+    from scenarios.documents.answer import document
+
+    with progress_bar("settings") as progress:
+        return document(answered(), changes, progress)
+
+
+def shades(names: Sequence[str], of: Callable[[str], dict[str, Band]]) -> list[dict[str, Band]]:
+    """The bands of the columns of settings, by name, as a plot shows them."""
+    with progress_bar("settings") as progress:
+        found = []
+        for done, name in enumerate(names, 1):
+            found.append(of(name))
+            progress(done, len(names))
+        return found
 
 
 def _pieces(made: Iterable[bytes] | Figure, target: Destination) -> Iterable[bytes]:

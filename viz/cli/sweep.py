@@ -14,9 +14,11 @@ from viz.cli.outputs import (
     Content,
     add_answer_arguments,
     add_output_arguments,
+    as_data,
     check_at,
     deliver,
     outputs_of,
+    shades,
 )
 from viz.words.progress import progress_bar
 
@@ -60,7 +62,6 @@ def run(arguments: argparse.Namespace) -> int:
     scenario, at_deg = asked.scenario, asked.at_deg if at_deg is None else abs(at_deg)
     check_at(scenario, at_deg)
     from scenarios.ask import run as solved
-    from scenarios.documents.answer import document as answer_document
     from scenarios.documents.chunks import json_chunks
     from scenarios.documents.run import csv_pieces, document
 
@@ -69,11 +70,10 @@ def run(arguments: argparse.Namespace) -> int:
     tables, sure = bool(arguments.tables), arguments.sure != "none"
     answered = cache(partial(_answered, asked, at_deg, sure))
 
-    def in_data() -> dict[str, Any] | None:
-        return answer_document(answered()) if sure else None
-
     contents: dict[str, Content] = {
-        "--json": lambda: json_chunks({**document(scenario, runs, at_deg), "first_answer": in_data()}),
+        "--json": lambda: json_chunks(
+            {**document(scenario, runs, at_deg), "first_answer": as_data(answered, sure)}
+        ),
         "--csv": lambda: csv_pieces(runs),
         "--plot": lambda: _figure(scenario, runs, answered() if sure else None, outputs.dark),
     }
@@ -119,7 +119,8 @@ def _figure(scenario: Scenario, runs: Sequence[Run], told: FirstAnswer | None, d
     if told is None:
         return lock_figure(scenario.title, runs, dark)
     case = runs[0].cases[0].case if runs[0].cases else None
-    bands = [told.found.columns(run.name, case, columns_drawn(case is not None)) for run in runs]
+    drawn = columns_drawn(case is not None)
+    bands = shades([run.name for run in runs], lambda name: told.found.columns(name, case, drawn))
     return lock_figure(scenario.title, runs, dark, bands)
 
 
