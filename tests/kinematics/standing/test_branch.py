@@ -44,7 +44,7 @@ def stood(*degrees):
 
 def twin_at(degrees):
     """The slow twin at one handwheel angle."""
-    swept, _ = stood(degrees)
+    swept = sweep(TABLE, MUCH, np.radians([degrees]))
     left, spin, right, spin_right = (v[0] for v in front_wheels(swept))
     floor = np.array([float(depth) for depth in swept.rest.floor])
     return Twin(TABLE, [(left, spin), (right, spin_right)], 0.0, floor=floor)
@@ -61,7 +61,7 @@ def held(twin, roll):
         lambda place: twin.energy(at(place)) - base,
         [KART.frame.axis_height + 10.0, 0.0],
         method="Nelder-Mead",
-        options={"maxiter": 4000, "xatol": 1e-6, "fatol": 1e-8},
+        options={"maxiter": 4000, "xatol": 1e-4, "fatol": 1e-5},
     )
     return found.fun, at(found.x)
 
