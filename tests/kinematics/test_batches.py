@@ -63,12 +63,19 @@ def assert_is(together, alone, shape, at):
         assert off.max() < 1e-6 * one.address.figure.worth, key
 
 
+@pytest.fixture(scope="module")
+def alone():
+    """Every figure of each kart."""
+    [setting] = fitted(1)
+    return [told(kart, setting) for kart in drawn()]
+
+
 @pytest.mark.parametrize("shape", [(COUNT,), (3, 4)])
-def test_a_batch_of_karts_has_the_figures_of_each_alone(shape):
-    karts, [setting] = drawn(), fitted(1)
-    together = told(stacked(karts, shape), setting)
-    for place, kart in enumerate(karts):
-        assert_is(together, told(kart, setting), shape, np.unravel_index(place, shape))
+def test_a_batch_of_karts_has_the_figures_of_each_alone(alone, shape):
+    [setting] = fitted(1)
+    together = told(stacked(drawn(), shape), setting)
+    for place, one in enumerate(alone):
+        assert_is(together, one, shape, np.unravel_index(place, shape))
 
 
 def test_karts_and_settings_make_one_batch():

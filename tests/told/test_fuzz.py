@@ -27,7 +27,9 @@ def folder(tmp_path_factory):
         yield
 
 
-@pytest.mark.parametrize("group", range(GROUPS))
+@pytest.mark.parametrize(
+    "group", [pytest.param(n, marks=pytest.mark.long if n > 2 else ()) for n in range(GROUPS)]
+)
 def test_an_input_that_nobody_means_is_answered_or_refused_in_one_line(group):
     for number in range(group * EACH, (group + 1) * EACH):
         one = made(number)

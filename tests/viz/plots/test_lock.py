@@ -36,7 +36,7 @@ def bound():
 @pytest.fixture(scope="module")
 def alike(runs):
     """Two figures of the same, each laid out once for all kinds of file."""
-    figures = [lock_figure("Kart", runs[:2]) for _ in range(2)]
+    figures = [lock_figure("Kart", runs[:1]) for _ in range(2)]
     for figure in figures:
         figure.draw_without_rendering()
         figure.set_layout_engine("none")
@@ -62,7 +62,7 @@ def test_each_kind_of_file_opens_and_is_the_same_twice(alike, suffix, opens):
 
 @pytest.mark.parametrize(("dark", "theme"), [(False, LIGHT), (True, DARK)])
 def test_a_png_has_its_ground_at_the_edge_and_nothing_touches_it(runs, dark, theme):
-    image = Image.open(io.BytesIO(figure_bytes(lock_figure("Kart", runs, dark), "png"))).convert("RGB")
+    image = Image.open(io.BytesIO(figure_bytes(lock_figure("Kart", runs[:1], dark), "png"))).convert("RGB")
     pixels = np.asarray(image)
     edges = np.concatenate([pixels[0], pixels[-1], pixels[:, 0], pixels[:, -1]])
     assert (edges == rgb(theme.plate)).all()
