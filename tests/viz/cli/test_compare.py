@@ -24,6 +24,8 @@ from viz.words.numbers import number, signed
 SETTING, BASE = "more-caster", "as-delivered"
 FEW = ("--lock", "-40", "40", "--positions", "5", "--case", "slow corner")
 
+UNSURE = ("--sure", "none")
+
 
 @pytest.fixture(scope="module")
 def scenario():
@@ -31,7 +33,7 @@ def scenario():
 
 
 def compared(capsys, *arguments):
-    return json.loads(printed(capsys, "compare", *arguments, "--json", "-"))
+    return json.loads(printed(capsys, "compare", *arguments, *UNSURE, "--json", "-"))
 
 
 @pytest.fixture
@@ -142,7 +144,7 @@ def test_the_turns_told_give_the_toe_back(capsys, arguments):
 
 
 def test_text_tells_the_numbers_of_the_json(capsys):
-    text = printed(capsys, "compare", "--setting", "less-caster", *FEW, "--tables", "--wide")
+    text = printed(capsys, "compare", "--setting", "less-caster", *FEW, *UNSURE, "--tables", "--wide")
     [entry] = compared(capsys, "--setting", "less-caster", *FEW)["settings"]
     lines = text[text.index("What it upsets") :].splitlines()[1:]
     for address, line in zip(UPSET, lines, strict=False):
@@ -196,9 +198,8 @@ def test_more_settings_than_fit_abreast_make_a_second_block(capsys):
 
 
 def test_csv_holds_the_columns_of_the_json(capsys, one):
-    rows = list(
-        csv.DictReader(io.StringIO(printed(capsys, "compare", "--setting", SETTING, *FEW, "--csv", "-")))
-    )
+    text = printed(capsys, "compare", "--setting", SETTING, *FEW, *UNSURE, "--csv", "-")
+    rows = list(csv.DictReader(io.StringIO(text)))
     assert [(row["setting"], row["left_as"]) for row in rows[::5]] == [
         (BASE, "base"),
         *((SETTING, way) for way in ("alone", "reset", "spacers")),
@@ -274,6 +275,6 @@ def test_refusals_are_one_line_and_write_nothing(capsys, monkeypatch, tmp_path, 
 
 
 def test_work_is_told_with_its_cautions(capsys):
-    assert cli.main(["compare", "--setting", "more-caster", "--tables"]) == 0
+    assert cli.main(["compare", "--setting", "more-caster", *UNSURE, "--tables"]) == 0
     out = " ".join(capsys.readouterr().out.split())
     assert all(sentence in out for sentence in cautions.WITH_WORK)

@@ -14,6 +14,8 @@ from tests.helpers.command import TABLE_WIDTH, assert_equals_solver, payload, pr
 from tests.helpers.reading import columns
 from viz.cli import main as cli
 
+UNSURE = ("--sure", "none")
+
 
 def solved(scenario, name):
     handwheel = np.radians(np.linspace(*scenario.handwheel_deg))
@@ -52,7 +54,9 @@ def test_json_holds_the_solvers_values(capsys):
 
 
 def test_csv_holds_the_solvers_values_one_row_a_lock_position(capsys):
-    text = printed(capsys, "sweep", "--setting", "as-delivered", "--setting", "less-caster", "--csv", "-")
+    text = printed(
+        capsys, "sweep", "--setting", "as-delivered", "--setting", "less-caster", *UNSURE, "--csv", "-"
+    )
     rows = list(csv.DictReader(io.StringIO(text)))
     scenario = scenarios.load()
     assert len(rows) == 2 * 61
@@ -99,7 +103,9 @@ def test_based_on_keeps_what_is_not_typed(capsys):
 
 
 def test_named_and_typed_settings_stand_side_by_side(capsys):
-    text = printed(capsys, "sweep", "--setting", "as-delivered", "--both", "top=3@180,bottom=2@0", "--tables")
+    text = printed(
+        capsys, "sweep", "--setting", "as-delivered", "--both", "top=3@180,bottom=2@0", "--tables", *UNSURE
+    )
     assert "as-delivered      as given" in text
     assert "left:  top 3 deg @ 180, bottom 2 deg @ 0, tie rod kept" in text
 
@@ -130,7 +136,7 @@ def test_out_of_reach_reads_binds_null_and_nothing(capsys):
     assert setting["columns"]["steer_left_deg"][-1] is None
     assert setting["columns"]["steer_right_deg"][-1] is not None
     assert setting["headline"]["binds_at_left_lock_deg"] == pytest.approx(46.05, abs=0.01)
-    last = printed(capsys, "sweep", *rod, "--csv", "-").splitlines()[-1]
+    last = printed(capsys, "sweep", *rod, *UNSURE, "--csv", "-").splitlines()[-1]
     assert last.startswith("as given,60.0,,-2.")
     assert "nan" not in (text + last).lower()
 
@@ -141,7 +147,8 @@ def test_a_rod_that_cannot_be_fitted_says_so(capsys):
 
 
 def test_all_rows_shows_every_lock_position(capsys):
-    few, every = (printed(capsys, "sweep", "--tables", "--wide", *more) for more in ((), ("--all-rows",)))
+    asked = ("sweep", "--tables", "--wide", *UNSURE)
+    few, every = (printed(capsys, *asked, *more) for more in ((), ("--all-rows",)))
     assert "13 of 61 lock positions" in few
     assert len(every.splitlines()) == len(few.splitlines()) + 2 * (61 - 13) - 1
 
@@ -157,11 +164,11 @@ def test_a_bush_not_in_the_kit_is_warned_of_and_computed(capsys):
 
 def test_files_are_written_beside_the_table(capsys, tmp_path):
     places = [tmp_path / name for name in ("a.json", "a.csv", "a.svg")]
-    arguments = ["--json", str(places[0]), "--csv", str(places[1]), "--plot", str(places[2])]
+    arguments = ["--json", str(places[0]), "--csv", str(places[1]), "--plot", str(places[2]), *UNSURE]
     assert "Training kart" in printed(capsys, "sweep", *arguments)
     assert all(place.stat().st_size > 1000 for place in places)
-    assert places[0].read_text() == printed(capsys, "sweep", "--json", "-")
-    assert places[1].read_text() == printed(capsys, "sweep", "--csv", "-")
+    assert places[0].read_text() == printed(capsys, "sweep", *UNSURE, "--json", "-")
+    assert places[1].read_text() == printed(capsys, "sweep", *UNSURE, "--csv", "-")
 
 
 @pytest.mark.parametrize(
