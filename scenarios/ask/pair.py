@@ -123,44 +123,73 @@ class Pair:
         def any_inclination(road: Road) -> list[Range]:
             return [angle_in_reach(self.yoke, most, road.left, road)]
 
+        kept_inclination, kept_caster, [in_all], [of_all] = self._ends(
+            (casters, lambda end, _: (end, inclination)),
+            (inclinations, lambda end, _: (caster, end)),
+            (any_caster, lambda end, road: (end, _touched(inclinations(road, end * INWARD)))),
+            (any_inclination, lambda end, road: (_touched(casters(road, end * INWARD)), end)),
+        )
         return Reach(
-            self._ends(casters, lambda end, _: (end, inclination)),
-            self._ends(inclinations, lambda end, _: (caster, end)),
-            self._ends(any_caster, lambda end, road: (end, _touched(inclinations(road, end * INWARD))))[0],
-            self._ends(any_inclination, lambda end, road: (_touched(casters(road, end * INWARD)), end))[0],
+            kept_inclination,
+            kept_caster,
+            in_all,
+            of_all,
             degrees(atan(wanted / self.yoke.span)),
             (degrees(atan(least / self.yoke.span)), degrees(atan(most / self.yoke.span))),
         )
 
-    def _ends(
-        self, ranges: Callable[[Road], Sequence[Range]], axis: Callable[[float, Road], Angles]
-    ) -> list[Range]:
-        """Ranges in deg; axis says both angles (rad) at an end of one."""
-        found = []
-        for which in range(len(ranges(self.road))):
-            low, high = (self._end(ranges, axis, which, end) for end in (0, 1))
-            found.append((degrees(low), degrees(high)))
-        return found
-
-    def _end(
-        self,
-        ranges: Callable[[Road], Sequence[Range]],
-        axis: Callable[[float, Road], Angles],
-        which: int,
-        end: int,
-    ) -> float:
-        road, value = self.road, ranges(self.road)[which][end]
+    def _ends(self, *kinds: tuple[_Ranges, _Axis]) -> list[list[Range]]:
+        """Ranges of each kind in deg, every end on the road on which the kart then stands: all at once."""
+        numbered = [(kind, which) for kind in kinds for which in range(len(kind[0](self.road)))]
+        ends = [_End(*kind, which, end, self.road) for kind, which in numbered for end in (0, 1)]
         for _ in range(ROUNDS):
-            at = axis(value, road)
-            pairs = self._pairs(self._clocks((degrees(at[0]), degrees(at[1])), _twice(road)))
-            before, road = road, _first(self.stands(pairs))
-            now = ranges(road)
-            if which >= len(now):
-                break  # two ranges that touch are one on another road
-            value = now[which][end]
-            if _turned(before, road) < SAME_ROAD:
+            going = [one for one in ends if not one.settled]
+            if not going:
                 break
-        return value
+            clocks = (self._clocks(one.angles, _twice(one.road)) for one in going)
+            roads = self.stands(np.concatenate([self._pairs(found)[:1] for found in clocks]))
+            for one, normal, heading in zip(going, roads.normal, roads.heading, strict=True):
+                one.stand(Road(normal, heading))
+        found = [
+            (degrees(low.value), degrees(high.value)) for low, high in zip(ends[::2], ends[1::2], strict=True)
+        ]
+        return [[one for one, (of, _) in zip(found, numbered, strict=True) if of is kind] for kind in kinds]
+
+
+_Ranges = Callable[[Road], Sequence[Range]]
+"""What an angle can be on a road, rad."""
+_Axis = Callable[[float, Road], Angles]
+"""Both angles, rad, where that one is at an end of its range on a road."""
+
+
+@dataclass
+class _End:
+    """One end of one range, as it is found on the road on which the kart stands there."""
+
+    ranges: _Ranges
+    axis: _Axis
+    which: int
+    end: int
+    road: Road
+    settled: bool = False
+    value: float = field(init=False)
+    """rad."""
+
+    def __post_init__(self) -> None:
+        self.value = self.ranges(self.road)[self.which][self.end]
+
+    @property
+    def angles(self) -> Angles:
+        """Caster and inclination at the end, deg."""
+        caster, inclination = self.axis(self.value, self.road)
+        return degrees(caster), degrees(inclination)
+
+    def stand(self, road: Road) -> None:
+        """Look at it on the next road; two ranges that touch may be one there, and it stays as it was."""
+        now, gone_on = self.ranges(road), _turned(self.road, road) >= SAME_ROAD
+        self.road, self.settled = road, not gone_on or self.which >= len(now)
+        if self.which < len(now):
+            self.value = now[self.which][self.end]
 
 
 INWARD = 1.0 - 1e-9
