@@ -31,7 +31,7 @@ from scenarios.sure.places import turned_round
 
 STILL = LoadCase("(standing still)")
 """No case of a file can have this name: one starts with a letter or a digit."""
-FEW = 128
+FEW = 256
 """Karts drawn for a first answer, which is to come at once."""
 WEIGHED_DEG = 30.0
 """Handwheel angle at which a standing kart is weighed a second time, less where the stop comes earlier."""

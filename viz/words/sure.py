@@ -12,6 +12,7 @@ from viz.words.numbers import PAGE, number, signed
 Scale = Callable[[float], float]
 ALIKE = "·"
 """Stands where a change makes no difference that can be told."""
+MOST_DECIMALS = 2
 LOPSIDED = 1.6
 """A band whose one half is so many times the other is told by its ends."""
 
@@ -26,7 +27,7 @@ def plain(value: float) -> float:
     return value
 
 
-def decimals(half: float, most: int = 2) -> int:
+def decimals(half: float, most: int = MOST_DECIMALS) -> int:
     """Decimals with which a number is told that is sure to about so much: one digit of it, or two."""
     if half <= 0.0 or not isfinite(half):
         return most
@@ -69,6 +70,8 @@ def gain(by: Banded, scale: Scale = plain, band: bool = False) -> str:
         return ALIKE
     value, low, high = (scale(one) for one in (by.value, float(by.band.low), float(by.band.high)))
     half, nearest = 0.5 * (high - low), min(abs(low), abs(high))
+    if not round(nearest, MOST_DECIMALS):
+        return ALIKE
     places = decimals(half if isfinite(half) else nearest)
     said = signed(value, places, hand=PAGE)
     if not band:

@@ -4,6 +4,7 @@ from math import inf
 
 import numpy as np
 import pytest
+from scipy import stats
 
 from kinematics.tolerance.band import band, differences
 from kinematics.tolerance.points import MOST, points
@@ -47,10 +48,33 @@ def test_what_two_share_cancels_in_their_difference():
     assert not small.told_apart
 
 
-def test_ends_are_samples_and_hold_as_many_on_either_side():
+def test_ends_hold_as_many_on_either_side():
     values = np.arange(1000.0)
     found = band(values, np.ones(1000, bool))
-    assert (found.low, found.high) == (24.0, 974.0)  # JCGM 101:2008, 7.7: y(25) and y(975)
+    # JCGM 101:2008, 7.7: y(25) and y(975), of which the numbers count from 1
+    assert (found.low, found.high) == pytest.approx((24.0, 974.0), abs=1.0)
+    assert found.low - values[0] == pytest.approx(values[-1] - found.high)
+
+
+def test_ends_are_those_of_scipys_weighing():
+    values = np.random.default_rng(3).gamma(2.0, size=(256, 3))
+    found = band(values, np.ones(values.shape, bool))
+    ends = stats.mstats.hdquantiles(values, [0.025, 0.975], axis=0)
+    assert np.stack([found.low, found.high]) == pytest.approx(np.asarray(ends), rel=2e-4)
+
+
+@pytest.mark.parametrize("alike", [0.0, inf])
+def test_an_end_among_samples_that_are_alike_is_theirs(alike):
+    """Else a wheel that stays down in most karts would be told to change."""
+    values = np.where(np.arange(256) < 20, np.abs(alike), np.linspace(1.0, 2.0, 256))
+    found = band(values, np.isfinite(values))
+    assert (found.high if alike else found.low) == alike
+
+
+def test_of_few_samples_the_ends_are_two_of_them():
+    values = np.random.default_rng(5).normal(size=40)
+    found = band(values, np.ones(40, bool))
+    assert {float(found.low), float(found.high)} <= set(values.tolist())
 
 
 def test_the_band_of_a_figure_that_may_never_be_has_no_end():

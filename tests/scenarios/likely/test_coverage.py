@@ -1,16 +1,17 @@
 """The true difference of two settings lies within its 95 % band as often as that, for random karts.
 
-2,000 karts tell a share of 95 % to half a percent, a band of 512 samples to about as much again.
+2,000 karts tell a share of 95 % to half a percent, a band of 256 samples to about one percent.
 """
 
 import pytest
 
 from scenarios import load
+from scenarios.ask.answer import FEW
 from scenarios.likely import sampled
 from tests.helpers.covered import ADDRESSES, covered
 from tests.helpers.scenario_edit import scenario
 
-KARTS, SAMPLES = 2000, 512
+KARTS, SAMPLES = 2000, FEW
 
 
 @pytest.mark.slow

@@ -50,6 +50,7 @@ def test_by_hand(value, low, high, said):
         (2.1, 0.3, 4.4, "+2.1 (0.3 to 4.4)", "+2"),
         (58.0, 28.4, inf, "+58 (28 or more, or never)", "+58"),
         (2.4, 0.0, 8.0, ALIKE, ALIKE),
+        (0.02, 0.001, 0.05, ALIKE, ALIKE),
         (inf, 1.0, inf, ALIKE, ALIKE),
         (None, 1.0, 2.0, ALIKE, ALIKE),
     ],
