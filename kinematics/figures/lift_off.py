@@ -31,15 +31,27 @@ def lift_off(scan: Turn) -> LiftOff:
 
 
 def _where_load_ends(scan: Turn, up: npt.NDArray[np.intp]) -> tuple[Array, Array]:
-    """Handwheel and road steer (...) rad where the load, carried on in a straight line, comes to zero."""
+    """Handwheel and road steer (...) rad where the load, carried on in a straight line, comes to zero.
+
+    In the first step there is nothing yet to carry on: there the clearance is carried back to zero.
+    """
     before, last = np.maximum(up - 2, 0), np.maximum(up - 1, 0)
     outward = np.abs(scan.handwheel)
     ahead, step = at(outward, last) - at(outward, before), at(outward, up) - at(outward, last)
     fall = at(scan.load, before) - at(scan.load, last)
     way = np.where(fall > 0.0, at(scan.load, last) * ahead / np.where(fall > 0.0, fall, 1.0), 0.0)
+    way = np.where(up == 1, step - _back(scan, outward, up), way)
     share = np.where(step > 0.0, np.clip(way / np.where(step > 0.0, step, 1.0), 0.0, 1.0), 0.0)
-    share = np.where(up == 1, 0.5, share)  # nothing yet to carry on: the middle
     return _between(scan.handwheel, up, share), _between(scan.steer, up, share)
+
+
+def _back(scan: Turn, outward: Array, up: npt.NDArray[np.intp]) -> Array:
+    """How far (...) before a position the clearance there and at the next one comes to zero."""
+    after = np.minimum(up + 1, outward.shape[-1] - 1)
+    clear, rise = at(scan.clearance, up), at(scan.clearance, after) - at(scan.clearance, up)
+    ahead = at(outward, after) - at(outward, up)
+    back: Array = clear * ahead / np.where(rise > 0.0, rise, np.inf)
+    return back
 
 
 def _between(values: Array, up: npt.NDArray[np.intp], share: Array) -> Array:

@@ -23,7 +23,7 @@ from kinematics.standing.stand import lateral_g, stood
 
 SHORT_OF_BINDING = 1.0 - 1e-9
 """A linkage stands at this share of its binding angle, and no longer at all of it."""
-CLOSER = {True: (31, 12), False: (8, 3)}
+CLOSER = {True: (31, 12), False: (4, 2)}
 """Finely, and else to rank by: positions between two of a scan where the wheel leaves the road, or about its
 least load; and from a scan's last position to where the linkage binds."""
 
