@@ -31,15 +31,26 @@ def touching(a, b, index):
     from vtkmodules.vtkCommonMath import vtkMatrix4x4
     from vtkmodules.vtkFiltersModeling import vtkCollisionDetectionFilter
 
+    places = [moved(body, body.mesh.vertices)[index] for body in (a, b)]
+    low, high = (
+        np.max([place.min(axis=0) for place in places], axis=0),
+        np.min([place.max(axis=0) for place in places], axis=0),
+    )
     finder = vtkCollisionDetectionFilter()
-    for port, body in enumerate((a, b)):
-        matrix = vtkMatrix4x4()
-        matrix.DeepCopy(body.matrices[index].ravel())
-        finder.SetInputData(port, pv.PolyData.from_regular_faces(body.mesh.vertices, body.mesh.faces))
-        finder.SetMatrix(port, matrix)
+    for port, (body, place) in enumerate(zip((a, b), places, strict=True)):
+        faces = within(place[body.mesh.faces], low, high)
+        if not faces.any():
+            return False
+        finder.SetInputData(port, pv.PolyData.from_regular_faces(place, body.mesh.faces[faces]))
+        finder.SetMatrix(port, vtkMatrix4x4())
     finder.SetCollisionModeToFirstContact()
     finder.Update()
     return finder.GetNumberOfContacts() > 0
+
+
+def within(triangles, low, high):
+    """Which triangles (n, 3, 3) come into a box: no other can cut what lies in it."""
+    return ((triangles.max(axis=1) >= low) & (triangles.min(axis=1) <= high)).all(axis=-1)
 
 
 def cuts(data, index, known=lambda a, b: False):
