@@ -8,7 +8,7 @@ from math import inf, radians
 from string import printable
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from kinematics.figures import catalog
@@ -118,6 +118,7 @@ def placed(one, lock_deg, case):
 
 @pytest.mark.parametrize("one", EVERY, ids=lambda one: one.name)
 @given(locks_deg, case_names)
+@settings(max_examples=15)
 def test_an_address_reads_back_from_what_it_prints(one, lock_deg, case):
     if one.figure.of.whole_turn and _numbered(case):
         return  # a number in front of another '@' is a lock, to be refused as one
