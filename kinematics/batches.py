@@ -17,6 +17,7 @@ import numpy.typing as npt
 from kinematics.frames import Array, Number
 
 P = TypeVar("P")
+Q = TypeVar("Q")
 R = TypeVar("R")
 
 
@@ -33,6 +34,21 @@ def once(make: Callable[[P], R]) -> Callable[[P], R]:
         if name not in there:
             there[name] = make(part)
         found: R = there[name]
+        return found
+
+    return kept
+
+
+def once_beside(make: Callable[[Q, P], R]) -> Callable[[Q, P], R]:
+    """What is made of two frozen records, kept with the second for the first that it was made with last."""
+    name = f"_{make.__name__}"
+
+    @wraps(make)
+    def kept(first: Q, part: P) -> R:
+        there = vars(part).get(name)
+        if there is None or there[0] is not first:
+            there = vars(part)[name] = first, make(first, part)
+        found: R = there[1]
         return found
 
     return kept

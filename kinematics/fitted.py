@@ -10,15 +10,18 @@ from dataclasses import replace
 
 import numpy as np
 
+from kinematics.batches import once_beside
 from kinematics.frames import Array, Number
 from kinematics.parts import AS_MEASURED, Chassis, Kart, Tyre
 
 
 def fitted(kart: Kart, chassis: Chassis) -> Kart:
     """The kart with these changes made to it as it was measured; its batch is that of both."""
-    kart = kart.as_measured
-    if chassis is AS_MEASURED:
-        return kart
+    return kart.as_measured if chassis is AS_MEASURED else _changed(kart.as_measured, chassis)
+
+
+@once_beside
+def _changed(kart: Kart, chassis: Chassis) -> Kart:
     return replace(
         kart,
         rear_track=kart.rear_track + chassis.rear_track,

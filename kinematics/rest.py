@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from kinematics.batches import once_beside
 from kinematics.corner.linkage import turn_straight_ahead
 from kinematics.corner.stub import SeatedStub, seat_stub, turned
 from kinematics.fitted import fitted as changed
@@ -41,6 +42,11 @@ def rest(kart: Kart, setting: Setting) -> Rest:
     Tie rods that are re-set to a toe are set on that same road. Where a rod cannot be assembled or the kart
     tips the numbers mean nothing; a sweep says so.
     """
+    return _rest(kart.as_measured, setting)
+
+
+@once_beside
+def _rest(kart: Kart, setting: Setting) -> Rest:
     kart = changed(kart, setting.chassis)
     corners, fitted = (kart.left, kart.right), (setting.left, setting.right)
     seated = seat_stub(kart.left, setting.left), seat_stub(kart.right, setting.right)

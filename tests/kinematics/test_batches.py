@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from kinematics.batches import at_every_lock, batch_shape, once, one_of, refuse_unless, rows
+from kinematics.batches import at_every_lock, batch_shape, once, once_beside, one_of, refuse_unless, rows
 from kinematics.batches import stacked as together_settings
 from kinematics.figures import read
 from kinematics.figures.kart import NEAR_BOTH_WAYS
@@ -131,3 +131,17 @@ def test_what_is_made_of_a_record_is_made_once_and_anew_of_a_changed_one():
     assert [length(longer), length(longer)] == [1100.0] * 2
     assert made == [kart, longer]
     assert kart == KART
+
+
+def test_what_is_made_of_two_records_is_made_anew_for_another_of_either():
+    made = []
+
+    @once_beside
+    def both(kart, setting):
+        made.append((kart, setting))
+        return len(made)
+
+    karts, settings = (KART, replace(KART)), (Setting(), Setting())
+    asked = [(0, 0), (0, 0), (0, 1), (1, 1), (1, 1), (0, 1)]
+    assert [both(karts[i], settings[j]) for i, j in asked] == [1, 1, 2, 3, 3, 4]
+    assert settings[0] == settings[1]
