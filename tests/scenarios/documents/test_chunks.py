@@ -71,7 +71,8 @@ assert main(["sweep", *names, *told, sys.argv[2], "/dev/null"]) == 0
 @pytest.mark.parametrize(
     ("option", "positions", "most"),
     [
-        pytest.param("--json", 5001, 160, marks=pytest.mark.slow),
+        pytest.param("--json", 2001, 100, marks=pytest.mark.slow),
+        pytest.param("--json", 5001, 160, marks=pytest.mark.long),
         pytest.param("--json", 20001, 512, marks=pytest.mark.long),  # the longest there is
         pytest.param("--csv", 20001, 512, marks=pytest.mark.long),
     ],

@@ -83,7 +83,7 @@ def test_a_png_is_the_lock_asked_for(tmp_path, data):
 
 
 @pytest.mark.parametrize("suffix", ["gif", "mp4", "webp"])
-@pytest.mark.parametrize("older", [None, b"an older film"])
+@pytest.mark.parametrize("older", [pytest.param(None, marks=pytest.mark.long), b"an older film"])
 def test_an_interrupted_export_leaves_nothing_behind(tmp_path, data, suffix, older):
     path = tmp_path / f"lock.{suffix}"
     if older:

@@ -60,7 +60,9 @@ def test_each_kind_of_file_opens_and_is_the_same_twice(alike, suffix, opens):
         assert ET.fromstring(once).tag.endswith("svg")
 
 
-@pytest.mark.parametrize(("dark", "theme"), [(False, LIGHT), (True, DARK)])
+@pytest.mark.parametrize(
+    ("dark", "theme"), [pytest.param(False, LIGHT, marks=pytest.mark.long), (True, DARK)]
+)
 def test_a_png_has_its_ground_at_the_edge_and_nothing_touches_it(runs, dark, theme):
     image = Image.open(io.BytesIO(figure_bytes(lock_figure("Kart", runs[:1], dark), "png"))).convert("RGB")
     pixels = np.asarray(image)

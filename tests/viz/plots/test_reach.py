@@ -144,7 +144,9 @@ def test_a_poor_map_is_drawn_all_the_same(scenario, figure):
     assert drawn.axes[0].collections
 
 
-@pytest.mark.parametrize(("dark", "theme"), [(False, LIGHT), (True, DARK)])
+@pytest.mark.parametrize(
+    ("dark", "theme"), [pytest.param(False, LIGHT, marks=pytest.mark.long), (True, DARK)]
+)
 def test_a_png_has_its_ground_at_the_edge_and_is_the_same_twice(found, dark, theme):
     once, twice = (figure_bytes(map_figure(found, dark), "png") for _ in range(2))
     assert once == twice
