@@ -159,17 +159,18 @@ def add_to(plotter: Any, data: SceneData, theme: Theme = LIGHT) -> Handle:
         handle._texts[name] = actor
     handle._load()
     handle.set_position(data.straight)
-    look(plotter, data.cameras["overview"])
+    look(plotter, next(iter(data.cameras.values())))
     return handle
 
 
 def _light(plotter: Any) -> None:
-    """A lamp over the left shoulder of the kart and a weaker one at the eye: cheaper to render than a kit."""
+    """A lamp over the left shoulder of the kart, a weaker one above, one at the eye: cheaper than a kit."""
     import pyvista as pv
 
     plotter.remove_all_lights()
     plotter.add_light(pv.Light(position=(3000.0, 1800.0, 4000.0), light_type="scene light", intensity=0.62))
-    plotter.add_light(pv.Light(light_type="headlight", intensity=0.46))
+    plotter.add_light(pv.Light(position=(-2000.0, -600.0, 5000.0), light_type="scene light", intensity=0.3))
+    plotter.add_light(pv.Light(light_type="headlight", intensity=0.36))
 
 
 def look(plotter: Any, camera: Camera) -> None:

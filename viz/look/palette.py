@@ -30,6 +30,10 @@ ROLES = (
     "load",
     "air",
     "second",
+    "pushed",
+    "diagonal",
+    "shadow",
+    "driver",
 )
 """What a surface of a scene stands for; a theme gives each role its colour."""
 
@@ -126,6 +130,10 @@ LIGHT = Theme(
         "axis_point": "#b3135f",
         "contact": "#1d5fc4",
         "load": "#5b3a9e",
+        "pushed": "#8a4b00",
+        "diagonal": "#1f6b3a",
+        "shadow": "#1c2126",
+        "driver": "#b9b2a4",
     },
 )
 
@@ -165,6 +173,10 @@ DARK = Theme(
         "axis_point": "#ff6fb0",
         "contact": "#6ea8ff",
         "load": "#c3a8ff",
+        "pushed": "#f0b73f",
+        "diagonal": "#6fd08c",
+        "shadow": "#000000",
+        "driver": "#8d949b",
     },
 )
 

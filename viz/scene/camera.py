@@ -11,6 +11,7 @@ from kinematics.corner.bush import seat_axes
 from kinematics.corner.pose import CornerSweep
 from kinematics.frames import Array, Vector
 from kinematics.lock import Sweep
+from kinematics.parts import Kart
 from viz.scene.data import Camera
 
 VIEW_ANGLE = 28.0
@@ -56,6 +57,13 @@ def standing_presets(sweep: Sweep) -> dict[str, Camera]:
         "top": _camera(middle + z, middle, (1.0, 0.0, 0.0), parallel=0.8 * length),
         "rear": _camera(height - x + 0.16 * z, height, parallel=0.68 * half),
     }
+
+
+def rocking(kart: Kart, side: float) -> Camera:
+    """Low behind a rear wheel, the left one for side 1, the right one for -1; the whole kart in sight."""
+    mirror = np.array([1.0, side, 1.0])
+    focus = np.array([0.46 * kart.wheelbase, 60.0, 190.0])
+    return _camera(np.array([-1750.0, 0.5 * kart.rear_track + 1800.0, 780.0]) * mirror, focus * mirror)
 
 
 def _bushes(corner: CornerSweep, side: float) -> Camera:

@@ -14,9 +14,9 @@ from kinematics.frames import Array, Mask
 from viz.scene.meshes import Mesh
 
 PARTS = ("frame", "column", "axle", "yoke", "bushes", "kingpin", "stub", "wheel", "tyre", "rod")
-MARKS = ("axis", "contact", "axis_point", "load", "air")
-ROLES = (*PARTS, *MARKS, "road", "second")
-"""What a body is: a part of the kart, a mark, the road, or any part of a second kart drawn over the first."""
+MARKS = ("axis", "contact", "axis_point", "load", "air", "pushed", "diagonal", "shadow")
+ROLES = (*PARTS, *MARKS, "road", "driver", "second")
+"""What a body is: a part of the kart, a mark, the road, the driver, or a part of a kart drawn over it."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -69,6 +69,20 @@ class Camera:
 
 
 @dataclass(frozen=True, eq=False)
+class Story:
+    """What a scene is to say in one look: from where it is seen, and what is drawn and said for that alone.
+
+    Every array's first axis is the lock position (N). hides are roles of the scene that would be in the way.
+    """
+
+    cameras: Mapping[str, Camera]
+    bodies: tuple[Body, ...]
+    labels: tuple[Label, ...]
+    captions: tuple[str, ...]
+    hides: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, eq=False)
 class SceneData:
     """Everything drawn for one sweep; every array's first axis is the lock position (N)."""
 
@@ -83,6 +97,29 @@ class SceneData:
     """What has to be said of the drawing whenever it is shown."""
     notes: tuple[str, ...] = ()
     """How the kart stands, in one line for each lock position; empty without a stance."""
+    stories: tuple[Story, ...] = ()
+    """What it can be drawn to say in one look."""
+
+    @property
+    def views(self) -> tuple[str, ...]:
+        """The names of all views, those that tell something last."""
+        return (*self.cameras, *(view for one in self.stories for view in one.cameras))
+
+    def seen_from(self, view: str) -> SceneData:
+        """The scene as a view shows it: as it is, or as it is told there."""
+        for one in self.stories:
+            if view in one.cameras:
+                kept = [body for body in self.bodies if body.role not in one.hides]
+                return replace(
+                    self,
+                    bodies=(*kept, *one.bodies),
+                    labels=one.labels,
+                    captions=one.captions,
+                    legend="",
+                    cameras=one.cameras,
+                    stories=(),
+                )
+        return self
 
     @property
     def count(self) -> int:

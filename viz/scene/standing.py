@@ -30,6 +30,7 @@ from viz.scene.attitude import WHEELS, PartMatrices
 from viz.scene.camera import standing_presets
 from viz.scene.data import PARTS, Body, Label, SceneData
 from viz.scene.meshes import Mesh, axes_along, in_role, mirrored
+from viz.scene.rock import rock
 
 MOST = 20.0
 """Largest exaggeration."""
@@ -62,6 +63,7 @@ def build(
         cameras=standing_presets(solved),
         stated=words.stated(exaggeration),
         notes=said,
+        stories=(rock(solved, drawn, name, case_name),),
     )
 
 

@@ -134,9 +134,9 @@ def _scene(out: str, asked: Asked, subject: Subject, picture: Picture) -> SceneD
         data = build(asked, subject, lambda name: swept_setting(asked, name, place))
     except ValueError as error:
         raise Refusal(f"{asked.scenario.source}: setting '{asked.settings[0]}': {error}") from error
-    if picture.view not in data.cameras:
-        raise Refusal(f"view '{picture.view}' is unknown{suggestion(picture.view, data.cameras)}")
-    return data
+    if picture.view not in data.views:
+        raise Refusal(f"view '{picture.view}' is unknown{suggestion(picture.view, data.views)}")
+    return data.seen_from(picture.view)
 
 
 def _place(out: str, asked: Asked, picture: Picture) -> float | None:
