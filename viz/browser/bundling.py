@@ -8,14 +8,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from typing import Any
 
 import numpy as np
 
 from kinematics.frames import Array, Mask
 from viz.scene import meshes
-from viz.scene.data import Body, SceneData
+from viz.scene.data import Body, SceneData, Seen
 from viz.scene.meshes import Mesh
 
+EVERYWHERE = Seen()
 FITTED = ("bushes", "kingpin")
 TELLING = ("stub", "wheel", "rod", *FITTED, "tyre", "axis")
 """Roles that tell one setting from another: all of the second setting that is drawn over the first."""
@@ -29,11 +31,13 @@ class Bundle:
     mesh: Mesh
     matrices: Array
     visible: Mask
+    seen: Seen = EVERYWHERE
+    opacity: float = 1.0
 
 
 def solid(data: SceneData) -> list[Bundle]:
-    """Every body of a scene, in as few bundles as move apart or change apart."""
-    return _bundled(list(data.bodies))
+    """Every body of a scene and its stories, in as few bundles as move apart, show apart or change apart."""
+    return _bundled(data.told_bodies())
 
 
 def telling(data: SceneData) -> list[Bundle]:
@@ -47,17 +51,19 @@ def telling(data: SceneData) -> list[Bundle]:
             key = (id(body.mesh.vertices), body.matrices.tobytes())
             twin = shown.get(key, body)
             shown[key] = replace(twin, visible=twin.visible | body.visible)
-    return _bundled(list(shown.values()))
+    return _bundled([(body, EVERYWHERE) for body in shown.values()])
 
 
-def _bundled(bodies: list[Body]) -> list[Bundle]:
-    groups: dict[tuple[bytes, bytes, bool], list[Body]] = {}
-    for body in bodies:
+def _bundled(bodies: list[tuple[Body, Seen]]) -> list[Bundle]:
+    groups: dict[Any, list[Body]] = {}
+    for body, seen in bodies:
         moves = (np.round(body.matrices, 6) + 0.0).tobytes()
-        groups.setdefault((moves, body.visible.tobytes(), body.role in FITTED), []).append(body)
+        opacity = 1.0 if body.role == "second" else body.opacity
+        key = moves, body.visible.tobytes(), body.role in FITTED, seen, opacity
+        groups.setdefault(key, []).append(body)
     return [
-        Bundle(first.name, _merged(tuple(b.mesh for b in group)), first.matrices, first.visible)
-        for group in groups.values()
+        Bundle(first.name, _merged(tuple(b.mesh for b in group)), first.matrices, first.visible, *key[3:])
+        for key, group in groups.items()
         for first in group[:1]
     ]
 

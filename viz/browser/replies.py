@@ -19,7 +19,7 @@ from viz.look.palette import THEMES
 from viz.page import charts
 from viz.scene import loads as stance_scene_words
 from viz.scene import scene
-from viz.scene.data import Label, SceneData
+from viz.scene.data import Label, SceneData, Seen
 from viz.words.cautions import BESIDE_FIGURES
 
 Reply = dict[str, Any]
@@ -191,10 +191,10 @@ def _kart(
         "at": at.tolist(),
         "solid": [_told(b, "mesh", memory, meshes) for b in bundling.solid(data)],
         "outline": [_told(b, "edges", memory, meshes) for b in over],
-        "labels": [_label(label, data.count) for label in data.labels],
+        "labels": [_label(*told, data.count) for told in data.told_labels()],
         "notes": list(data.notes),
         "tips": solved.standing.tips.tolist(),
-        "cameras": {view: vars(data.camera(view, data.straight)) for view in data.cameras},
+        "cameras": {view: vars(data.camera(view, data.straight)) for view in data.views},
     }
 
 
@@ -211,17 +211,20 @@ def _told(bundle: Bundle, what: str, memory: Memory, meshes: dict[str, Reply]) -
         "name": bundle.name,
         "moves": packing.moves(bundle.matrices),
         "seen": bundle.visible.astype(np.uint8).tobytes(),
+        "views": vars(bundle.seen),
+        "opacity": bundle.opacity,
         "mesh": name,
     }
 
 
-def _label(label: Label, count: int) -> Reply:
+def _label(label: Label, seen: Seen, count: int) -> Reply:
     """A label with what it says at each lock position; nothing where it is not shown."""
     return {
         "texts": list(label.texts or (label.text,) * count),
         "role": label.role,
         "points": label.points.astype("<f4").tobytes(),
         "shift": label.shift,
+        "views": vars(seen),
     }
 
 

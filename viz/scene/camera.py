@@ -62,7 +62,7 @@ def standing_presets(sweep: Sweep) -> dict[str, Camera]:
 def rocking(kart: Kart, side: float) -> Camera:
     """Low behind a rear wheel, the left one for side 1, the right one for -1; the whole kart in sight."""
     mirror = np.array([1.0, side, 1.0])
-    focus = np.array([0.46 * kart.wheelbase, 60.0, 190.0])
+    focus = np.array([0.46 * kart.wheelbase, 60.0, 235.0])
     return _camera(np.array([-1750.0, 0.5 * kart.rear_track + 1800.0, 780.0]) * mirror, focus * mirror)
 
 

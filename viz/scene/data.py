@@ -82,6 +82,14 @@ class Story:
     hides: tuple[str, ...] = ()
 
 
+@dataclass(frozen=True)
+class Seen:
+    """From which views something is to be seen: from these alone where there are any, and not from others."""
+
+    only: tuple[str, ...] = ()
+    never: tuple[str, ...] = ()
+
+
 @dataclass(frozen=True, eq=False)
 class SceneData:
     """Everything drawn for one sweep; every array's first axis is the lock position (N)."""
@@ -104,6 +112,20 @@ class SceneData:
     def views(self) -> tuple[str, ...]:
         """The names of all views, those that tell something last."""
         return (*self.cameras, *(view for one in self.stories for view in one.cameras))
+
+    def told_bodies(self) -> list[tuple[Body, Seen]]:
+        """Every body, those of its stories too, with the views from which it is to be seen."""
+        found = []
+        for body in self.bodies:
+            never = [view for one in self.stories if body.role in one.hides for view in one.cameras]
+            found.append((body, Seen(never=tuple(never))))
+        return found + [(body, Seen(only=tuple(one.cameras))) for one in self.stories for body in one.bodies]
+
+    def told_labels(self) -> list[tuple[Label, Seen]]:
+        """Every label, those of its stories too, with the views from which it is to be seen."""
+        stories = tuple(view for one in self.stories for view in one.cameras)
+        own = [(label, Seen(never=stories)) for label in self.labels]
+        return own + [(label, Seen(only=tuple(one.cameras))) for one in self.stories for label in one.labels]
 
     def seen_from(self, view: str) -> SceneData:
         """The scene as a view shows it: as it is, or as it is told there."""
@@ -137,7 +159,10 @@ class SceneData:
 
     def camera(self, view: str, index: int) -> Camera:
         """The camera of a view at a lock position, carried along where it rides on a body."""
-        camera = self.cameras[view]
+        every: Mapping[str, Camera] = self.cameras
+        for one in self.stories:
+            every = {**every, **one.cameras}
+        camera = every[view]
         if not camera.rides:
             return camera
         matrix = self.body(camera.rides).matrices[index]

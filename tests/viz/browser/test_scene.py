@@ -46,12 +46,26 @@ def corners(body: Any, at: int) -> Any:
 def test_bundles_draw_the_same_kart_as_every_other_canvas(times: float) -> None:
     data = stood(times=times)
     bundles = bundling.solid(data)
-    assert len(bundles) < len(data.bodies)
+    told = [body for body, _ in data.told_bodies()]
+    assert len(bundles) < len(told)
     for at in (0, 4, 8):
         drawn = sorted(c for b in bundles for c in corners(b, at))
-        meant = sorted(c for b in data.bodies for c in corners(b, at))
+        meant = sorted(c for b in told for c in corners(b, at))
         assert np.abs(np.subtract(drawn, meant)).max() < 0.02
     assert len({b.name for b in bundles}) == len(bundles)
+
+
+def test_what_tells_a_story_shows_from_its_own_views_alone_and_what_hides_it_does_not() -> None:
+    seen = {bundle.name: bundle.seen for bundle in bundling.solid(stood())}
+    assert seen["driver"].only == seen["rocks_over"].only == ("rock", "rock_right")
+    assert seen["shaft_front_left"].never == ("rock", "rock_right")
+    assert seen["column"] == seen["tyre_rear_left"] == bundling.EVERYWHERE
+    kart = replies.reply(choices.start(scenario()), replies.Memory())["karts"]["A"]
+    assert {"overview", "rock", "rock_right"} <= set(kart["cameras"])
+    assert {label["role"]: label["views"] for label in kart["labels"]}["scale"]["never"] == (
+        "rock",
+        "rock_right",
+    )
 
 
 def test_a_bush_change_leaves_what_the_kart_alone_shapes_as_it_was() -> None:
@@ -85,7 +99,8 @@ def test_the_page_is_told_loads_notes_and_exaggeration_at_every_lock_position() 
     kart, rear = answer["karts"]["B"], answer["through"]["B"]["load_rear_left_n"]
     told = next(label for label in kart["labels"] if label["texts"][0].startswith("rear left"))
     assert [text.split("\n")[1].split(" N")[0] for text in told["texts"]] == [f"{n:.0f}" for n in rear]
-    air = [label["texts"] for label in kart["labels"] if label["role"] == "air"]
+    plain = [label for label in kart["labels"] if not label["views"]["only"]]
+    air = [label["texts"] for label in plain if label["role"] == "air"]
     clear = answer["through"]["B"]["inside_rear_clearance_mm"]
     assert [any(texts) for texts in zip(*air, strict=True)] == [c > 0.0 for c in clear]
     assert [("IN THE AIR" in note) for note in kart["notes"]] == [c > 0.0 for c in clear]

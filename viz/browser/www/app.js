@@ -5,11 +5,6 @@
   const { format, scene, save } = window.lockarc;
   const STEP_MS = 60, LINE = 2;
   const COARSE = { over: 1, side: 0.6 };  // pixels drawn for one on the page, each way, while a processor alone moves the kart
-  const SOLID = markRaw({
-    mapper: { scalarVisibility: true, interpolateScalarsBeforeMapping: false },
-    property: { ambient: 0.12, diffuse: 0.85, specular: 0.04, specularPower: 20 },
-  });
-  const FLAT = markRaw({ mapper: SOLID.mapper, property: { lighting: false } });  // the road keeps its own colour
 
   window.lockarc.parts["lockarc-page"] = {
     setup() {
@@ -85,7 +80,7 @@
       format: () => format,
       labels(name) {
         const kart = this.now.karts[name];
-        return kart.labels.map((w) => ({ texts: w.texts, role: w.role, shift: w.shift, at: kart.at, points: scene.array(w.points, Float32Array) }));
+        return kart.labels.map((w) => ({ texts: w.texts, role: w.role, shift: w.shift, views: w.views, at: kart.at, points: scene.array(w.points, Float32Array) }));
       },
       /** One change at a time; of what waits only the newest of a kind is kept. */
       async ask(change) {
@@ -124,7 +119,7 @@
           const property = { color: scene.rgb(this.page.themes[this.theme].second), lineWidth: 1, lighting: false };
           this.line = markRaw({ theme: this.theme, wide: LINE, mapper: { scalarVisibility: false }, property });
         }
-        const solid = (name) => this.bodies(name, "solid", (kept, body) => ({ ...kept, ...(body === "road" ? FLAT : SOLID), visible: true, colours: this.colours(kept.mesh) }));
+        const solid = (name) => this.bodies(name, "solid", (kept, body) => ({ ...kept, ...scene.surface(body), visible: true, colours: this.colours(kept.mesh) }));
         const edges = this.bodies("B", "outline", (kept) => ({ ...kept, ...this.line, visible: over }));
         this.karts = { A: solid("A"), B: this.split ? solid("B") : [], edges };
       },
@@ -134,8 +129,8 @@
         if (kart.solid.length) this.last[name] = kart;
         return (this.last[name]?.[how] || []).map((body) => dressed({
           id: `${name}-${how}-${body.name}`, mesh: this.meshes.get(body.mesh), at: kart.at,
-          moves: scene.array(body.moves, Float32Array), seen: scene.array(body.seen, Uint8Array),
-        }, body.name));
+          moves: scene.array(body.moves, Float32Array), seen: scene.array(body.seen, Uint8Array), views: body.views,
+        }, body));
       },
       colours(mesh) {
         if (mesh.theme !== this.theme) { mesh.colours = scene.coloured(mesh, this.page.themes[this.theme].palette); mesh.theme = this.theme; }
@@ -216,7 +211,7 @@
             <div class="pictures" :class="together">
               <div v-for="(v, i) in views" :key="v.name" v-show="v.shown" class="picture" :class="v.name">
                 <p class="title"><span>{{ v.title }}</span><span v-if="v.second" class="second">{{ v.second }}</span></p>
-                <lockarc-view ref="views" :bodies="v.bodies" :index="index" :labels="v.labels" :paper="paper" :camera="camera" :what="v.what" :shown="v.shown" :coarse="coarse"
+                <lockarc-view ref="views" :bodies="v.bodies" :index="index" :labels="v.labels" :paper="paper" :camera="camera" :view="view" :what="v.what" :shown="v.shown" :coarse="coarse"
                   @camera="(s) => linkedLook(i, s)"></lockarc-view>
               </div>
             </div>

@@ -29,9 +29,14 @@
     return way === "straight ahead" ? way : number(Math.abs(degrees), 0) + "° " + way;
   }
 
+  /** Whether what is to be seen from some views alone, or not from some, is seen from a view. */
+  function seenFrom(views, view) {
+    return (!views.only.length || views.only.includes(view)) && !views.never.includes(view);
+  }
+
   window.lockarc = {
     parts,
-    format: { number, signed, towards, lock },
+    format: { number, signed, towards, lock, seenFrom },
     install(app) {
       for (const [name, part] of Object.entries(parts)) app.component(name, part);
     },

@@ -2,6 +2,7 @@
 (function () {
   "use strict";
   const { inject, markRaw } = window.Vue;
+  const { seenFrom } = window.lockarc.format;
   const NARROW = 1.5, NARROW_FLAT = 2;  // width over height below which a view is seen from further off
   const NEAR = 0.8;  // views in perspective are seen from so much nearer than the presets say
   const STILL_AFTER = 450, FINE = 2;  // ms without a move until the picture is drawn finer, and how much finer
@@ -46,6 +47,20 @@
     return markRaw(out);
   }
 
+  const SOLID = markRaw({
+    mapper: { scalarVisibility: true, interpolateScalarsBeforeMapping: false },
+    property: { ambient: 0.12, diffuse: 0.85, specular: 0.04, specularPower: 20 },
+  });
+  const FLAT = markRaw({ mapper: SOLID.mapper, property: { lighting: false } });
+  const PALE = new Map();
+
+  /** How a body takes the light: the road keeps its own colour, what lies on it is see-through. */
+  function surface(body) {
+    if (body.opacity === 1) return body.name === "road" ? FLAT : SOLID;
+    if (!PALE.has(body.opacity)) PALE.set(body.opacity, markRaw({ mapper: SOLID.mapper, property: { lighting: false, opacity: body.opacity } }));
+    return PALE.get(body.opacity);
+  }
+
   /** A #rrggbb colour as three numbers from 0 to 1. */
   function rgb(text) {
     return [1, 3, 5].map((i) => parseInt(text.slice(i, i + 2), 16) / 255);
@@ -59,7 +74,7 @@
   };
 
   window.lockarc.parts["lockarc-view"] = {
-    props: ["bodies", "index", "labels", "paper", "camera", "what", "shown", "coarse"],
+    props: ["bodies", "index", "labels", "paper", "camera", "view", "what", "shown", "coarse"],
     emits: ["camera"],
     data: () => ({ spots: [] }),
     created() { this.inner = null; this.actors = new Map(); },
@@ -100,6 +115,7 @@
       /** Stand where a preset says, or where another view stands; further off when the view is narrow. */
       look(camera, exact) {
         if (!camera || !this.eye) return;
+        if (!exact) this.set();
         const size = this.inner.openglRenderWindow.getSize();
         const wide = Math.min(1, size[0] / size[1] / (camera.parallelProjection ? NARROW_FLAT : NARROW));
         const back = exact ? 1 : (camera.parallelProjection ? 1 : NEAR) / wide, focal = camera.focalPoint;
@@ -134,7 +150,7 @@
         for (const body of this.bodies) {
           const actor = this.actors.get(body.id), at = body.at[this.index];
           if (!actor) continue;
-          const seen = at >= 0 && body.visible && body.seen[at] > 0;
+          const seen = at >= 0 && body.visible && body.seen[at] > 0 && seenFrom(body.views, this.view);
           actor.setVisibility(seen);
           if (seen) actor.setUserMatrix(body.moves.subarray(16 * at, 16 * at + 16));
         }
@@ -174,7 +190,7 @@
         const gl = this.inner.openglRenderWindow, size = gl.getSize();
         const ratio = size[0] / this.inner.container.getBoundingClientRect().width;
         this.$refs.words.querySelectorAll("span").forEach((word, i) => {
-          const label = this.labels[i], at = label.at[this.index], text = at < 0 ? "" : label.texts[at];
+          const label = this.labels[i], at = label.at[this.index], text = at < 0 || !seenFrom(label.views, this.view) ? "" : label.texts[at];
           if (word.textContent !== text) word.textContent = text;
           if (!text) { word.hidden = true; return; }
           const [x, y] = gl.worldToDisplay(label.points[3 * at], label.points[3 * at + 1], label.points[3 * at + 2], this.inner.renderer);
@@ -208,5 +224,5 @@
       </div>`,
   };
 
-  window.lockarc.scene = { unpacked, coloured, rgb, array };
+  window.lockarc.scene = { unpacked, coloured, surface, rgb, array };
 })();
