@@ -120,6 +120,16 @@ def _disc() -> Mesh:
     return paint("shadow", rod((0.0, 0.0, LIFT - 2.0), (0.0, 0.0, LIFT - 1.5), 1.0, 40))
 
 
+@lru_cache(maxsize=1)
+def _tick() -> Mesh:
+    return paint("air", bar((-70.0, 0.0, 0.0), (70.0, 0.0, 0.0), 8.0, 3.0, (0.0, 0.0, 1.0)))
+
+
+@lru_cache(maxsize=1)
+def _post() -> Mesh:
+    return paint("air", rod((0.0, 0.0, 0.0), (0.0, 0.0, 1.0), 7.0))
+
+
 def _diagonal(wheels: _Wheels, seen: Mask) -> Body:
     """The line over which it rocks."""
     return Body("rocks_over", _line(), _between(wheels.foot(0), wheels.foot(3)), "diagonal", visible=seen)
@@ -157,10 +167,8 @@ def _gap(kart: Kart, wheels: _Wheels, seen: Mask) -> list[Body]:
     high = np.where(seen, wheels.of(wheels.drawn.supports, 2)[:, 2], 1.0)
     foot = beside(kart, wheels)
     ends = [("gap_low", foot), ("gap_high", foot + np.stack([0.0 * high, 0.0 * high, high], axis=-1))]
-    tick = paint("air", bar((-70.0, 0.0, 0.0), (70.0, 0.0, 0.0), 8.0, 3.0, (0.0, 0.0, 1.0)))
-    post = paint("air", rod((0.0, 0.0, 0.0), (0.0, 0.0, 1.0), 7.0))
-    made = [Body(name, tick, scene_pose.at_points(place), "air", visible=seen) for name, place in ends]
-    return [*made, Body("gap_post", post, standing_up(foot, high), "air", visible=seen)]
+    made = [Body(name, _tick(), scene_pose.at_points(place), "air", visible=seen) for name, place in ends]
+    return [*made, Body("gap_post", _post(), standing_up(foot, high), "air", visible=seen)]
 
 
 def beside(kart: Kart, wheels: _Wheels) -> Array:
