@@ -138,7 +138,7 @@ class SceneData:
                     labels=one.labels,
                     captions=one.captions,
                     legend="",
-                    cameras=one.cameras,
+                    cameras={**one.cameras, **self.cameras},
                     stories=(),
                 )
         return self

@@ -13,6 +13,8 @@ from viz.words import numbers
 if TYPE_CHECKING:
     from viz.window.window import Viewer
 
+STORIES = ("rock", "rock_right")
+"""Views that tell something, which have keys and no buttons."""
 VIEWS = ("overview", "front", "side", "top", "kingpin", "contact", "rear")
 LARGEST_SIZE_DEG = 6.0
 SLIDERS = (
@@ -25,6 +27,7 @@ KEYS = (
     "space  play, pause\n"
     "left, right  one lock step\n"
     "1 to 7  views\n"
+    "8, 9  why the inside rear lifts\n"
     "c  next load case\n"
     "minus, plus  exaggerate less, more\n"
     "f  front end alone, whole kart\n"
@@ -172,7 +175,7 @@ class Controls:
         add("space", viewer.play)
         add("Left", lambda: viewer.step(-1))
         add("Right", lambda: viewer.step(1))
-        for i, view in enumerate(VIEWS):
+        for i, view in enumerate((*VIEWS, *STORIES)):
             add(str(i + 1), _presser(viewer, view))
         add("c", viewer.next_case)
         for key, by in (("plus", 1), ("equal", 1), ("minus", -1)):

@@ -74,7 +74,8 @@ class Viewer:
         self.bushes = linked_bushes(sweep)
         self.plotter = pv.Plotter(off_screen=off_screen, window_size=list(size), title="lockarc")
         self.plotter.render_window.SetMultiSamples(0)
-        self.handle = scene_draw.add_to(self.plotter, self.state.data(), theme)
+        self.scene = self.state.data()
+        self.handle = scene_draw.add_to(self.plotter, self.scene, theme)
         self.insets = add_insets(self.handle)
         self.chart = LoadChart(self.plotter, theme)
         self.controls = add_controls(self)
@@ -148,14 +149,18 @@ class Viewer:
         except ValueError as error:
             self._tell(str(error))
             return False
-        self.state = state
-        self.handle.set_data(data)
-        self.handle.ghost(GHOST if self.ghosted else 1.0)
-        if self.view not in data.cameras:
+        self.state, self.scene = state, data
+        if self.view not in data.views:
             self.view = "overview"
+        self._draw_scene()
         self.chart.set_curves(curves, self.lock_deg)
         self._tell("")
         return True
+
+    def _draw_scene(self) -> None:
+        """The scene as the view shows it."""
+        self.handle.set_data(self.scene.seen_from(self.view))
+        self.handle.ghost(GHOST if self.ghosted else 1.0)
 
     def next_case(self) -> None:
         """Go to the next load case."""
@@ -198,10 +203,12 @@ class Viewer:
 
     def look(self, view: str) -> None:
         """Go to a named view, where the scene has it."""
-        if view not in self.handle.data.cameras:
+        if view not in self.scene.views:
             self._tell(f"the view '{view}' is for the whole kart")
             return
         self.view = view
+        if self.handle.data is not self.scene.seen_from(view):
+            self._draw_scene()
         scene_draw.look(self.plotter, self._camera())
         for inset in self.insets:
             inset.renderer.SetDraw(view == "overview")

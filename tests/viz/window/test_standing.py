@@ -57,6 +57,23 @@ def test_the_close_ups_ride_on_their_yokes(standing):
             assert camera.focus == pytest.approx(matrix[:3, :3] @ place + matrix[:3, 3])
 
 
+def test_a_view_that_tells_something_shows_its_own_and_the_others_do_not(standing):
+    standing.set_handwheel(45.0)
+    for view, there in (("rock", 1), ("front", 0), ("rock_right", 1), ("overview", 0)):
+        standing.look(view)
+        names = {body.name for body in standing.handle.data.bodies}
+        assert ("driver" in names, "shaft_front_left" in names) == (bool(there), not there)
+        assert standing.plotter.camera.position == pytest.approx(standing.handle.data.cameras[view].position)
+        if there:
+            assert standing.handle.actor("driver").GetVisibility()
+    assert not standing.handle.actor("driver").GetVisibility()
+    standing.look("rock")
+    standing.next_case()
+    assert standing.handle.actor("driver").GetVisibility()
+    standing.toggle_front()
+    assert standing.view == "overview"
+
+
 def test_load_cases_come_round(standing):
     seen = []
     for _ in standing.state.cases:

@@ -120,9 +120,9 @@ def test_toggles(viewer):
 
 def test_every_key_is_bound_and_named_on_screen(viewer):
     words = {line.split("  ")[0] for line in KEYS.split("\n")}
-    named = {"space", "left, right", "1 to 7", "minus, plus", *"cfbvghtq"}
+    named = {"space", "left, right", "1 to 7", "8, 9", "minus, plus", *"cfbvghtq"}
     assert words == named
-    for symbol in ("space", "Left", "Right", "plus", "equal", "minus", *"cfbvghtq", *"1234567"):
+    for symbol in ("space", "Left", "Right", "plus", "equal", "minus", *"cfbvghtq", *"123456789"):
         assert len(viewer.plotter.iren._key_press_event_callbacks[symbol]) == 1, symbol
 
 
