@@ -8,8 +8,9 @@ from typing import Any
 
 from scenarios.ask.asked import concerning
 from scenarios.errors import Refusal
+from scenarios.ranges import RANGES
 from viz.cli.asked import TYPED, add_run_arguments, ask, run_question
-from viz.cli.parser import whole
+from viz.cli.parser import finite, whole
 from viz.cli.viewing.picture import check_out, refusing
 from viz.files import writing
 from viz.words.numbers import number
@@ -36,13 +37,32 @@ def add_to(commands: Any) -> None:
     output.add_argument(
         "--stops", metavar="N", type=whole(5, 91), default=STOPS, help="pictures through lock"
     )
-    output.add_argument("--from-view", metavar="NAME", default="overview", help="where to look from")
+    output.add_argument(
+        "--case",
+        metavar="NAME",
+        action="append",
+        default=[],
+        help="load case of the pictures; left out: where the settings differ most",
+    )
+    output.add_argument(
+        "--exaggerate",
+        metavar="X",
+        type=finite,
+        help="draw twist, roll, ride height and air under a wheel X times as large, 1 to 20; left out: to "
+        "scale where that can be seen, else 3",
+    )
+    output.add_argument("--from-view", metavar="NAME", default="rock", help="where to look from")
     parser.set_defaults(run=run)
 
 
 def run(arguments: argparse.Namespace) -> int:
     """Solve, draw every stop and write the file."""
     out, stops, view = str(arguments.out), int(arguments.stops), str(arguments.from_view)
+    times, cases = arguments.exaggerate, arguments.case
+    if len(cases) > 1:
+        raise Refusal(f"a hand-out's pictures show one load case, not {len(cases)}: {', '.join(cases)}")
+    if times is not None:
+        RANGES["--exaggerate"].checked(times, "--exaggerate")
     question = run_question(arguments)
     from viz import handout
     from viz.canvas import gl
@@ -54,9 +74,8 @@ def run(arguments: argparse.Namespace) -> int:
     with refusing(), writing(out), progress_bar(os.path.basename(out)) as progress:
         gl.require()
         try:
-            size = handout.write(
-                out, asked.scenario, asked.settings, stops=stops, view=view, progress=progress
-            )
+            looks = {"stops": stops, "view": view, "case": cases[0] if cases else None, "times": times}
+            size = handout.write(out, asked.scenario, asked.settings, **looks, progress=progress)
         except ValueError as error:
             raise Refusal(error) from error
     warn(concerning(asked.scenario, asked.settings))

@@ -7,15 +7,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from math import degrees
 
 from kinematics.figures import wheel
 from kinematics.figures.figure import Numbers
 from kinematics.figures.standing import INSIDE_REAR_CLEARANCE, INSIDE_REAR_LOAD, LOAD
 from kinematics.figures.verdict import BINDS, MEANINGS, STANDS
+from kinematics.parts import LoadCase
 from scenarios import Scenario
 from scenarios.ask.asked import check_named
 from scenarios.ask.run import Run, run
 from scenarios.documents.run import column_values
+from viz.handout.moment import Moment, moment
 from viz.words.numbers import PAGE, number, signed
 
 SLOTS = ("A", "B")
@@ -34,11 +37,13 @@ class Content:
     """At the scenario's own lock positions: the charts and the headline figures."""
     stops: Mapping[str, Run]
     """At the stops of the slider."""
+    moment: Moment
+    """What is shown first."""
 
     @property
-    def straight(self) -> int:
-        """The stop nearest to straight ahead."""
-        return min(range(len(self.lock_deg)), key=lambda stop: abs(self.lock_deg[stop]))
+    def case(self) -> LoadCase:
+        """The load case of the pictures."""
+        return self.scenario.load_cases[self.moment.case]
 
     @property
     def lock_deg(self) -> Sequence[float]:
@@ -46,10 +51,18 @@ class Content:
         return self.stops["A"].handwheel_deg
 
 
-def solve(scenario: Scenario, settings: Sequence[str], stops: int = STOPS) -> Content:
+def solve(
+    scenario: Scenario,
+    settings: Sequence[str],
+    stops: int = STOPS,
+    case: str | None = None,
+    times: float | None = None,
+) -> Content:
     """Solve one setting, or two to compare, at `stops` slider stops as well as the scenario's positions.
 
-    Raises Refusal for a setting that the scenario lacks, ValueError for too many or too few.
+    case is the load case of the pictures and times how much larger its leaning is drawn; left out, where
+    and as it is seen best. Raises Refusal for a setting or a load case that the scenario lacks, ValueError
+    for too many or too few.
     """
     if not 1 <= len(settings) <= len(SLOTS):
         raise ValueError(f"a hand-out shows one or two settings, not {len(settings)}")
@@ -57,15 +70,17 @@ def solve(scenario: Scenario, settings: Sequence[str], stops: int = STOPS) -> Co
         raise ValueError(f"a hand-out has 3 to 121 slider stops, not {stops}")
     for name in settings:
         check_named(scenario, name)
+    cases = [one.name for one in scenario.load_cases]
+    if case is not None:
+        check_named(scenario, case, "load case", cases)
     first, last, _ = scenario.handwheel_deg
     coarse = replace(scenario, handwheel_deg=(first, last, stops))
     names = dict(zip(SLOTS, settings, strict=False))
-    return Content(
-        scenario,
-        names,
-        {slot: run(scenario, name) for slot, name in names.items()},
-        {slot: run(coarse, name) for slot, name in names.items()},
-    )
+    through = {slot: run(scenario, name) for slot, name in names.items()}
+    at_stops = {slot: run(coarse, name) for slot, name in names.items()}
+    locks = [None if one.handwheel is None else degrees(one.handwheel) for one in scenario.load_cases]
+    first_shown = moment(at_stops, locks, None if case is None else cases.index(case), times)
+    return Content(scenario, names, through, at_stops, first_shown)
 
 
 @dataclass(frozen=True)
@@ -101,12 +116,12 @@ def _wheel_lines(content: Content) -> Iterator[Line]:
 
 
 def _load_lines(content: Content) -> Iterator[Line]:
-    """The load on each wheel in the first load case, that of the pictures."""
-    case = content.scenario.load_cases[0].name
+    """The load on each wheel in the load case of the pictures."""
+    case = content.moment.case
     for place in LOAD.sides:
-        columns = {s: run.cases[0].columns[LOAD.name(place)] for s, run in content.stops.items()}
-        label = f"Load, {place.replace('_', ' ')}: {case}"
-        yield Line(label, "N", _printed(columns, _stands(content, 0)))
+        columns = {s: run.cases[case].columns[LOAD.name(place)] for s, run in content.stops.items()}
+        label = f"Load, {place.replace('_', ' ')}: {content.case.name}"
+        yield Line(label, "N", _printed(columns, _stands(content, case)))
 
 
 def _case_lines(content: Content) -> Iterator[Line]:

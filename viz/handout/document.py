@@ -47,7 +47,7 @@ def _data(content: Content, numbers: Sequence[Line], strips: Strips) -> dict[str
     first, last, _ = content.scenario.handwheel_deg
     angles = content.lock_deg
     return {
-        "start": content.straight,
+        "start": content.moment.stop,
         "at": [(angle - first) / (last - first) for angle in angles],
         "says": [lock(angle) for angle in angles],
         "numbers": [list(line.printed.values()) for line in numbers],
@@ -67,8 +67,8 @@ def _header(content: Content) -> str:
 
 
 def _views(content: Content, strips: Strips, size: tuple[int, int]) -> str:
-    straight = content.straight
-    views = "".join(_view(content, slot, strips["light"][slot][straight], size) for slot in content.names)
+    start = content.moment.stop
+    views = "".join(_view(content, slot, strips["light"][slot][start], size) for slot in content.names)
     noscript = tag("noscript", tag("p", escape(words.NO_SCRIPT)))
     still = tag("p", escape(words.drawn(content)), class_="note")
     inside = f"<div class='views'>{views}</div>{still}{noscript}"
@@ -77,17 +77,19 @@ def _views(content: Content, strips: Strips, size: tuple[int, int]) -> str:
 
 def _controls(content: Content) -> str:
     """The slider, which stays in sight while the page is scrolled."""
-    straight = content.straight
+    start = content.moment.stop
     stops = content.stops["A"].sweep.handwheel.size
-    said = escape(lock(content.lock_deg[straight]))
-    # The slider runs from left lock on the left, and handwheel angles count to the left: highest index first.
-    slider = (
-        f'<input type="range" id="lock" min="0" max="{stops - 1}" step="1" value="{stops - 1 - straight}" '
+    said = escape(lock(content.lock_deg[start]))
+    slider = (  # the way the charts run: right lock at their left
+        f'<input type="range" id="lock" min="0" max="{stops - 1}" step="1" value="{start}" '
         f'aria-valuetext="{said}" disabled>'
     )
     buttons = "".join(
         tag("button", text, type="button", id=name, aria_label=label, disabled="")
-        for name, text, label in (("less", "◀", "A step to the left"), ("more", "▶", "A step to the right"))
+        for name, text, label in (
+            ("less", "◀", "A step towards right lock"),
+            ("more", "▶", "A step towards left lock"),
+        )
     )
     play = tag("button", "Play", type="button", id="play", aria_pressed="false", disabled="")
     told = tag("output", said, for_="lock", id="said")
@@ -96,7 +98,7 @@ def _controls(content: Content) -> str:
 
 
 def _view(content: Content, slot: str, source: str | None, size: tuple[int, int]) -> str:
-    alt = f"Kart with setting {content.names[slot]} as it stands, seen from ahead and above"
+    alt = f"Kart with setting {content.names[slot]} as it stands in the load case {content.case.name}"
     width, height = size
     src = source or "data:,"
     picture = f'<img id="view{slot}" alt="{escape(alt)}" width="{width}" height="{height}" src="{src}">'
@@ -107,8 +109,9 @@ def _view(content: Content, slot: str, source: str | None, size: tuple[int, int]
 
 
 def _live(content: Content, numbers: Sequence[Line]) -> str:
+    start = content.moment.stop
     rows = "".join(
-        f"<tr>{_name(line.label, line.unit)}{_cells(p[content.straight] for p in line.printed.values())}</tr>"
+        f"<tr>{_name(line.label, line.unit)}{_cells(p[start] for p in line.printed.values())}</tr>"
         for line in numbers
     )
     caption = "At the lock position shown; the wheels with the frame held still, the loads as the kart stands"

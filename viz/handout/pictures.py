@@ -12,21 +12,35 @@ from viz.look.palette import THEMES, Theme
 from viz.scene import scene
 from viz.scene.data import SceneData
 
+VIEW = "rock"
+"""From where a hand-out shows the kart: what it is about is the inside rear."""
+
 
 def pictures(
     content: Content,
     size: tuple[int, int] = SIZE,
-    view: str = "overview",
+    view: str = VIEW,
     progress: Progress | None = None,
     themes: Sequence[Theme] = tuple(THEMES.values()),
 ) -> dict[str, dict[str, Strip]]:
     """Pictures by name of the theme and slot; strips says what is raised, as does a setting without reach."""
-    films = {slot: Film(stood(content, slot), run.sweep.reach) for slot, run in content.stops.items()}
+    films = {slot: Film(stood(content, slot, view), run.sweep.reach) for slot, run in content.stops.items()}
     return strips(films, size, view, progress, themes)
 
 
-def stood(content: Content, slot: str) -> SceneData:
-    """The standing kart of a slot in the first load case; what the page says in its own words is left out."""
-    sweep, case = content.stops[slot].sweep, content.scenario.load_cases[0]
-    data = scene.build(sweep, content.names[slot], stance=stand(sweep, case), case_name=case.name)
+def drawable(content: Content) -> Content:
+    """The content to scale where drawn larger a tyre would lie flat."""
+    try:
+        for slot in content.names:
+            stood(content, slot)
+    except ValueError:
+        return replace(content, moment=replace(content.moment, times=1.0))
+    return content
+
+
+def stood(content: Content, slot: str, view: str = VIEW) -> SceneData:
+    """The standing kart of a slot as a view shows it; what the page says in its own words is left out."""
+    sweep, case = content.stops[slot].sweep, content.case
+    standing, times = stand(sweep, case), content.moment.times
+    data = scene.build(sweep, content.names[slot], False, standing, case.name, times).seen_from(view)
     return replace(data, captions=("",) * data.count, legend="", stated="")

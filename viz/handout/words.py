@@ -8,9 +8,7 @@ from viz.handout.content import Content
 from viz.scene.loads import MM_PER_N
 from viz.words.numbers import number
 
-NO_SCRIPT = (
-    "Scripts are switched off, so the picture stays straight ahead. Everything else on this page stands."
-)
+NO_SCRIPT = "Scripts are switched off, so the picture stays as it is. Everything else on this page stands."
 BINDS = "The tie rods do not reach this lock position with this setting."
 CHART_KEY = (
     "A solid, B dashed; every curve is named at its end. The upright line is the lock position shown above."
@@ -23,12 +21,18 @@ FOOTER = (
 
 
 def drawn(content: Content) -> str:
-    """How the kart stands in the pictures, and what its arrows mean."""
-    case = content.scenario.load_cases[0].name
+    """How the kart stands in the pictures, and how much larger it is drawn."""
+    times = content.moment.times
+    scale = (
+        "drawn to scale: nothing is exaggerated"
+        if times == 1.0
+        else f"its twist, roll, ride height and the air under a wheel drawn {number(times, 0)} times as "
+        "large, with the true number beside it"
+    )
     return (
-        f"The kart stands in the load case “{case}” on a level road, drawn to scale: nothing is exaggerated. "
-        f"An arrow beside each wheel is as long as its load, {number(100.0 / MM_PER_N, 0)} N to a square of "
-        "the road; a wheel off the road has a colour of its own, and a post shows the air under it."
+        f"The kart stands in the load case “{content.case.name}” on a level road, {scale}. A wheel off the "
+        f"road has a colour of its own. Where arrows stand at the wheels they are as long as the loads, "
+        f"{number(100.0 / MM_PER_N, 0)} N to a square of the road."
     )
 
 

@@ -10,7 +10,7 @@ from scenarios.files import put
 from viz.canvas.strips import SIZE, Progress
 from viz.handout.content import STOPS, solve
 from viz.handout.document import html
-from viz.handout.pictures import pictures
+from viz.handout.pictures import VIEW, drawable, pictures
 
 SUFFIXES = ("html",)
 
@@ -21,17 +21,21 @@ def page(
     *,
     stops: int = STOPS,
     size: tuple[int, int] = SIZE,
-    view: str = "overview",
+    view: str = VIEW,
+    case: str | None = None,
+    times: float | None = None,
     progress: Progress | None = None,
 ) -> str:
     """The hand-out of one setting, or of two to compare (A, B), as HTML text that needs nothing else.
 
     settings are names of the scenario's; stops is the number of lock positions the slider leafs through;
-    size is that of a picture in pixels, view one of the scene's cameras; progress is called with pictures
-    done and pictures in all. Raises Refusal for an unknown setting, ValueError for a bad number of
-    settings or stops or an unknown view, gl.NoGraphics where nothing can draw.
+    size is that of a picture in pixels, view one of the scene's, case the load case of the pictures and
+    times how much larger its leaning is drawn (left out: where and as it is seen best); progress is called
+    with pictures done and pictures in all. Raises Refusal for an unknown setting or case, ValueError for a
+    bad number of settings or stops or an unknown view, gl.NoGraphics where nothing can draw.
     """
-    content = solve(scenario, settings, stops)
+    content = solve(scenario, settings, stops, case, times)
+    content = drawable(content) if times is None else content
     return html(content, pictures(content, size, view, progress), size)
 
 
@@ -42,7 +46,9 @@ def write(
     *,
     stops: int = STOPS,
     size: tuple[int, int] = SIZE,
-    view: str = "overview",
+    view: str = VIEW,
+    case: str | None = None,
+    times: float | None = None,
     progress: Progress | None = None,
 ) -> int:
     """Write the hand-out to path, a name ending in .html, and return its size in bytes; see page.
@@ -52,6 +58,7 @@ def write(
     """
     if Path(path).suffix.lower().lstrip(".") not in SUFFIXES:
         raise ValueError("the file name must end in .html")
-    content = page(scenario, settings, stops=stops, size=size, view=view, progress=progress).encode()
+    looks = {"stops": stops, "size": size, "view": view, "case": case, "times": times}
+    content = page(scenario, settings, **looks, progress=progress).encode()  # type: ignore[arg-type]
     put(path, content)
     return len(content)

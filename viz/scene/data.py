@@ -89,6 +89,10 @@ class Seen:
     only: tuple[str, ...] = ()
     never: tuple[str, ...] = ()
 
+    def at(self, view: str) -> bool:
+        """Whether it is seen from a view."""
+        return (not self.only or view in self.only) and view not in self.never
+
 
 @dataclass(frozen=True, eq=False)
 class SceneData:
@@ -131,11 +135,10 @@ class SceneData:
         """The scene as a view shows it: as it is, or as it is told there."""
         for one in self.stories:
             if view in one.cameras:
-                kept = [body for body in self.bodies if body.role not in one.hides]
                 return replace(
                     self,
-                    bodies=(*kept, *one.bodies),
-                    labels=one.labels,
+                    bodies=tuple(body for body, seen in self.told_bodies() if seen.at(view)),
+                    labels=tuple(label for label, seen in self.told_labels() if seen.at(view)),
                     captions=one.captions,
                     legend="",
                     cameras={**one.cameras, **self.cameras},

@@ -142,7 +142,7 @@ def _rests_on(wheels: _Wheels, seen: Mask) -> Body:
     sides = second - first, third - first
     around = [np.where(left, *pair) for pair in (sides[::-1], sides)]  # so that it looks upward
     axes = np.stack([*around, up], axis=-1)
-    return Body("rests_on", _corner(), scene_pose.matrices(axes, first), "diagonal", 0.22, seen)
+    return Body("rests_on", _corner(), scene_pose.matrices(axes, first), "diagonal", 0.3, seen)
 
 
 def _shadows(kart: Kart, drawn: PartMatrices) -> list[Body]:
@@ -210,11 +210,12 @@ def _labels(
         [_moves("2  outside front", by, "gives way", "pushed down too,") for by in drops[1]],
         [_rear(*row) for row in zip(clear, loads, up, strict=True)],
     ]
-    points = [centres[0] + 230.0 * high, centres[1] + 260.0 * high, centres[2] + 250.0 * high]
+    points = [centres[0] + 230.0 * high, centres[1] + 330.0 * high, wheels.foot(2)]
+    roles = ("pushed", "contact", "air")
     line = 0.2 * wheels.foot(0) + 0.8 * wheels.foot(3)
     named = [
-        Label(texts[0], place, role, (0, 0), _where(texts, turned))
-        for texts, place, role in zip(said, points, ("pushed", "contact", "air"), strict=True)
+        Label(texts[0], place, role, shift, _where(texts, turned))
+        for texts, place, role, shift in zip(said, points, roles, ((0, 0), (0, 0), (0, -46)), strict=True)
     ]
     words = ["it rocks over this line"] * turned.size
     return (*named, Label(words[0], line, "diagonal", (0, -26), _where(words, turned)))

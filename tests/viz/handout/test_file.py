@@ -142,8 +142,10 @@ def test_dark_pictures_are_darker(data):
     assert dark < 0.5 * light
 
 
-def test_it_starts_straight_ahead(data):
-    assert data["says"][data["start"]] == "straight ahead"
+def test_it_starts_where_the_settings_differ_most_and_runs_from_right_to_left_lock(scenario, data):
+    found = solve(scenario, NAMES, STOPS).moment
+    assert data["start"] == found.stop
+    assert data["says"][data["start"]].endswith("to the left")
     assert data["at"] == pytest.approx(np.linspace(0.0, 1.0, STOPS))
     assert data["says"][0] == "handwheel 60.0° to the right"
 
@@ -262,10 +264,10 @@ def pixels(source):
     return np.asarray(Image.open(io.BytesIO(base64.b64decode(source.split(",")[1]))).convert("RGB"), float)
 
 
-def test_the_kart_in_the_pictures_stands_in_the_first_load_case(scenario, page, data):
+def test_the_kart_in_the_pictures_stands_in_the_load_case_that_is_named(scenario, page, data):
     degrees = np.radians(np.linspace(*scenario.handwheel_deg[:2], STOPS))
-    case = scenario.load_cases[0]
-    drawn = stood(solve(scenario, NAMES, STOPS), "B")
+    case = solve(scenario, NAMES, STOPS).case
+    drawn = stood(solve(scenario, NAMES, STOPS), "B", "overview")
     loads = stand(sweep(scenario.kart, scenario.settings[NAMES[1]], degrees), case).loads
     labels = {label.text: label.texts for label in drawn.labels}
     rows = live_rows(page)
@@ -278,8 +280,9 @@ def test_the_kart_in_the_pictures_stands_in_the_first_load_case(scenario, page, 
     for shown_there, anew in zip(data["pictures"]["light"]["B"], drawn_anew, strict=True):
         assert np.abs(pixels(shown_there) - pixels(anew)).mean() < 0.5
     text = unescape(re.sub(r"<[^>]+>", " ", page))
-    assert f"stands in the load case “{case.name}” on a level road, drawn to scale" in text
-    assert "as long as its load, 250 N to a square of the road" in text
+    assert f"stands in the load case “{case.name}” on a level road, its twist, roll" in text
+    assert "drawn 3 times as large, with the true number beside it" in text
+    assert "as long as the loads, 250 N to a square of the road" in text
     assert "held still, as in the pictures" not in text
 
 

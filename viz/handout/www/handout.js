@@ -22,7 +22,7 @@
 
   function show(next) {
     stop = Math.min(last, Math.max(0, next));
-    slider.value = String(last - stop);
+    slider.value = String(stop);
     slider.setAttribute("aria-valuetext", data.says[stop]);
     by("said").textContent = data.says[stop];
     for (const slot of slots) {
@@ -56,9 +56,9 @@
     play.setAttribute("aria-pressed", "true");
   }
 
-  slider.addEventListener("input", () => { halt(); show(last - Number(slider.value)); });
-  by("less").addEventListener("click", () => { halt(); show(stop + 1); });
-  by("more").addEventListener("click", () => { halt(); show(stop - 1); });
+  slider.addEventListener("input", () => { halt(); show(Number(slider.value)); });
+  by("less").addEventListener("click", () => { halt(); show(stop - 1); });
+  by("more").addEventListener("click", () => { halt(); show(stop + 1); });
   play.addEventListener("click", () => { if (timer) halt(); else run(); });
 
   const nearest = (share) => data.at.reduce((b, at, i) => (Math.abs(at - share) < Math.abs(data.at[b] - share) ? i : b), 0);

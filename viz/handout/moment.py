@@ -1,0 +1,68 @@
+"""What a hand-out opens at: the load case and lock position in which its settings differ most to the eye."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from kinematics.figures.standing import INSIDE_REAR_CLEARANCE, INSIDE_REAR_LOAD
+from kinematics.frames import Array
+from scenarios.ask.run import Run
+
+SEEN = 1.0
+"""mm; less air, or difference of it, is seen by nobody: then the load of the inside rear decides."""
+PLAIN = 4.0
+"""mm of air from which a kart drawn to scale shows it."""
+LARGER = 3.0
+"""How much larger the rest is drawn where it does not."""
+
+
+@dataclass(frozen=True)
+class Moment:
+    """A load case of the pictures, a stop of the slider, and how much larger the leaning is drawn."""
+
+    case: int
+    stop: int
+    times: float
+
+
+def moment(
+    stops: Mapping[str, Run],
+    driven: Sequence[float | None],
+    case: int | None = None,
+    times: float | None = None,
+) -> Moment:
+    """The moment of one setting, or of two, at the stops of the slider; a case or scale that is given stays.
+
+    Two settings differ from each other, one from itself straight ahead. Of both ways the turn to the left,
+    up to the stop next to the handwheel angle, deg, at which a load case is driven, where it says one.
+    """
+    clear, load = (_through(stops, figure.name()) for figure in (INSIDE_REAR_CLEARANCE, INSIDE_REAR_LOAD))
+    lock = np.array(next(iter(stops.values())).handwheel_deg)
+    furthest = [lock.max() if at is None else lock[np.argmin(np.abs(lock - at))] for at in driven]
+    where = (lock > 0.0) & (lock <= np.maximum(furthest, lock[lock > 0.0].min())[:, None])
+    if case is not None:
+        where[np.arange(len(where)) != case] = False
+    seen, weighed = (np.where(where, _apart(one, lock), -1.0) for one in (clear, load))
+    chosen, stop = np.unravel_index(np.argmax(seen if seen.max() >= SEEN else weighed), seen.shape)
+    air = max(float(np.nan_to_num(one[chosen, stop])) for one in clear)
+    return Moment(int(chosen), int(stop), times or (1.0 if air >= PLAIN else LARGER))
+
+
+def _through(stops: Mapping[str, Run], name: str) -> list[Array]:
+    """A column of every setting in each load case (C, N), NaN where there is none."""
+    found = []
+    for run in stops.values():
+        columns = [case.columns[name] for case in run.cases]
+        found.append(np.stack([np.where(one.known, one.values, np.nan) for one in columns]))
+    return found
+
+
+def _apart(columns: Sequence[Array], lock: Array) -> Array:
+    """How far two settings, or one from straight ahead, lie apart (C, N); -1 where either has no number."""
+    last = columns[-1]
+    base = columns[0] if len(columns) > 1 else last[:, np.argmin(np.abs(lock)), None]
+    apart: Array = np.nan_to_num(np.abs(last - base), nan=-1.0)
+    return apart
