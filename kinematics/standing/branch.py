@@ -29,10 +29,10 @@ Lateral = Callable[[Sweep, Rows, Array], Array]
 that turns these ways from straight ahead (n, 1): 1 to the left, -1 to the right."""
 MARGIN = 1.2
 """A second resting place is looked for at this many times the load that a rigid kart rocks over with."""
-STEP = np.radians(1.0)
+STEP = np.radians(1.5)
 """Of handwheel, from one position on the way to the next: the same whatever is asked for."""
 HALVINGS = 6
-"""Of the step in which it falls: its angle is told to 0.02 deg."""
+"""Of the step in which it falls: its angle is told to 0.025 deg."""
 FELL = 0.2
 """mm; a wheel that comes down or goes up so far, and no less in an ever smaller turn, has fallen."""
 
