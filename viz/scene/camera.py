@@ -66,6 +66,13 @@ def rocking(kart: Kart, side: float) -> Camera:
     return _camera(np.array([-1750.0, 0.5 * kart.rear_track + 1800.0, 780.0]) * mirror, focus * mirror)
 
 
+def beside(sweep: Sweep) -> Camera:
+    """From outboard of the left front corner, a little from ahead and above: caster leans to the right."""
+    yoke = np.asarray(sweep.kart.left.yoke.centre, float)
+    focus = yoke + np.array([0.0, 90.0, -20.0])
+    return _camera(focus + np.array([270.0, 700.0, 250.0]), focus)
+
+
 def _bushes(corner: CornerSweep, side: float) -> Camera:
     """Along the neutral axis from above, vehicle forward up; side is -1 for the right corner."""
     yoke, mirror = np.asarray(corner.corner.yoke.centre, float), np.array([1.0, side, 1.0])

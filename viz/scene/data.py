@@ -14,7 +14,7 @@ from kinematics.frames import Array, Mask
 from viz.scene.meshes import Mesh
 
 PARTS = ("frame", "column", "axle", "yoke", "bushes", "kingpin", "stub", "wheel", "tyre", "rod")
-MARKS = ("axis", "contact", "axis_point", "load", "air", "pushed", "diagonal", "shadow")
+MARKS = ("axis", "contact", "axis_point", "load", "air", "pushed", "diagonal", "shadow", "clock")
 ROLES = (*PARTS, *MARKS, "road", "driver", "second")
 """What a body is: a part of the kart, a mark, the road, the driver, or a part of a kart drawn over it."""
 
@@ -72,7 +72,8 @@ class Camera:
 class Story:
     """What a scene is to say in one look: from where it is seen, and what is drawn and said for that alone.
 
-    Every array's first axis is the lock position (N). hides are roles of the scene that would be in the way.
+    Every array's first axis is the lock position (N). hides are roles, or bodies by name, that would be in
+    the way.
     """
 
     cameras: Mapping[str, Camera]
@@ -80,6 +81,10 @@ class Story:
     labels: tuple[Label, ...]
     captions: tuple[str, ...]
     hides: tuple[str, ...] = ()
+
+    def hidden(self, body: Body) -> bool:
+        """Whether a body of the scene is left out."""
+        return body.role in self.hides or body.name in self.hides
 
 
 @dataclass(frozen=True)
@@ -121,7 +126,7 @@ class SceneData:
         """Every body, those of its stories too, with the views from which it is to be seen."""
         found = []
         for body in self.bodies:
-            never = [view for one in self.stories if body.role in one.hides for view in one.cameras]
+            never = [view for one in self.stories if one.hidden(body) for view in one.cameras]
             found.append((body, Seen(never=tuple(never))))
         return found + [(body, Seen(only=tuple(one.cameras))) for one in self.stories for body in one.bodies]
 

@@ -36,6 +36,13 @@ def at_points(points: Array) -> Array:
     return matrices(np.eye(3), points)
 
 
+def between(start: Array, end: Array, up: Array) -> Array:
+    """Matrices (N, 4, 4) that lay a body from the origin to x = 1 between points (N, 3), z along up."""
+    along = end - start
+    across = unit(cross(up, along))
+    return matrices(np.stack([along, across, up], axis=-1), start)
+
+
 def mirrored(moves: Array) -> Array:
     """The same motions (N, 4, 4) seen in the mirror: still rigid, still proper rotations."""
     return MIRROR @ moves @ MIRROR

@@ -19,6 +19,7 @@ from viz.scene.camera import presets
 from viz.scene.data import Body, SceneData
 from viz.scene.meshes import Mesh
 from viz.scene.parts import column_body, corner_bodies, holds, marks, reachable, road_bodies, sides
+from viz.scene.stories.clock import clock
 from viz.scene.words import captions, labels, legend
 
 FRONT_END = 560.0
@@ -59,6 +60,7 @@ def build(
         captions=captions(sweep, name),
         legend=legend(),
         cameras=presets(sweep, whole),
+        stories=(clock(sweep, name),),
     )
 
 

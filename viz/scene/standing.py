@@ -30,7 +30,7 @@ from viz.scene.attitude import WHEELS, PartMatrices
 from viz.scene.camera import standing_presets
 from viz.scene.data import PARTS, Body, Label, SceneData
 from viz.scene.meshes import Mesh, axes_along, in_role, mirrored
-from viz.scene.rock import rock
+from viz.scene.stories.rock import rock
 
 MOST = 20.0
 """Largest exaggeration."""

@@ -20,9 +20,9 @@ from viz.scene import pose as scene_pose
 from viz.scene.attitude import PartMatrices, standing_up
 from viz.scene.camera import rocking
 from viz.scene.data import Body, Label, Story
-from viz.scene.driver import driver
 from viz.scene.ladder import head, shaft
 from viz.scene.meshes import Mesh, bar, in_role, paint, rod
+from viz.scene.stories.driver import driver
 from viz.scene.words import heading
 from viz.words.numbers import number
 
@@ -91,14 +91,6 @@ def _drops(sweep: Sweep, wheels: _Wheels) -> tuple[Array, Array]:
     return wheels.of(both, 0), -wheels.of(both, 1)
 
 
-def _between(start: Array, end: Array) -> Array:
-    """Matrices (N, 4, 4) that lay the body from the origin to x = 1 between points (N, 3) of the road."""
-    along = end - start
-    across = np.cross([0.0, 0.0, 1.0], along) / np.linalg.norm(along, axis=-1, keepdims=True)
-    up = np.broadcast_to([0.0, 0.0, 1.0], along.shape)
-    return scene_pose.matrices(np.stack([along, across, up], axis=-1), start)
-
-
 @lru_cache(maxsize=1)
 def _line() -> Mesh:
     return paint("diagonal", bar((0.0, 0.0, LIFT), (1.0, 0.0, LIFT), 16.0, 2.0, (0.0, 0.0, 1.0)))
@@ -132,7 +124,9 @@ def _post() -> Mesh:
 
 def _diagonal(wheels: _Wheels, seen: Mask) -> Body:
     """The line over which it rocks."""
-    return Body("rocks_over", _line(), _between(wheels.foot(0), wheels.foot(3)), "diagonal", visible=seen)
+    start, end = wheels.foot(0), wheels.foot(3)
+    moves = scene_pose.between(start, end, np.broadcast_to([0.0, 0.0, 1.0], start.shape))
+    return Body("rocks_over", _line(), moves, "diagonal", visible=seen)
 
 
 def _rests_on(wheels: _Wheels, seen: Mask) -> Body:
