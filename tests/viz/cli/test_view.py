@@ -185,6 +185,8 @@ def test_the_front_end_alone_is_held_still(written):
     assert "frame" in names
     assert not names & {"rear", "frame_rear", "tyre_rear_left"}
     assert "frame held still" in written["data"].legend
+    assert cli.main(["view", "--out", "a.gif", "--from-view", "clock"]) == 0
+    assert {"tilted_rim", "stub_left"} <= {body.name for body in written["data"].bodies}
     assert cli.main(["view", "--out", "a.gif", "--whole"]) == 0
     assert "rear" in {body.name for body in written["data"].bodies}
 
@@ -238,6 +240,7 @@ def test_a_full_disk_is_one_line(capsys, monkeypatch):
         (["--against", "more-castor"], "did you mean 'more-caster'?"),
         (["--front-only", "--whole"], "exclude each other"),
         (["--front-only", "--case", "standing"], "--case is for a kart that stands"),
+        (["--from-view", "clock", "--case", "standing"], "in a load case: leave --from-view clock out"),
         (["--whole", "--exaggerate", "2"], "--exaggerate is for a kart that stands"),
         (["--whole", "--against", "more-caster"], "--against is for a kart that stands"),
         (["--exaggerate", "20", "--case", "slow corner", "--at", "60"], "choose a smaller exaggeration"),

@@ -18,6 +18,8 @@ if TYPE_CHECKING:
     from viz.scene.data import SceneData
     from viz.window.window import Options
 
+OF_A_CORNER = ("clock",)
+"""Views of the front end alone, its frame held still."""
 Swept = Callable[[str], "Sweep"]
 """Solves a setting of the scenario by name."""
 
@@ -79,11 +81,12 @@ class Subject:
 
 def subject_of(arguments: argparse.Namespace) -> Subject:
     """What the options of add_standing_arguments ask; refused where they do not go together."""
+    told = arguments.from_view in OF_A_CORNER and not arguments.whole
     subject = Subject(
         tuple(arguments.case),
         arguments.exaggerate,
         arguments.against,
-        arguments.front_only,
+        arguments.front_only or told,
         arguments.whole,
     )
     if subject.front_only and subject.whole:
@@ -94,7 +97,9 @@ def subject_of(arguments: argparse.Namespace) -> Subject:
     if times is not None:
         RANGES["--exaggerate"].checked(times, "--exaggerate")
     for option in subject.standing_options() if subject.held_still else ():
-        still = "--front-only" if subject.front_only else "--whole"
+        still = (
+            f"--from-view {arguments.from_view}" if told else "--whole" if subject.whole else "--front-only"
+        )
         raise Refusal(f"{option} is for a kart that stands in a load case: leave {still} out")
     return subject
 
