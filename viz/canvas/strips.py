@@ -32,6 +32,8 @@ class Film:
 
     data: SceneData
     reach: Mask
+    worded: bool = False
+    """Whether its labels are shown; those of a standing kart always are."""
 
 
 def strips(
@@ -52,7 +54,7 @@ def strips(
     tell = _counter(len(themes) * sum(film.data.count for film in films.values()), progress)
     made: dict[str, dict[str, Strip]] = {theme.name: {} for theme in themes}
     for name, film in films.items():
-        for theme, pictures in _in_every_theme(film.data, size, view, tell, themes).items():
+        for theme, pictures in _in_every_theme(film, size, view, tell, themes).items():
             strip = np.full(len(film.reach), None, dtype=object)
             strip[film.reach] = pictures
             made[theme][name] = strip.tolist()
@@ -72,7 +74,7 @@ def _counter(total: int, progress: Progress | None) -> Callable[[], None]:
 
 
 def _in_every_theme(
-    data: SceneData,
+    film: Film,
     size: tuple[int, int],
     view: str,
     tell: Callable[[], None],
@@ -84,8 +86,9 @@ def _in_every_theme(
     plotter = pv.Plotter(off_screen=True, window_size=list(size), lighting="light kit")
     try:
         plotter.render_window.SetMultiSamples(SAMPLES)
+        data = film.data
         handle = draw.add_to(plotter, data, themes[0])
-        handle.set_words(bool(data.notes))  # loads beside the wheels of a standing kart
+        handle.set_words(film.worded or bool(data.notes))
         draw.look(plotter, _nearer(data.cameras[view]))
         made = {}
         for theme in themes:

@@ -23,12 +23,13 @@ WWW = Path(__file__).parent / "www"
 Strips = Mapping[str, Mapping[str, Strip]]
 
 
-def html(content: Content, strips: Strips, size: tuple[int, int] = SIZE) -> str:
-    """The whole page as text."""
+def html(content: Content, strips: Strips, clocks: Strips, size: tuple[int, int] = SIZE) -> str:
+    """The whole page as text, with pictures for every stop of the slider and one clock for each setting."""
     numbers = lines(content)
     sections = (
         _views(content, strips, size),
         _controls(content),
+        _clocks(content, clocks, size),
         _live(content, numbers),
         _section("Through lock", "charts", _charts(content)),
         _section("Headline figures", "headline", _headline(content)),
@@ -40,10 +41,10 @@ def html(content: Content, strips: Strips, size: tuple[int, int] = SIZE) -> str:
     body = f"{_header(content)}<main>{''.join(sections)}</main>{footer}"
     title = f"{words.title(content)}: {content.scenario.title}"
     script = (WWW / "handout.js").read_text(encoding="utf-8")
-    return document(title, body, styles(WWW / "handout.css"), script, _data(content, numbers, strips))
+    return document(title, body, styles(WWW / "handout.css"), script, _data(content, numbers, strips, clocks))
 
 
-def _data(content: Content, numbers: Sequence[Line], strips: Strips) -> dict[str, Any]:
+def _data(content: Content, numbers: Sequence[Line], strips: Strips, clocks: Strips) -> dict[str, Any]:
     first, last, _ = content.scenario.handwheel_deg
     angles = content.lock_deg
     return {
@@ -52,6 +53,7 @@ def _data(content: Content, numbers: Sequence[Line], strips: Strips) -> dict[str
         "says": [lock(angle) for angle in angles],
         "numbers": [list(line.printed.values()) for line in numbers],
         "pictures": strips,
+        "clocks": clocks,
     }
 
 
@@ -73,6 +75,22 @@ def _views(content: Content, strips: Strips, size: tuple[int, int]) -> str:
     still = tag("p", escape(words.drawn(content)), class_="note")
     inside = f"<div class='views'>{views}</div>{still}{noscript}"
     return tag("section", inside, aria_label="The kart through lock")
+
+
+def _clocks(content: Content, clocks: Strips, size: tuple[int, int]) -> str:
+    """Why the wheel goes down and up, one picture for each setting that can be joined straight ahead."""
+    width, height = size
+    figures = []
+    for slot, name in content.names.items():
+        [source] = clocks["light"][slot]
+        if source is not None:
+            alt = f"The left stub axle of {name} in the plane in which it turns, which leans with the kingpin"
+            picture = (
+                f'<img id="clock{slot}" alt="{escape(alt)}" width="{width}" height="{height}" src="{source}">'
+            )
+            figures.append(tag("figure", picture + tag("figcaption", f"<b>{slot}</b> {escape(name)}")))
+    inside = tag("p", escape(words.CLOCK), class_="note") + tag("div", "".join(figures), class_="views")
+    return _section("Why a wheel goes down", "why", inside) if figures else ""
 
 
 def _controls(content: Content) -> str:

@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+import numpy as np
+
+from kinematics.lock import sweep
 from kinematics.standing.stand import stand
 from viz.canvas.strips import SIZE, Film, Progress, Strip, strips
 from viz.handout.content import Content
@@ -12,6 +15,7 @@ from viz.look.palette import THEMES, Theme
 from viz.scene import scene
 from viz.scene.data import SceneData
 
+CLOCK = "clock"
 VIEW = "rock"
 """From where a hand-out shows the kart: what it is about is the inside rear."""
 
@@ -28,6 +32,17 @@ def pictures(
     return strips(films, size, view, progress, themes)
 
 
+def clocks(
+    content: Content, size: tuple[int, int] = SIZE, themes: Sequence[Theme] = tuple(THEMES.values())
+) -> dict[str, dict[str, Strip]]:
+    """A picture by name of the theme and slot: the left stub axle as the hand of a tilted clock."""
+    films = {}
+    for slot, run in content.stops.items():
+        ahead = sweep(run.sweep.kart, run.sweep.setting, np.zeros(1))
+        films[slot] = Film(_bare(scene.build(ahead, content.names[slot]).seen_from(CLOCK)), ahead.reach, True)
+    return strips(films, size, CLOCK, None, themes)
+
+
 def drawable(content: Content) -> Content:
     """The content to scale where drawn larger a tyre would lie flat."""
     try:
@@ -40,7 +55,10 @@ def drawable(content: Content) -> Content:
 
 def stood(content: Content, slot: str, view: str = VIEW) -> SceneData:
     """The standing kart of a slot as a view shows it; what the page says in its own words is left out."""
-    sweep, case = content.stops[slot].sweep, content.case
-    standing, times = stand(sweep, case), content.moment.times
-    data = scene.build(sweep, content.names[slot], False, standing, case.name, times).seen_from(view)
+    swept, case = content.stops[slot].sweep, content.case
+    standing, times = stand(swept, case), content.moment.times
+    return _bare(scene.build(swept, content.names[slot], False, standing, case.name, times).seen_from(view))
+
+
+def _bare(data: SceneData) -> SceneData:
     return replace(data, captions=("",) * data.count, legend="", stated="")

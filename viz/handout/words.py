@@ -14,6 +14,12 @@ CHART_KEY = (
     "A solid, B dashed; every curve is named at its end. The upright line is the lock position shown above."
 )
 CHART_KEY_ALONE = "Every curve is named at its end. The upright line is the lock position shown above."
+CLOCK = (
+    "The frame is held still and the wheel taken off. The stub axle is the hand of a clock that leans with "
+    "the kingpin: turned to the inside of the corner its end goes back and down, turned to the outside "
+    "forward and up. So the inside front wheel pushes its corner of the frame up, the outside one lets its "
+    "corner down, and the inside rear comes up."
+)
 FOOTER = (
     "Made by lockarc. This file is complete in itself: it asks the network for nothing and can be "
     "passed on or kept without a connection."

@@ -10,7 +10,7 @@ from scenarios.files import put
 from viz.canvas.strips import SIZE, Progress
 from viz.handout.content import STOPS, solve
 from viz.handout.document import html
-from viz.handout.pictures import VIEW, drawable, pictures
+from viz.handout.pictures import VIEW, clocks, drawable, pictures
 
 SUFFIXES = ("html",)
 
@@ -36,7 +36,7 @@ def page(
     """
     content = solve(scenario, settings, stops, case, times)
     content = drawable(content) if times is None else content
-    return html(content, pictures(content, size, view, progress), size)
+    return html(content, pictures(content, size, view, progress), clocks(content, size), size)
 
 
 def write(

@@ -17,6 +17,7 @@
   function dress() {
     by("theme").textContent = other() === "dark" ? "Dark" : "Light";
     by("theme").setAttribute("aria-label", "Show the page " + other());
+    for (const slot of slots) if (by("clock" + slot)) by("clock" + slot).src = data.clocks[theme()][slot][0];
     show(stop);
   }
 
