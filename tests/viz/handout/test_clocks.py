@@ -1,4 +1,4 @@
-"""Why a wheel goes down, in a hand-out: a picture of each setting's stub axle as the hand of a tilted clock."""
+"""Why a wheel goes down, in a hand-out: each setting's stub axle as the hand of a tilted clock."""
 
 import base64
 import io
