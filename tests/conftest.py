@@ -31,6 +31,8 @@ ROOMS = {
     "viz/canvas": "slow",
     "viz/handout": "slow",
     "viz/handout/test_opened.py": "browser",
+    "viz/lesson": "slow",
+    "viz/lesson/test_page.py": "browser",
     "viz/plots": "slow",
     "viz/sheet": "slow",
     "viz/window": "slow",

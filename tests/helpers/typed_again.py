@@ -13,8 +13,8 @@ from kinematics.parts import Setting
 from scenarios import Scenario
 from scenarios.ask.asked import Question
 from scenarios.ask.typed import AS_GIVEN
-from viz.cli.asked import ask, run_question, typed_of
 from viz.cli.main import main, parser
+from viz.cli.options.asked import ask, run_question, typed_of
 from viz.words.lines import GOES_ON
 
 

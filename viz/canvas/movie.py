@@ -51,7 +51,7 @@ def write(
     """
     kind = Path(path).suffix.lower().lstrip(".")
     _check(kind, data, size, view)
-    with _canvas(data, theme, size, view, insets, still=kind == "png") as picture:
+    with canvas(data, theme, size, view, insets, still=kind == "png") as picture:
         if kind == "png":
             order = [data.straight if still_deg is None else data.nearest(still_deg)]
         else:
@@ -81,7 +81,7 @@ def _check(kind: str, data: SceneData, size: tuple[int, int], view: str) -> None
 
 
 @contextmanager
-def _canvas(
+def canvas(
     data: SceneData, theme: Theme, size: tuple[int, int], view: str, insets: bool, still: bool
 ) -> Iterator[Callable[[int], Image]]:
     """An off-screen plotter as a function from lock position to pixels (height, width, 3)."""

@@ -11,9 +11,9 @@ from scenarios.ask.asked import concerning
 from scenarios.ask.typed import AS_GIVEN
 from scenarios.ask.wants import HELP, Want, targets_of, values_now, want_text
 from scenarios.errors import Refusal
-from viz.cli.asked import add_present_arguments, ask, present, present_question
-from viz.cli.outputs import Content, add_wide_argument, deliver, outputs_of
-from viz.cli.parser import typed, whole
+from viz.cli.options.asked import add_present_arguments, ask, present, present_question
+from viz.cli.options.outputs import Content, add_wide_argument, deliver, outputs_of
+from viz.cli.options.parser import typed, whole
 from viz.words.cautions import BRIEF
 from viz.words.lines import sheet_line, sweep_line, typed_lines
 from viz.words.progress import progress_bar

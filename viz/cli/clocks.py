@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING, Any
 
 from scenarios.ask.asked import Question, concerning
 from scenarios.ask.typed import AS_GIVEN, size_text
-from viz.cli.asked import add_scenario_argument, ask
-from viz.cli.outputs import add_wide_argument
-from viz.cli.parser import finite, typed
+from viz.cli.options.asked import add_scenario_argument, ask
+from viz.cli.options.outputs import add_wide_argument
+from viz.cli.options.parser import finite, typed
 from viz.words.cautions import TURNING
 from viz.words.lines import sheet_line, sweep_line, typed_lines
 from viz.words.terminal import say, warn

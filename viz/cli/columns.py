@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Iterable
 from typing import Any
 
-from viz.cli.outputs import add_wide_argument, outputs_of
+from viz.cli.options.outputs import add_wide_argument, outputs_of
 from viz.files import Output, write_all
 from viz.words.terminal import say
 

@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING, Any
 
 from scenarios.ask.asked import Asked, Typed, concerning
 from scenarios.errors import Refusal
-from viz.cli.asked import TYPED, add_case_argument, add_run_arguments, ask, run_question
-from viz.cli.outputs import (
+from viz.cli.options.asked import TYPED, add_case_argument, add_run_arguments, ask, run_question
+from viz.cli.options.outputs import (
     Content,
     add_answer_arguments,
     add_output_arguments,

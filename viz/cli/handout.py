@@ -9,8 +9,8 @@ from typing import Any
 from scenarios.ask.asked import concerning
 from scenarios.errors import Refusal
 from scenarios.ranges import RANGES
-from viz.cli.asked import TYPED, add_run_arguments, ask, run_question
-from viz.cli.parser import finite, whole
+from viz.cli.options.asked import TYPED, add_run_arguments, ask, run_question
+from viz.cli.options.parser import finite, whole
 from viz.cli.viewing.picture import check_out, refusing
 from viz.files import writing
 from viz.words.numbers import number

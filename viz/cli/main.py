@@ -12,7 +12,7 @@ from typing import Any
 
 from scenarios.errors import Refusal
 from scenarios.stopping import answered
-from viz.cli.parser import Parser
+from viz.cli.options.parser import Parser
 from viz.words.cautions import BRIEF
 from viz.words.neighbours import hushed
 from viz.words.terminal import (
@@ -45,6 +45,7 @@ COMMANDS = {
     "sheet": "the bench sheet for a change of bushes",
     "view": "see the parts move: a window, a page in the browser, a film or a picture",
     "handout": "one HTML file for a phone or a class: pictures through lock, charts",
+    "lesson": "what a teacher shows and says, as a page that steps or a film",
     "columns": "every column with unit and meaning",
     "scenario": "list, copy or check scenario files",
     "completion": "let the shell complete commands, options and files",

@@ -9,10 +9,10 @@ from typing import TYPE_CHECKING, Any
 from scenarios.ask.asked import check_named, concerning
 from scenarios.ask.wants import HELP, address_text, check_known, targets_of
 from scenarios.errors import Refusal
-from viz.cli.asked import add_present_arguments, ask, present, present_question
 from viz.cli.choose import add_want_arguments, wanted_of
-from viz.cli.outputs import Content, add_wide_argument, deliver, outputs_of
-from viz.cli.parser import whole
+from viz.cli.options.asked import add_present_arguments, ask, present, present_question
+from viz.cli.options.outputs import Content, add_wide_argument, deliver, outputs_of
+from viz.cli.options.parser import whole
 from viz.words.progress import progress_bar
 
 if TYPE_CHECKING:

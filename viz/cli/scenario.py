@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from typing import Any
 
-from viz.cli.outputs import add_wide_argument
+from viz.cli.options.outputs import add_wide_argument
 from viz.files import Destination, Output, check_targets, write_all
 from viz.words.lines import command
 from viz.words.terminal import say, warn

@@ -8,7 +8,7 @@ from typing import Any
 
 from scenarios.ask.asked import Question, concerning
 from scenarios.errors import Refusal
-from viz.cli.asked import TYPED, add_scenario_argument, add_typed_arguments, ask, typed_of
+from viz.cli.options.asked import TYPED, add_scenario_argument, add_typed_arguments, ask, typed_of
 from viz.files import Destination, check_suffix, check_targets
 from viz.words.cautions import BRIEF
 from viz.words.terminal import say, warn

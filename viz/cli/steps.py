@@ -5,9 +5,9 @@ from __future__ import annotations
 import argparse
 from typing import TYPE_CHECKING, Any
 
-from viz.cli.asked import add_present_arguments, ask, present, present_question
-from viz.cli.outputs import Content, add_wide_argument, check_at, deliver, outputs_of
-from viz.cli.parser import finite
+from viz.cli.options.asked import add_present_arguments, ask, present, present_question
+from viz.cli.options.outputs import Content, add_wide_argument, check_at, deliver, outputs_of
+from viz.cli.options.parser import finite
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 from scenarios.ask.asked import Asked, concerning
 from scenarios.errors import Refusal
 from scenarios.stopping import raised
-from viz.cli.asked import TYPED, add_run_arguments, ask, run_question
+from viz.cli.options.asked import TYPED, add_run_arguments, ask, run_question
 from viz.cli.viewing.browser import add_browser_arguments, check_page, page_of, serve_page
 from viz.cli.viewing.picture import (
     Picture,

@@ -14,8 +14,8 @@ import viz.cli
 from scenarios.ask.asked import Typed
 from scenarios.ask.typed import corner_text
 from tests.helpers.command import printed, refused
-from viz.cli.asked import settings_of
 from viz.cli.main import parser
+from viz.cli.options.asked import settings_of
 
 READERS = re.compile(r"run(_\w+)?|\w+_of|\w+_question|_one_way|__call__")
 """Functions that may see a Namespace: a command's `run`, and those that make a record of it at once."""

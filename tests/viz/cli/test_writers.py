@@ -50,7 +50,7 @@ def drawn_once(monkeypatch, made):
         return once("page", lambda: draw(*asked, **{**options, "size": (160, 96)}))
 
     @contextmanager
-    def canvas(data, *how, draw=movie._canvas, **options):
+    def canvas(data, *how, draw=movie.canvas, **options):
         def every():
             with draw(data, *how, **options) as picture:
                 return [picture(index) for index in range(data.count)]
@@ -59,7 +59,7 @@ def drawn_once(monkeypatch, made):
 
     monkeypatch.setattr(lock, "figure_bytes", small)
     monkeypatch.setattr(writing, "page", page)
-    monkeypatch.setattr(movie, "_canvas", canvas)
+    monkeypatch.setattr(movie, "canvas", canvas)
 
 
 def gone(folder):

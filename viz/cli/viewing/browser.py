@@ -9,8 +9,8 @@ from dataclasses import dataclass
 
 from scenarios.ask.asked import Asked, Question
 from scenarios.errors import Refusal
-from viz.cli.asked import ask
-from viz.cli.parser import whole
+from viz.cli.options.asked import ask
+from viz.cli.options.parser import whole
 from viz.cli.viewing.picture import OVERVIEW, Picture
 from viz.cli.viewing.standing import Subject
 from viz.words.terminal import say, warn

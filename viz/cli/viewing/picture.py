@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING
 
 from scenarios.ask.asked import Asked
 from scenarios.errors import Refusal, suggestion
-from viz.cli.outputs import check_at
-from viz.cli.parser import finite
+from viz.cli.options.outputs import check_at
+from viz.cli.options.parser import finite
 from viz.cli.viewing.standing import Subject, build
 from viz.files import Destination, check_suffix, check_targets, writing
 from viz.words.numbers import number

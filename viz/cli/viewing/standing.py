@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from scenarios.ask.asked import Asked, check_named
 from scenarios.errors import Refusal
 from scenarios.ranges import RANGES
-from viz.cli.parser import finite
+from viz.cli.options.parser import finite
 
 if TYPE_CHECKING:
     from kinematics.lock import Sweep

@@ -12,7 +12,7 @@ from scenarios.ask.asked import Asked, Question, Typed
 from scenarios.ask.typed import HELP, SYNTAX, corner_text
 from scenarios.errors import Refusal
 from scenarios.ranges import RANGES
-from viz.cli.parser import finite, typed, whole
+from viz.cli.options.parser import finite, typed, whole
 
 POSITIONS = int(RANGES["sweep.positions"].low), int(RANGES["sweep.positions"].high)
 TYPED = f"{HELP}\n\n{chassis.HELP}"

@@ -9,7 +9,7 @@ from math import degrees
 from typing import TYPE_CHECKING, Any, AnyStr
 
 from scenarios.errors import Refusal
-from viz.cli.parser import finite
+from viz.cli.options.parser import finite
 from viz.files import Destination, Output, check_suffix, check_targets, write_all
 from viz.words.progress import Progress, progress_bar
 from viz.words.terminal import say, warn

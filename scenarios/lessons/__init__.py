@@ -1,0 +1,1 @@
+"""Lessons: what a teacher shows and says, step by step, as a small text file."""

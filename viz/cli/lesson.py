@@ -1,0 +1,92 @@
+"""`lockarc lesson`: what a teacher shows and says, step by step, as a page or as a film with captions."""
+
+from __future__ import annotations
+
+import argparse
+import os
+from typing import Any
+
+from viz.cli.options.outputs import add_wide_argument
+from viz.words.terminal import say
+
+DESCRIPTION = """\
+Writes a lesson: pictures of the kart with what is said beside them, step by step, with the kart's own
+numbers, and a question at the end. A page (.html) for a phone or a class, or a film (.mp4)."""
+EPILOG = """\
+Without --out the steps are printed. A lesson of your own is a text file like the built-in ones, which
+'lockarc lesson NAME --source' prints."""
+
+
+def add_to(commands: Any) -> None:
+    """Add the command to the parser."""
+    parser = commands.add_parser("lesson", description=DESCRIPTION, epilog=EPILOG)
+    parser.add_argument(
+        "lesson",
+        metavar="LESSON",
+        nargs="?",
+        default="why-the-inside-rear-lifts",
+        help="a lesson file, or a built-in one: why-the-inside-rear-lifts (left out: this), what-a-bush-does",
+    )
+    parser.add_argument("--out", metavar="FILE", help="a page that steps .html, or a film .mp4")
+    parser.add_argument("--dark", action="store_true", help="the film on a dark ground")
+    parser.add_argument("--source", action="store_true", help="print a built-in lesson's file")
+    add_wide_argument(parser)
+    parser.set_defaults(run=run)
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Read the lesson, then print its steps or write the page or film."""
+    from scenarios.errors import Refusal
+    from scenarios.lessons.lesson import BUILT_IN, HOME, lesson
+    from viz.cli.viewing.picture import check_out, refusing
+
+    source, out = str(arguments.lesson), arguments.out
+    if arguments.dark and (out is None or not out.lower().endswith(".mp4")):
+        raise Refusal("--dark is for a film: needs --out FILE.mp4 beside it; a page follows its reader")
+    if arguments.source:
+        if source not in BUILT_IN:
+            raise Refusal(f"--source prints a built-in lesson: {', '.join(BUILT_IN)}")
+        say(*(HOME / f"{source}.toml").read_text(encoding="utf-8").splitlines())
+        return 0
+    if out is not None:
+        check_out(out, ("html", "mp4"), None if source in BUILT_IN else source)
+    read = lesson(source)
+    if out is None:
+        say(*_told(read))
+        return 0
+    with refusing():
+        _write(out, read, bool(arguments.dark))
+    return 0
+
+
+def _write(out: str, read: Any, dark: bool) -> None:
+    from viz.canvas import gl
+    from viz.files import writing
+    from viz.look.palette import DARK, LIGHT
+    from viz.words.numbers import number
+    from viz.words.progress import progress_bar
+
+    gl.require()
+    with writing(out), progress_bar(os.path.basename(out)) as progress:
+        if out.lower().endswith(".html"):
+            from viz.lesson import page
+
+            size = page.write(out, read, progress)
+            told = f"{number(size / 1e6, 1)} MB"
+        else:
+            from viz.lesson import film
+
+            told = f"{film.write(out, read, DARK if dark else LIGHT, progress)} s"
+    say(f"{out}: {told}")
+
+
+def _told(read: Any) -> list[str]:
+    from viz.lesson.scenes import caption
+    from viz.words.width import laid
+
+    lines = [f"{read.title} ({read.scenario.title})"]
+    for n, step in enumerate(read.steps, 1):
+        lines += ["", *laid([f"{n}. {step.title}. {caption(step)}"])]
+    if read.question:
+        lines += ["", *laid([f"Question: {read.question.ask} {'; '.join(read.question.answers)}."])]
+    return lines

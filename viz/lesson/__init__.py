@@ -1,0 +1,1 @@
+"""A lesson as a film with captions, and as a page that steps."""
