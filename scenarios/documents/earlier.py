@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import scenarios
-from scenarios.ask.asked import Asked, usual
+from scenarios.ask.asked import Asked, check_named, usual
 from scenarios.errors import Refusal
 from scenarios.loading import document
 from scenarios.ranges import HANDWHEEL
@@ -37,4 +37,9 @@ def _asked(run: dict[str, Any], source: str) -> Asked:
         or not all(isinstance(n, str) for n in (name, *settings, *cases))
     ):
         raise Refusal(f"{source}: is not the JSON of a run that 'lockarc sweep --json' wrote")
-    return Asked(scenarios.from_mapping(inputs, source, name), tuple(settings), tuple(cases), at_deg)
+    scenario = scenarios.from_mapping(inputs, source, name)
+    for one in settings:
+        check_named(scenario, one)
+    for case in cases:
+        check_named(scenario, case, "load case", [known.name for known in scenario.load_cases])
+    return Asked(scenario, tuple(settings), tuple(cases), at_deg)

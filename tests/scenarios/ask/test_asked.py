@@ -123,6 +123,23 @@ def test_a_document_that_is_not_a_run_is_refused(tmp_path, fault):
         start(str(path))
 
 
+@pytest.mark.parametrize(
+    ("named", "said"),
+    [
+        ({"name": "x", "cases": []}, "setting 'x' is unknown; there are: as-delivered"),
+        ({"name": "as-delivered", "cases": [{"name": "hairpin"}]}, "load case 'hairpin' is unknown"),
+    ],
+)
+def test_a_run_of_what_its_inputs_have_not_is_refused(tmp_path, named, said):
+    """Every command starts from it, also those that search or weigh and run nothing by name."""
+    book = scenarios.load()
+    whole = document(book, [run(book, book.default_setting)])
+    path = tmp_path / "run.json"
+    path.write_bytes(json_bytes({**whole, "settings": [named]}))
+    with pytest.raises(Refusal, match=said):
+        start(str(path))
+
+
 def test_a_json_that_is_a_scenario_is_read_as_one(tmp_path):
     path = tmp_path / "kart.json"
     path.write_text(json.dumps(scenarios.load().resolved))
