@@ -8,7 +8,8 @@ from pathlib import Path
 from typing import Any
 
 from viz.canvas.strips import SIZE, Strip
-from viz.handout import words
+from viz.handout import bars, words
+from viz.handout.bars import Shares
 from viz.handout.bushes import bushes
 from viz.handout.charts import charts
 from viz.handout.content import DIFFERENCE, SLOTS, Content, Line, lines
@@ -25,9 +26,9 @@ Strips = Mapping[str, Mapping[str, Strip]]
 
 def html(content: Content, strips: Strips, clocks: Strips, size: tuple[int, int] = SIZE) -> str:
     """The whole page as text, with pictures for every stop of the slider and one clock for each setting."""
-    numbers = lines(content)
+    numbers, found = lines(content), bars.shares(content)
     sections = (
-        _views(content, strips, size),
+        _views(content, strips, found, size),
         _controls(content),
         _clocks(content, clocks, size),
         _live(content, numbers),
@@ -41,10 +42,14 @@ def html(content: Content, strips: Strips, clocks: Strips, size: tuple[int, int]
     body = f"{_header(content)}<main>{''.join(sections)}</main>{footer}"
     title = f"{words.title(content)}: {content.scenario.title}"
     script = (WWW / "handout.js").read_text(encoding="utf-8")
-    return document(title, body, styles(WWW / "handout.css"), script, _data(content, numbers, strips, clocks))
+    return document(
+        title, body, styles(WWW / "handout.css"), script, _data(content, numbers, strips, clocks, found)
+    )
 
 
-def _data(content: Content, numbers: Sequence[Line], strips: Strips, clocks: Strips) -> dict[str, Any]:
+def _data(
+    content: Content, numbers: Sequence[Line], strips: Strips, clocks: Strips, found: Shares
+) -> dict[str, Any]:
     first, last, _ = content.scenario.handwheel_deg
     angles = content.lock_deg
     return {
@@ -54,6 +59,7 @@ def _data(content: Content, numbers: Sequence[Line], strips: Strips, clocks: Str
         "numbers": [list(line.printed.values()) for line in numbers],
         "pictures": strips,
         "clocks": clocks,
+        "bars": bars.data(found),
     }
 
 
@@ -68,9 +74,13 @@ def _header(content: Content) -> str:
     return tag("header", f"<div>{heading}{kart}{tag('ul', names)}</div>{theme}")
 
 
-def _views(content: Content, strips: Strips, size: tuple[int, int]) -> str:
+def _views(content: Content, strips: Strips, found: Shares, size: tuple[int, int]) -> str:
     start = content.moment.stop
-    views = "".join(_view(content, slot, strips["light"][slot][start], size) for slot in content.names)
+    filled = bars.whole(found)
+    views = "".join(
+        _view(content, slot, strips["light"][slot][start], size, bars.drawn(found[slot][start], slot, filled))
+        for slot in content.names
+    )
     noscript = tag("noscript", tag("p", escape(words.NO_SCRIPT)))
     still = tag("p", escape(words.drawn(content)), class_="note")
     inside = f"<div class='views'>{views}</div>{still}{noscript}"
@@ -115,7 +125,7 @@ def _controls(content: Content) -> str:
     return tag("div", f"{label}{told}{slider}<div class='steps'>{buttons}{play}</div>", class_="controls")
 
 
-def _view(content: Content, slot: str, source: str | None, size: tuple[int, int]) -> str:
+def _view(content: Content, slot: str, source: str | None, size: tuple[int, int], bar: str) -> str:
     alt = f"Kart with setting {content.names[slot]} as it stands in the load case {content.case.name}"
     width, height = size
     src = source or "data:,"
@@ -123,7 +133,7 @@ def _view(content: Content, slot: str, source: str | None, size: tuple[int, int]
     hidden = {} if source is None else {"hidden": ""}
     binds = tag("p", escape(words.BINDS), id=f"binds{slot}", class_="binds", **hidden)
     name = tag("figcaption", f"<b>{slot}</b> {escape(content.names[slot])}")
-    return tag("figure", picture + binds + name)
+    return tag("figure", picture + binds + name + bar)
 
 
 def _live(content: Content, numbers: Sequence[Line]) -> str:

@@ -37,8 +37,9 @@ def drawn(content: Content) -> str:
     )
     return (
         f"The kart stands in the load case “{content.case.name}” on a level road, {scale}. A wheel off the "
-        f"road has a colour of its own. Where arrows stand at the wheels they are as long as the loads, "
-        f"{number(100.0 / MM_PER_N, 0)} N to a square of the road."
+        "road has a colour of its own. The bar is the inside rear's load standing straight ahead: what it "
+        "still carries, what steering takes, what cornering takes. Where arrows stand at the wheels they are "
+        f"as long as the loads, {number(100.0 / MM_PER_N, 0)} N to a square of the road."
     )
 
 

@@ -32,6 +32,17 @@
       if (picture !== null) by("view" + slot).src = picture;
       by("view" + slot).classList.toggle("absent", picture === null);
     }
+    for (const slot of slots) {
+      const told = data.bars[slot][stop], parts = [...by("bar" + slot).children];
+      let at = 0;
+      parts.forEach((part, i) => {
+        const wide = told === null ? 0 : told[0][i];
+        part.setAttribute("x", String(at));
+        part.setAttribute("width", String(wide));
+        at += wide;
+      });
+      by("says" + slot).textContent = told === null ? "" : told[1];
+    }
     rows.forEach((cells, i) => cells.forEach((cell, j) => { cell.textContent = data.numbers[i][j][stop]; }));
     for (const cursor of cursors) {
       const from = Number(cursor.dataset.from), to = Number(cursor.dataset.to);
