@@ -96,7 +96,8 @@ def subject_of(arguments: argparse.Namespace) -> Subject:
     times = subject.exaggeration
     if times is not None:
         RANGES["--exaggerate"].checked(times, "--exaggerate")
-    for option in subject.standing_options() if subject.held_still else ():
+    both = ("--against",) if told else ()  # the clocks of two settings are drawn over each other
+    for option in (o for o in subject.standing_options() if subject.held_still and o not in both):
         still = (
             f"--from-view {arguments.from_view}" if told else "--whole" if subject.whole else "--front-only"
         )
@@ -118,7 +119,12 @@ def build(asked: Asked, subject: Subject, swept: Swept) -> SceneData:
 
     first = asked.settings[0]
     if subject.held_still:
-        return scene.build(swept(first), first, subject.whole)
+        data = scene.build(swept(first), first, subject.whole)
+        if subject.against is None:
+            return data
+        from viz.scene.stories import clock
+
+        return clock.against(data, scene.build(swept(subject.against), subject.against))
     data = _standing(asked, subject, swept(first), first)
     if subject.against is None:
         return data

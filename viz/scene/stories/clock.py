@@ -7,6 +7,7 @@ road trail and scrub lead from the kingpin axis to the contact centre.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import lru_cache
 from math import degrees
 
@@ -16,8 +17,8 @@ from kinematics.frames import Array, cross, dot, unit
 from kinematics.lock import Sweep, sweep
 from viz.scene import pose as scene_pose
 from viz.scene.camera import beside
-from viz.scene.data import Body, Label, Story
-from viz.scene.meshes import Mesh, axes_along, ball, bar, paint, pipe, rod
+from viz.scene.data import Body, Label, SceneData, Story
+from viz.scene.meshes import Mesh, axes_along, ball, bar, in_role, paint, pipe, rod
 from viz.scene.words import heading
 from viz.words.numbers import number
 
@@ -56,6 +57,26 @@ def clock(swept: Sweep, name: str) -> Story:
         captions=_captions(swept, ends, name),
         hides=("wheel", "contact", "frame", "column", *OTHER),
     )
+
+
+def against(first: SceneData, second: SceneData) -> SceneData:
+    """The clock of a setting with the tilted clock and the kingpin axis of a second one laid over it."""
+    [own], [other] = first.stories, second.stories
+    index = [second.nearest(angle) for angle in first.handwheel_deg]
+    axis, told = second.body("axis_left"), {body.name: body for body in other.bodies}
+    over = [
+        Body(f"B {body.name}", in_role(body.mesh, "second"), body.matrices[index], "second", body.opacity)
+        for body in (axis, told["tilted_rim"], told["inside_end"], told["outside_end"])
+    ]
+    axis_words, inside, *_ = other.labels
+    words = [
+        Label(f"B: {label.text}", label.points[index], "second", (dx, dy + shift))
+        for label, shift in ((axis_words, 26), (inside, -26))
+        for dx, dy in (label.shift,)
+    ]
+    captions = tuple(f"{caption}; B {second.name}" for caption in own.captions)
+    story = replace(own, bodies=(*own.bodies, *over), labels=(*own.labels, *words), captions=captions)
+    return replace(first, stories=(story,))
 
 
 def _ends(swept: Sweep) -> Sweep:

@@ -187,6 +187,8 @@ def test_the_front_end_alone_is_held_still(written):
     assert "frame held still" in written["data"].legend
     assert cli.main(["view", "--out", "a.gif", "--from-view", "clock"]) == 0
     assert {"tilted_rim", "stub_left"} <= {body.name for body in written["data"].bodies}
+    assert cli.main(["view", "--out", "a.gif", "--from-view", "clock", "--against", "more-caster"]) == 0
+    assert "B tilted_rim" in {body.name for body in written["data"].bodies}
     assert cli.main(["view", "--out", "a.gif", "--whole"]) == 0
     assert "rear" in {body.name for body in written["data"].bodies}
 

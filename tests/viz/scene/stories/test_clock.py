@@ -9,6 +9,7 @@ import scenarios
 from kinematics.lock import sweep
 from tests.helpers.drawn.standing import points
 from viz.scene import scene
+from viz.scene.stories import clock
 
 LOCK = np.radians([-45.0, -20.0, 0.0, 20.0, 45.0])
 
@@ -68,3 +69,22 @@ def test_the_other_corner_the_frame_and_the_wheel_are_left_out(told):
     names = {body.name for body in data.bodies}
     assert "stub_left" in names
     assert not {"stub_right", "frame", "wheel_left", "wheel_right", "column"} & names
+
+
+def test_the_clocks_of_two_settings_stand_in_each_other():
+    scenario = scenarios.load()
+    one, other = (
+        scene.build(sweep(scenario.kart, scenario.settings[name], LOCK), name)
+        for name in ("as-delivered", "more-caster")
+    )
+    data = clock.against(one, other).seen_from("clock")
+    own, laid = other.seen_from("clock"), {body.name: body for body in data.bodies}
+    for name in ("tilted_rim", "axis_left", "inside_end"):
+        assert points(laid[f"B {name}"]) == pytest.approx(points(own.body(name)))
+        assert laid[f"B {name}"].role == "second"
+        assert np.abs(points(laid[f"B {name}"]) - points(laid[name])).max() > 1.0
+    said = [label.text for label in data.labels]
+    swept = sweep(scenario.kart, scenario.settings["more-caster"], LOCK)
+    assert f"B: kingpin axis leans back {np.degrees(swept.left.caster):.1f}°" in said
+    assert f"B: 45° left, inside: back and {swept.left.wheel_drop[-1]:.0f} mm down" in said
+    assert data.captions[2].endswith("; B more-caster")
