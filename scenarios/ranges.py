@@ -157,8 +157,6 @@ RANGES: dict[str, Allowed] = {
     # typed on the command line
     "--caster": Allowed(-45, 45, "as that of a yoke"),
     "--inclination": Allowed(-45, 45, "as that of a yoke"),
-    "step.seconds": Allowed(1, 60, "long enough to read, short enough to watch"),
-    "question.right": Allowed(1, 6, "as many answers as fit on a screen"),
     "--exaggerate": Allowed(1, 20, "as it is to where a kart no longer looks like one"),
     # what may be wanted of a figure, by its unit
     "--want deg": Allowed(-360, 360, "one turn either way"),

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from scenarios.ranges import RANGES
+from scenarios.ranges import RANGES, Allowed
 from scenarios.schema.keys import LINE, NAME
 from scenarios.schema.kinds import Count, Items, Key, KeyTable, Measure, Words
 
 CAPTION = Words(1, 600)
+SECONDS = Allowed(1, 60, "long enough to read, short enough to watch")
+RIGHT = Allowed(1, 6, "as many answers as fit on a screen")
 HANDWHEEL = Measure(RANGES["sweep.handwheel_from_deg"], "deg")
 STEP = KeyTable(
     "LessonStep",
@@ -19,7 +21,7 @@ STEP = KeyTable(
     ),
     Key("view", LINE),
     Key("lock_deg", Items(HANDWHEEL, 2, 2), "Handwheel angles, from and to, + left", [0.0, 0.0]),
-    Key("seconds", Measure(RANGES["step.seconds"], "s"), "How long a film shows it", 6.0),
+    Key("seconds", Measure(SECONDS, "s"), "How long a film shows it", 6.0),
     Key("exaggerate", Measure(RANGES["--exaggerate"], ""), "How much larger the leaning is drawn", 1.0),
 )
 QUESTION = KeyTable(
@@ -27,7 +29,7 @@ QUESTION = KeyTable(
     "[question]: what to ask at the end, the answers to choose from, which is right, and why.",
     Key("ask", LINE),
     Key("answers", Items(LINE, 2, 6)),
-    Key("right", Count(RANGES["question.right"], ""), "Counted from 1"),
+    Key("right", Count(RIGHT, ""), "Counted from 1"),
     Key("because", CAPTION),
 )
 LESSON = KeyTable(

@@ -81,9 +81,8 @@ def drawn(share: Share | None, slot: str, filled: float) -> str:
     """A bar with what it says below; the script moves both."""
     widths, at, rects = ([0.0] * 3 if share is None else share.widths(filled)), 0.0, []
     for name, wide in zip(PARTS, widths, strict=True):
-        place = {"x": f"{at:.2f}", "width": f"{wide:.2f}", "height": f"{HEIGHT:g}", "class_": name}
-        rects.append(tag("rect", "", **place))
-        at += wide
+        rects.append(tag("rect", "", x=at, width=wide, height=HEIGHT, class_=name))
+        at = round(at + wide, 2)
     box = f"0 0 {WIDTH:g} {HEIGHT:g}"
     svg = tag("svg", "".join(rects), id=f"bar{slot}", viewBox=box, aria_hidden="true", class_="bar")
     return svg + tag("p", "" if share is None else share.said, id=f"says{slot}", class_="says")

@@ -74,5 +74,5 @@ def test_where_the_kart_has_no_stance_nothing_is_drawn(content):
     found = {"A": [None, Share(30.0, 1.0, 1.0)]}
     assert whole(found) == 30.0
     assert data(found)["A"][0] is None
-    assert 'width="0.00"' in drawn(None, "A", 30.0)
+    assert 'width="0.0"' in drawn(None, "A", 30.0)
     assert whole(shares(content)) == pytest.approx(45.5, abs=0.1)
