@@ -12,14 +12,12 @@ from dataclasses import dataclass, fields, replace
 from typing import Any
 
 import numpy as np
-import numpy.typing as npt
 
-from kinematics.batches import rows
 from kinematics.figures.turning import Turn, at, leaves, turn
 from kinematics.frames import Array
-from kinematics.lock import Sweep, sweep
+from kinematics.lock import positions, sweep
 from kinematics.parts import Kart, LoadCase, Setting
-from kinematics.standing.stand import lateral_g, stood
+from kinematics.standing.stand import stand
 
 SHORT_OF_BINDING = 1.0 - 1e-9
 """A linkage stands at this share of its binding angle, and no longer at all of it."""
@@ -46,15 +44,14 @@ def closer(kart: Kart, setting: Setting, scans: Sequence[ScannedTurn], fine: boo
     """
     if not scans:
         return []
-    shape, size = scans[0].turn.known.shape[:-1], int(np.prod(scans[0].turn.known.shape[:-1]))
-    every = np.tile(np.arange(size), len(scans))
-    own = np.concatenate([_own_positions(scan, *CLOSER[fine]).reshape(size, -1) for scan in scans])
-    swept = sweep(rows(kart, shape, every), rows(setting, shape, every), own)
-    near = stand_each(swept, scans, [size] * len(scans))
-    return [
-        replace(scan, turn=_merged(scan.turn, near.rows(slice(i * size, (i + 1) * size), shape)))
-        for i, scan in enumerate(scans)
-    ]
+    own = [_own_positions(scan, *CLOSER[fine]) for scan in scans]
+    swept = sweep(kart, setting, np.concatenate(own, axis=-1))
+    count, made = own[0].shape[-1], []
+    for place, scan in enumerate(scans):
+        part = positions(swept, slice(place * count, (place + 1) * count))
+        near = turn(part, stand(part, scan.case, scan.way), scan.way, scan.case.opposite_lock)
+        made.append(replace(scan, turn=_merged(scan.turn, near)))
+    return made
 
 
 def _own_positions(scan: ScannedTurn, close: int, to_bind: int) -> Array:
@@ -85,19 +82,3 @@ def _merged(scan: Turn, fine: Turn) -> Turn:
 
     order = np.argsort(np.abs(both("handwheel")), axis=-1, kind="stable")
     return Turn(*(np.take_along_axis(both(f.name), order, axis=-1) for f in fields(Turn)))
-
-
-def stand_each(fine: Sweep, scans: Sequence[ScannedTurn], counts: Sequence[int]) -> Turn:
-    """Settings (n,) swept each at its own positions, stood in the case of their scan and read as its turn."""
-    of_scan = np.repeat(np.arange(len(scans)), counts)
-    each = np.stack([lateral_g(fine, scan.case, scan.way) for scan in scans])
-    lateral = each[of_scan, np.arange(of_scan.size)]
-
-    def on_the_way(swept: Sweep, which: npt.NDArray[np.intp], way: Array) -> Array:
-        every = np.stack([lateral_g(swept, scan.case, way) for scan in scans])
-        return np.asarray(every[of_scan[which], np.arange(which.size)])
-
-    along = np.array([scan.case.longitudinal_g for scan in scans])[of_scan, None]
-    way = np.array([scan.way for scan in scans])[of_scan, None]
-    opposite = np.array([scan.case.opposite_lock for scan in scans])[of_scan, None]
-    return turn(fine, stood(fine, lateral, along, on_the_way), way, opposite)
