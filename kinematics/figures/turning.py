@@ -41,10 +41,6 @@ class Turn:
         """Some of the lock positions."""
         return Turn(*(getattr(self, f.name)[..., which] for f in fields(Turn)))
 
-    def rows(self, which: slice, shape: tuple[int, ...]) -> Turn:
-        """Some of the settings (n,), as a batch of this shape."""
-        return Turn(*(getattr(self, f.name)[which].reshape(*shape, -1) for f in fields(Turn)))
-
 
 def turn(swept: Sweep, standing: Stance, way: float | Array, opposite: bool | Mask = False) -> Turn:
     """Read a stance as the lock's way, 1 to the left, -1 to the right; on opposite lock the other is inside.
