@@ -38,7 +38,7 @@ class Share:
         """All of it in words."""
         took = [_took(name, by) for name, by in (("cornering", self.cornering), ("steering", self.steering))]
         left = number(self.carries, 1, hand=PAGE)
-        return f"Inside rear {number(self.standing, 1)} kg standing; {', '.join(took)}: {left} kg left."
+        return f"Inside rear: {number(self.standing, 1)} kg standing {' '.join(took)} = {left} kg"
 
     def widths(self, whole: float) -> list[float]:
         """Of the three parts of its bar, when a load of `whole` kg fills it."""
@@ -46,7 +46,7 @@ class Share:
 
 
 def _took(name: str, by: float) -> str:
-    return f"{name} {'takes' if by >= 0.0 else 'puts on'} {number(abs(by), 1)}"
+    return f"{PAGE.minus if by >= 0.0 else '+'} {number(abs(by), 1)} {name}"
 
 
 Shares = Mapping[str, Sequence[Share | None]]

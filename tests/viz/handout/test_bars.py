@@ -61,12 +61,12 @@ def test_it_is_drawn_as_long_as_what_it_tells_and_says_it():
         [0.1 * WIDTH, 0.2 * WIDTH, 0.5 * WIDTH]
     )
     assert [float(rect.get("x")) for rect in rects] == pytest.approx([0.0, 0.1 * WIDTH, 0.3 * WIDTH])
-    assert "Inside rear 40.0 kg standing; cornering takes 25.0, steering takes 10.0: 5.0 kg left." in said
+    assert "Inside rear: 40.0 kg standing − 25.0 cornering − 10.0 steering = 5.0 kg" in said
 
 
 def test_what_puts_load_on_is_said_so_and_has_no_length():
     share = Share(40.0, 30.0, -1.5)
-    assert "steering puts on 1.5: 11.5 kg left" in share.said
+    assert "+ 1.5 steering = 11.5 kg" in share.said
     assert share.widths(40.0)[1] == 0.0
 
 

@@ -204,7 +204,7 @@ def _labels(
         [_moves("2  outside front", by, "gives way", "pushed down too,") for by in drops[1]],
         [_rear(*row) for row in zip(clear, loads, up, strict=True)],
     ]
-    points = [centres[0] + 230.0 * high, centres[1] + 330.0 * high, wheels.foot(2)]
+    points = [centres[0] + 230.0 * high, centres[1] + 420.0 * high, wheels.foot(2)]
     roles = ("pushed", "contact", "air")
     line = 0.2 * wheels.foot(0) + 0.8 * wheels.foot(3)
     named = [
