@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import argparse
 import os
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from viz.cli.options.outputs import add_wide_argument
 from viz.words.terminal import say
+
+if TYPE_CHECKING:
+    from scenarios.lessons.lesson import Lesson
 
 DESCRIPTION = """\
 Writes a lesson: pictures of the kart with what is said beside them, step by step, with the kart's own
@@ -59,7 +62,7 @@ def run(arguments: argparse.Namespace) -> int:
     return 0
 
 
-def _write(out: str, read: Any, dark: bool) -> None:
+def _write(out: str, read: Lesson, dark: bool) -> None:
     from viz.canvas import gl
     from viz.files import writing
     from viz.look.palette import DARK, LIGHT
@@ -80,7 +83,7 @@ def _write(out: str, read: Any, dark: bool) -> None:
     say(f"{out}: {told}")
 
 
-def _told(read: Any) -> list[str]:
+def _told(read: Lesson) -> list[str]:
     from viz.lesson.scenes import caption
     from viz.words.width import laid
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from html import escape
 from pathlib import Path
 
+import numpy as np
+
 from scenarios.files import put
 from scenarios.lessons.lesson import Lesson, LessonQuestion, LessonStep
 from viz.canvas.strips import SIZE, Film, Progress, strips
@@ -47,7 +49,7 @@ def write(path: str | Path, lesson: Lesson, progress: Progress | None = None) ->
 def _pictures(lesson: Lesson, place: int, step: LessonStep, size: tuple[int, int]) -> Pictures:
     first, last = step.lock_deg
     data = bare(drawn(lesson, place, 2 if first != last else 1))
-    films = strips({"": Film(data, data.handwheel_deg == data.handwheel_deg, True)}, size, step.view)
+    films = strips({"": Film(data, np.ones(data.count, dtype=bool), True)}, size, step.view)
     return {theme: shown[""] for theme, shown in films.items()}
 
 

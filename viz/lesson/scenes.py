@@ -40,6 +40,8 @@ def drawn(lesson: Lesson, place: int, positions: int) -> SceneData:
     step, where = lesson.steps[place], f"{lesson.source}: step[{place + 1}]"
     lock = np.radians(np.linspace(*step.lock_deg, positions))
     swept = sweep(lesson.scenario.kart, lesson.scenario.settings[step.setting], lock)
+    if not swept.reach.all():
+        raise Refusal(f"{where}.lock_deg: a tie rod of setting '{step.setting}' binds on this way")
     standing, case = None, ""
     if step.case is not None:
         [load_case] = lesson.scenario.cases([step.case])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -56,6 +57,20 @@ def test_a_view_that_the_scene_has_not_is_refused_in_one_line():
     step = {"title": "A", "caption": "B", "setting": "more-caster", "view": "rock"}
     with pytest.raises(Refusal, match=r"x: step\[1\].view 'rock' is unknown; .*there are: overview.*clock"):
         drawn(lesson_of({"title": "One", "step": [step]}, "x", HOME), 0, 1)
+
+
+def test_a_way_on_which_a_tie_rod_binds_is_refused(monkeypatch):
+    step = {"title": "A", "caption": "B", "setting": "more-caster", "view": "clock", "lock_deg": [0.0, 60.0]}
+    found = lesson_of({"title": "One", "step": [step]}, "x", HOME)
+    drawn(found, 0, 2)
+    bound = replace(found.scenario.settings["more-caster"].left, rod_length=250.0, rod_toe=None)
+    settings = {
+        **found.scenario.settings,
+        "more-caster": replace(found.scenario.settings["more-caster"], left=bound),
+    }
+    stuck = replace(found, scenario=replace(found.scenario, settings=settings))
+    with pytest.raises(Refusal, match=r"x: step\[1\].lock_deg: a tie rod of setting 'more-caster' binds"):
+        drawn(stuck, 0, 2)
 
 
 def test_a_step_is_turned_first_and_then_held_at_its_end():
