@@ -38,15 +38,15 @@ def report(found: Stepped) -> list[str]:
 
 def _row(found: Stepped, name: str) -> list[str]:
     worth, step = found.worth(name), found.steps[name]
-    caster = found.instead(name, "1")
+    caster, load = found.instead(name, "1"), gain(worth["load"], kg, band=True)
     return [
         step.words,
-        gain(worth["load"], kg, band=True),
+        load,
         gain(worth["lifts"]),
         gain(worth["camber"]),
         gain(worth[TORQUE]),
         str(step.minutes),
-        ALIKE if caster is None else signed(caster, 1, hand=PAGE),
+        ALIKE if caster is None or load == ALIKE else signed(caster, 1, hand=PAGE),
     ]
 
 

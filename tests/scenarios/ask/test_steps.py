@@ -120,6 +120,8 @@ def test_the_document_is_strict_and_the_table_narrow(capsys):
     assert max(map(len, lines)) <= 80
     assert all(any(step.words in line for line in lines) for step in STEPS)
     assert "Not modelled" in "\n".join(lines)
+    [toe] = [line for line in lines if line.startswith("toe-in a wheel")]
+    assert toe.split()[-1] == "·"  # what does nothing to the inside rear replaces no bush
 
 
 def test_what_is_no_corner_is_refused(capsys):
