@@ -32,6 +32,9 @@ LADDER = (1e3, 1e5, 1e7, RIGID_TYRE)
 HALF_STEPS = 14
 """Halved Newton steps, the last that is tried: they settle within a third of what whole ones overshoot."""
 
+LIGHT = 1e-2
+"""Damping, as a share of the tyres' stiffness, that shortens a step by next to nothing."""
+
 DESCENTS = 4
 """Descents on the energy, one after the other, before a kart is told to tip."""
 
@@ -117,7 +120,7 @@ def _descend(springs: Springs, states: States, at: Attitude, steps: int = 60) ->
         below = energy(springs, states, there)
         better = made.sound & standing & (below <= level)
         at = Attitude(*(np.where(better, new, old) for new, old in zip(there, at, strict=True)))
-        done |= (damping == 0.0) & rests(made.change, made) | _fallen(np.stack(at))
+        done |= (damping < LIGHT) & rests(made.change, made) | _fallen(np.stack(at))
         if done.all():
             break
         level = np.where(better, below, level)
