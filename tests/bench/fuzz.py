@@ -10,6 +10,7 @@ has it: `--only N` runs that one alone.
 from __future__ import annotations
 
 import argparse
+import contextlib
 import json
 import os
 import resource
@@ -173,7 +174,8 @@ def main() -> int:
     parser.add_argument("--only", type=int, metavar="N")
     given = parser.parse_args()
     if given.only is not None:
-        print(made(given.only).argv, told(given.only))
+        with tempfile.TemporaryDirectory() as folder, contextlib.chdir(folder):
+            print(made(given.only).argv, told(given.only))
         return 0
     if given.batch_from is not None:
         batch(given.batch_from, given.batch)
