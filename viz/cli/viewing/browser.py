@@ -50,12 +50,12 @@ def page_of(arguments: argparse.Namespace) -> Page:
 def check_page(subject: Subject, picture: Picture) -> None:
     """Refuse, in one line, what the page has its own controls for, so that nothing asked for is dropped."""
     own = {
+        "--from-view": picture.view != OVERVIEW,
         "--exaggerate": subject.exaggeration is not None,
         "--front-only": subject.front_only,
         "--whole": subject.whole,
         "--dark": picture.dark,
         "--at": picture.at_deg is not None,
-        "--from-view": picture.view != OVERVIEW,
     }
     for option in (name for name, given in own.items() if given):
         raise Refusal(

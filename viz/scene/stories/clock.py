@@ -55,7 +55,7 @@ def clock(swept: Sweep, name: str) -> Story:
         bodies=tuple(bodies),
         labels=_labels(swept, ends, first, second),
         captions=_captions(swept, ends, name),
-        hides=("wheel", "contact", "frame", "column", *OTHER),
+        hides=("wheel", "contact", "frame", "column", "axle", *OTHER),
     )
 
 

@@ -8,6 +8,7 @@ import pytest
 
 from scenarios.lessons.lesson import BUILT_IN, HOME
 from tests.helpers.command import printed, refused
+from viz.cli import main as cli
 from viz.words.width import WIDTH
 
 
@@ -21,6 +22,13 @@ def test_it_prints_the_steps_and_the_question_in_narrow_lines(capsys, name):
     assert "Question: " in text
     assert max(map(len, text.splitlines())) <= WIDTH
     assert "{" not in text
+
+
+def test_help_names_every_built_in_lesson(capsys):
+    with pytest.raises(SystemExit):
+        cli.main(["lesson", "--help"])
+    words = capsys.readouterr().out.replace("\n", "").replace(" ", "")
+    assert all(name in words for name in BUILT_IN)
 
 
 def test_a_built_in_file_is_printed_to_start_ones_own_from(capsys):
