@@ -191,3 +191,27 @@ def picture_other_than(page: Page, before: bytes, which: int = 0) -> bytes:
             return now
         page.wait_for_timeout(150)
     raise AssertionError("the picture stays as it was")
+
+
+@contextmanager
+def opening(browser, file):
+    """A function that opens a page of a file; `log` is what that complains of, `asked` what it asks for."""
+    pages = []
+
+    def opened(width=1440, scheme="light", **options):
+        page = browser.new_page(viewport={"width": width, "height": 844}, color_scheme=scheme, **options)
+        page.log, page.asked = [], []
+        page.on("console", lambda m: page.log.append(m.text))
+        page.on("pageerror", lambda e: page.log.append(str(e)))
+        page.on("request", lambda r: page.asked.append(r.url))
+        page.goto(file.as_uri())
+        if options.get("java_script_enabled", True):
+            page.wait_for_selector("html[data-ready]", state="attached")
+        pages.append(page)
+        return page
+
+    try:
+        yield opened
+    finally:
+        for page in pages:
+            page.close()

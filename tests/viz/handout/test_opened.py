@@ -10,7 +10,7 @@ from PIL import Image
 
 import scenarios
 from tests.helpers.accessibility import serious
-from tests.helpers.browsing import launched
+from tests.helpers.browsing import launched, opening
 from viz import handout
 from viz.handout.content import STOPS as DEFAULT_STOPS
 
@@ -43,23 +43,8 @@ def chrome():
 
 @pytest.fixture
 def opened(chrome, file):
-    pages = []
-
-    def open_at(width=1440, scheme="light", **options):
-        page = chrome.new_page(viewport={"width": width, "height": 844}, color_scheme=scheme, **options)
-        page.log, page.asked = [], []
-        page.on("console", lambda m: page.log.append(m.text))
-        page.on("pageerror", lambda e: page.log.append(str(e)))
-        page.on("request", lambda r: page.asked.append(r.url))
-        page.goto(file.as_uri())
-        if options.get("java_script_enabled", True):
-            page.wait_for_selector("html[data-ready]", state="attached")
-        pages.append(page)
-        return page
-
-    yield open_at
-    for page in pages:
-        page.close()
+    with opening(chrome, file) as open_at:
+        yield open_at
 
 
 def stored(file):

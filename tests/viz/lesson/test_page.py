@@ -9,7 +9,7 @@ import pytest
 
 from scenarios.lessons.lesson import HOME, lesson_of
 from tests.helpers.accessibility import serious
-from tests.helpers.browsing import launched
+from tests.helpers.browsing import launched, opening
 from viz.lesson import page
 from viz.lesson.scenes import caption
 
@@ -49,20 +49,8 @@ def chrome():
 
 @pytest.fixture
 def opened(chrome, file):
-    pages = []
-
-    def open_it(scheme="light", **options):
-        made = chrome.new_page(viewport={"width": 390, "height": 844}, color_scheme=scheme, **options)
-        made.log = []
-        made.on("console", lambda m: made.log.append(m.text))
-        made.on("pageerror", lambda e: made.log.append(str(e)))
-        made.goto(file.as_uri())
-        pages.append(made)
-        return made
-
-    yield open_it
-    for one in pages:
-        one.close()
+    with opening(chrome, file) as open_at:
+        yield lambda scheme="light", **options: open_at(390, scheme, **options)
 
 
 def test_captions_and_answers_are_text_and_nothing_points_elsewhere(short, file):
