@@ -56,8 +56,13 @@ def _inset(handle: Handle, side: str, place: tuple[float, float, float, float]) 
     title.GetPositionCoordinate().SetValue(0.03, 0.04)
     inset.AddViewProp(title)
     handle.plotter.render_window.AddRenderer(inset)
-    handle.followers.append(lambda index: aim(inset, handle.data.camera(f"bushes_{side}", index)))
-    handle.followers[-1](handle.index)
+
+    def follow(index: int) -> None:
+        if handle.data.has(f"yoke_{side}"):
+            aim(inset, handle.data.camera(f"bushes_{side}", index))
+
+    handle.followers.append(follow)
+    follow(handle.index)
     made = Inset(side, inset, title)
     made.set_theme(handle.theme)
     return made

@@ -9,6 +9,7 @@ from scenarios.ask.asked import Asked, concerning
 from scenarios.errors import Refusal
 from scenarios.stopping import raised
 from viz.cli.options.asked import TYPED, add_run_arguments, ask, run_question
+from viz.cli.options.outputs import check_at
 from viz.cli.viewing.browser import add_browser_arguments, check_page, page_of, serve_page
 from viz.cli.viewing.picture import (
     Picture,
@@ -108,8 +109,17 @@ def _show(asked: Asked, subject: Subject, picture: Picture) -> None:
     def resweep(setting: Setting) -> Sweep:
         return sweep(swept.kart, setting, swept.handwheel)
 
-    options = window_options(asked, subject, lambda setting: swept_setting(asked, setting))
+    check_at(asked.scenario, picture.at_deg)
+    options = window_options(
+        asked,
+        subject,
+        lambda setting: swept_setting(asked, setting),
+        picture.view,
+        picture.at_deg or 0.0,
+    )
     try:
         window.show(swept, resweep, name, picture.theme, options)
+    except Refusal:
+        raise
     except ValueError as error:
         raise Refusal(f"{asked.scenario.source}: setting '{name}': {error}") from error

@@ -161,6 +161,10 @@ class SceneData:
         """Index of the position nearest to straight ahead."""
         return int(np.argmin(np.abs(self.handwheel_deg)))
 
+    def has(self, name: str) -> bool:
+        """Whether there is a body of that name."""
+        return any(body.name == name for body in self.bodies)
+
     def body(self, name: str) -> Body:
         """The body of that name; a KeyError when there is none."""
         return {b.name: b for b in self.bodies}[name]

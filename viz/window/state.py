@@ -9,15 +9,21 @@ from kinematics.lock import Sweep
 from kinematics.parts import LoadCase
 from kinematics.stance.equilibrium import Stance
 from kinematics.standing.stand import stand
+from scenarios.errors import Refusal, suggestion
 from viz.scene import scene
 from viz.scene import standing as stance_scene
 from viz.scene.data import SceneData
+from viz.scene.stories import clock
 from viz.window.chart import Curve, curve
 
 FACTORS = (1.0, 2.0, 5.0, 10.0, 20.0)
 """Exaggerations to step through."""
 USUAL = 5.0
 """Exaggeration with which the viewer starts."""
+OF_A_CORNER = ("clock",)
+"""Views of a front end whose frame is held still, whatever else is chosen."""
+OF_THE_WHOLE = ("rear", "rock", "rock_right")
+"""Views of a kart that stands in a load case."""
 
 
 @dataclass(frozen=True)
@@ -38,11 +44,16 @@ class WindowState:
     case: int = 0
     exaggeration: float = USUAL
     front_only: bool = False
+    view: str = "overview"
 
     @property
     def whole(self) -> bool:
         """Whether the kart is drawn whole in a load case."""
-        return bool(self.cases) and not self.front_only
+        return bool(self.cases) and not self.front_only and self.view not in OF_A_CORNER
+
+    def seen_from(self, view: str) -> WindowState:
+        """The same from another view, whole where that needs it."""
+        return replace(self, view=view, front_only=self.front_only and view not in OF_THE_WHOLE)
 
     @property
     def case_name(self) -> str:
@@ -53,9 +64,14 @@ class WindowState:
         """The load case after this one, round and round; whole from then on."""
         if not self.cases:
             return self
-        if self.front_only:
-            return replace(self, front_only=False)
+        if not self.whole:
+            return self.in_whole(True)
         return replace(self, case=(self.case + by) % len(self.cases))
+
+    def in_whole(self, whole: bool) -> WindowState:
+        """The whole kart, or its front end alone, from where that can be seen."""
+        away = OF_A_CORNER if whole else OF_THE_WHOLE
+        return replace(self, front_only=not whole, view="overview" if self.view in away else self.view)
 
     def exaggerated(self, by: int) -> WindowState:
         """The next exaggeration up or down, as far as there is one."""
@@ -66,11 +82,15 @@ class WindowState:
         return replace(self, exaggeration=max(smaller, default=self.exaggeration))
 
     def data(self) -> SceneData:
-        """The scene; ValueError where it cannot be drawn."""
+        """The scene; ValueError where it cannot be drawn, or has no such view."""
         first = self._scene(self.first)
-        if self.second is None or not self.whole:
+        if self.view not in first.views:
+            known = dict.fromkeys((*first.views, *OF_A_CORNER))
+            raise Refusal(f"view '{self.view}' is unknown{suggestion(self.view, known)}")
+        if self.second is None or not (self.whole or self.view in OF_A_CORNER):
             return first
-        return stance_scene.against(first, self._scene(self.second))
+        over = stance_scene.against if self.whole else clock.against
+        return over(first, self._scene(self.second))
 
     def curves(self) -> dict[str, Curve]:
         """Inside rear load through lock of A, and of B; nothing when the front end is shown alone."""

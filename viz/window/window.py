@@ -32,17 +32,21 @@ ROOM, ROOMY = 1.4, ("front", "side", "rear")
 
 @dataclass(frozen=True)
 class Options:
-    """With what a window starts: load cases and the one shown, B, exaggeration, the front end alone."""
+    """With what a window starts: load cases, the one shown, B, exaggeration, view, handwheel angle in deg."""
 
     cases: Sequence[LoadCase] = ()
     case: int = 0
     second: OnScreen | None = None
     exaggeration: float = USUAL
     front_only: bool = False
+    view: str = "overview"
+    at_deg: float = 0.0
 
     def state(self, first: OnScreen) -> WindowState:
         """The state to start from."""
-        return WindowState(first, self.second, self.cases, self.case, self.exaggeration, self.front_only)
+        front_only = self.front_only or not self.cases
+        plain = WindowState(first, self.second, self.cases, self.case, self.exaggeration, front_only)
+        return plain.seen_from(self.view)
 
 
 PLAIN = Options()
@@ -66,7 +70,7 @@ class Viewer:
     ) -> None:
         import pyvista as pv
 
-        self.resweep, self.view = resweep, "overview"
+        self.resweep = resweep
         self.state = options.state(OnScreen(sweep, name))
         self.message = ""
         self.playing, self.ghosted, self.worded = False, False, True
@@ -75,11 +79,18 @@ class Viewer:
         self.plotter = pv.Plotter(off_screen=off_screen, window_size=list(size), title="lockarc")
         self.plotter.render_window.SetMultiSamples(0)
         self.scene = self.state.data()
-        self.handle = scene_draw.add_to(self.plotter, self.scene, theme)
+        self.handle = scene_draw.add_to(self.plotter, self.scene.seen_from(self.view), theme)
         self.insets = add_insets(self.handle)
         self.chart = LoadChart(self.plotter, theme)
         self.controls = add_controls(self)
         self._draw_chart()
+        self.set_handwheel(options.at_deg)
+        self.look(self.view)
+
+    @property
+    def view(self) -> str:
+        """The name of the view."""
+        return self.state.view
 
     @property
     def sweep(self) -> Sweep:
@@ -150,8 +161,6 @@ class Viewer:
             self._tell(str(error))
             return False
         self.state, self.scene = state, data
-        if self.view not in data.views:
-            self.view = "overview"
         self._draw_scene()
         self.chart.set_curves(curves, self.lock_deg)
         self._tell("")
@@ -172,7 +181,7 @@ class Viewer:
 
     def toggle_front(self) -> None:
         """Show the front end alone with the frame held still, or the whole kart again."""
-        if self.state.cases and self._change(replace(self.state, front_only=not self.state.front_only)):
+        if self.state.cases and self._change(self.state.in_whole(not self.state.whole)):
             self.look(self.view)
 
     def keep(self) -> None:
@@ -203,12 +212,13 @@ class Viewer:
 
     def look(self, view: str) -> None:
         """Go to a named view, where the scene has it."""
-        if view not in self.scene.views:
-            self._tell(f"the view '{view}' is for the whole kart")
+        state = self.state.seen_from(view)
+        if state.whole == self.state.whole and view in self.scene.views:
+            self.state = state
+            if self.handle.data is not self.scene.seen_from(view):
+                self._draw_scene()
+        elif not self._change(state):
             return
-        self.view = view
-        if self.handle.data is not self.scene.seen_from(view):
-            self._draw_scene()
         scene_draw.look(self.plotter, self._camera())
         for inset in self.insets:
             inset.renderer.SetDraw(view == "overview")

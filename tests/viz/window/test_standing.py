@@ -38,9 +38,37 @@ def test_the_rear_view_is_for_the_whole_kart(standing):
     standing.look("rear")
     assert standing.plotter.camera.position == pytest.approx(standing.handle.data.cameras["rear"].position)
     standing.toggle_front()
+    assert (standing.view, standing.state.whole) == ("overview", False)
     standing.look("rear")
-    assert "whole kart" in standing.message
-    assert standing.view == "overview"
+    assert (standing.view, standing.state.whole) == ("rear", True)
+
+
+def test_the_clock_is_seen_with_the_frame_held_still_and_the_kart_stands_again_behind_it(standing):
+    standing.look("clock")
+    names = {body.name for body in standing.handle.data.bodies}
+    assert {"tilted_rim", "B tilted_rim"} <= names
+    assert standing.plotter.camera.position == pytest.approx(standing.handle.data.cameras["clock"].position)
+    standing.look("overview")
+    assert standing.state.whole
+    standing.look("clock")
+    standing.next_case()
+    assert (standing.view, standing.state.whole) == ("overview", True)
+
+
+@pytest.mark.parametrize("view", ["rock_right", "clock", "side"])
+def test_it_opens_from_the_view_and_at_the_lock_asked_for(view):
+    require()
+    made = opened(window.Options(scenarios.load().load_cases, 2, view=view, at_deg=38.0))
+    assert made.lock_deg == pytest.approx(40.0)
+    assert made.plotter.camera.position == pytest.approx(made.handle.data.camera(view, made.index).position)
+    made.close()
+    gc.collect()
+
+
+def test_a_view_that_there_is_not_is_refused():
+    require()
+    with pytest.raises(ValueError, match="did you mean 'clock'"):
+        opened(window.Options(scenarios.load().load_cases, 2, view="clok"))
 
 
 def test_the_close_ups_ride_on_their_yokes(standing):

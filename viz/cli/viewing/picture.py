@@ -70,7 +70,7 @@ def add_picture_arguments(parser: argparse.ArgumentParser) -> argparse._Argument
     """Add what a picture needs to know; returns the group."""
     group = parser.add_argument_group("picture")
     group.add_argument("--out", metavar="FILE", help="a film .gif, .mp4, .webp, a picture .png, or a .glb")
-    at = "handwheel angle of .png, .glb; else straight"
+    at = "handwheel angle of .png, .glb, of a window at its start; else straight"
     group.add_argument("--at", metavar="DEG", type=finite, help=at)
     group.add_argument("--from-view", metavar="NAME", default=OVERVIEW, help="where to look from")
     group.add_argument("--dark", action="store_true", help="on a dark ground")

@@ -18,8 +18,6 @@ if TYPE_CHECKING:
     from viz.scene.data import SceneData
     from viz.window.window import Options
 
-OF_A_CORNER = ("clock",)
-"""Views of the front end alone, its frame held still."""
 Swept = Callable[[str], "Sweep"]
 """Solves a setting of the scenario by name."""
 
@@ -81,6 +79,8 @@ class Subject:
 
 def subject_of(arguments: argparse.Namespace) -> Subject:
     """What the options of add_standing_arguments ask; refused where they do not go together."""
+    from viz.window.state import OF_A_CORNER
+
     told = arguments.from_view in OF_A_CORNER and not arguments.whole
     subject = Subject(
         tuple(arguments.case),
@@ -145,16 +145,20 @@ def _case(asked: Asked) -> LoadCase:
     return next(case for case in asked.scenario.load_cases if case.name == asked.cases[0])
 
 
-def window_options(asked: Asked, subject: Subject, swept: Swept) -> Options:
-    """With what the window starts."""
-    from viz.window.state import OnScreen
+def window_options(asked: Asked, subject: Subject, swept: Swept, view: str, at_deg: float) -> Options:
+    """With what the window starts, seen from a view at a handwheel angle in degrees."""
+    from viz.window.state import OF_A_CORNER, OnScreen
     from viz.window.window import Options
 
+    if subject.whole:
+        raise Refusal("--whole is for a file; the window shows the whole kart in a load case")
     cases, against = asked.scenario.load_cases, subject.against
     return Options(
         cases=cases,
         case=cases.index(_case(asked)),
         second=None if against is None else OnScreen(swept(against), against),
         exaggeration=subject.times,
-        front_only=subject.front_only,
+        front_only=subject.front_only and view not in OF_A_CORNER,
+        view=view,
+        at_deg=at_deg,
     )

@@ -203,8 +203,17 @@ def test_the_window_starts_with_case_and_second_setting(monkeypatch):
     options = shown[0][-1]
     assert (options.cases[options.case].name, options.exaggeration) == ("fast corner", 1.0)
     assert options.second.title == "more-caster"
-    assert cli.main(["view", "--front-only"]) == 0
+    assert cli.main(["view", "--front-only", "--from-view", "kingpin", "--at", "-20"]) == 0
     assert shown[1][-1].front_only
+    assert (shown[1][-1].view, shown[1][-1].at_deg) == ("kingpin", -20.0)
+    assert cli.main(["view", "--from-view", "clock", "--against", "more-caster"]) == 0
+    assert not shown[2][-1].front_only, "behind the clock the kart stands whole"
+
+
+def test_the_window_refuses_what_it_cannot_show(monkeypatch, capsys):
+    monkeypatch.setattr(gl, "require", lambda window=False: None)
+    assert "--whole is for a file" in refused(capsys, "view", "--window", "--whole")
+    assert "beyond the mechanical stop" in refused(capsys, "view", "--window", "--at", "80")
 
 
 def test_a_machine_that_cannot_draw_is_told_what_to_install(capsys, monkeypatch, tmp_path):
