@@ -120,6 +120,13 @@ def after_answer(page: Page, act: Any) -> None:
     page.evaluate(SETTLE)
 
 
+def typed(page: Page, label: str, text: str) -> None:
+    """Type into the box of a label, and wait for the answer."""
+    box = page.get_by_label(label)
+    box.fill(text)
+    after_answer(page, lambda: box.press("Enter"))
+
+
 def put_back(page: Page, lock: int) -> None:
     """The page as it was opened, by its own controls; one is touched only where it is not so already."""
     dismiss = page.get_by_role("button", name="Dismiss")

@@ -12,6 +12,7 @@ from math import isfinite
 from typing import Any
 
 from scenarios import Scenario, ScenarioError, from_mapping
+from scenarios.errors import Refusal
 from scenarios.kit import PLACES, SIDES, Size, called, offset_mm, size_keys
 from scenarios.schema.changes import AT_A_CORNER, CHANGES
 
@@ -23,7 +24,7 @@ TWISTS = (1, 5, 10)
 """How many times the frame's twist may be drawn."""
 
 
-class ChoiceError(ValueError):
+class ChoiceError(Refusal):
     """A change, or a query, that cannot be made; one line for the visitor."""
 
 
@@ -95,6 +96,20 @@ def changed(choices: Choices, change: Mapping[str, Any]) -> Choices:
     return new
 
 
+def told(change: Mapping[str, Any]) -> str:
+    """A change in a few words, in those of the page: 'top bush of A'."""
+    slot, kind = change.get("slot"), change.get("kind")
+    if kind == "bush":
+        return f"{change.get('seat')} bush of {slot}"
+    if kind in ("corner", "kart"):
+        told = {**BY_KEY, **BY_KEY_AT_A_CORNER}[str(change.get("key"))].told
+        return f"{told.partition(',')[0]}, {slot}"
+    return f"{_TOLD.get(str(kind), '')} {slot}".strip()
+
+
+_TOLD = {"rod": "tie rods of", "ballast": "ballast of", "setting": "setting", "copy": "copy into"}
+
+
 def compared(choices: Choices) -> Scenario:
     """The scenario whose settings are A and B as chosen, checked as a file would be."""
     tables = {"A": dict(choices.a.table), "B": dict(choices.b.table)}
@@ -107,6 +122,13 @@ def compared(choices: Choices) -> Scenario:
 
 def _with_slot(choices: Choices, name: str, slot: Slot) -> Choices:
     return replace(choices, a=slot) if name == "A" else replace(choices, b=slot)
+
+
+def with_table(choices: Choices, name: str, table: Tables) -> Choices:
+    """The choices with a table in slot A or B; one that is as the file has it is not edited."""
+    slot = choices.slot(name)
+    edited = table != choices.scenario.resolved["setting"][slot.name]
+    return _with_slot(choices, name, replace(slot, table=table, edited=edited))
 
 
 def _setting(choices: Choices, change: Mapping[str, Any]) -> Choices:
@@ -153,8 +175,7 @@ def _ballast(choices: Choices, change: Mapping[str, Any]) -> Choices:
 
 def _whole(choices: Choices, change: Mapping[str, Any], new: Tables) -> Choices:
     name = one_of(change.get("slot"), SLOTS, "slot")
-    slot = choices.slot(name)
-    return _with_slot(choices, name, replace(slot, table={**slot.table, **new}, edited=True))
+    return with_table(choices, name, {**choices.slot(name).table, **new})
 
 
 def _edited(
@@ -169,7 +190,7 @@ def _edited(
     named = [one_of(side, SIDES, "side") for side in sides]
     kept = {side: {k: v for k, v in slot.table[side].items() if k not in gone} for side in named}
     corners = {side: {**table, **new[side]} for side, table in kept.items()}
-    return _with_slot(choices, name, replace(slot, table={**slot.table, **corners}, edited=True))
+    return with_table(choices, name, {**slot.table, **corners})
 
 
 def _case(choices: Choices, change: Mapping[str, Any]) -> Choices:
@@ -178,7 +199,7 @@ def _case(choices: Choices, change: Mapping[str, Any]) -> Choices:
 
 
 def _twist(choices: Choices, change: Mapping[str, Any]) -> Choices:
-    return replace(choices, twist=one_of(change.get("times"), TWISTS, "twist drawn"))
+    return replace(choices, twist=int(one_of(change.get("times"), TWISTS, "twist drawn")))
 
 
 def _copy(choices: Choices, change: Mapping[str, Any]) -> Choices:

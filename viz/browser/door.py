@@ -5,17 +5,18 @@ from __future__ import annotations
 import asyncio
 from collections.abc import AsyncIterator, Awaitable, Callable, Mapping, Sequence
 from contextlib import asynccontextmanager
+from dataclasses import replace
 from typing import cast
 
 from aiohttp import web
 
 from scenarios import Scenario, ScenarioError
 from viz.browser import choices, page, queries, replies
-from viz.browser.choices import Choices
 from viz.browser.gate import messages
 from viz.browser.gate.connections import Connection, Connections, listener
 from viz.browser.gate.guard import Guard
 from viz.browser.gate.refused import AGAIN, LATE, STRANGE, Refused, answer, by_status
+from viz.browser.queries import Opening
 from viz.browser.visits import HEARTBEAT, Full, Visit, Visits
 from viz.browser.workbench import Customer, Workbench
 
@@ -105,24 +106,23 @@ class Door:
         """A new visit, and the way to it. A bad query or a vanished scenario is told on the page itself."""
         if self.visits.full:
             raise Refused(503, link=AGAIN)
-        chosen, notice = await self._entry.do(Customer(), lambda: self._chosen(request.query))
-        response = await self._enter(chosen, notice)
+        response = await self._enter(await self._entry.do(Customer(), lambda: self._asked(request.query)))
         self._guard.remember(request, response)
         return response
 
-    def _chosen(self, query: Mapping[str, str]) -> tuple[Choices, str]:
-        scenario, notices = self._scenario, []
+    def _asked(self, query: Mapping[str, str]) -> Opening:
+        scenario, notice = self._scenario, ""
         try:
             self._scenario = scenario = self._reload()
         except ScenarioError as error:
-            notices.append(f"{error}. The page shows the kart as it was last read.")
+            notice = f"{error}. The page shows the kart as it was last read."
         known = [name for name in self._names if name in scenario.settings]
-        chosen, refused = queries.chosen(scenario, known, query)
-        return chosen, " ".join([*notices, *refused])
+        asked = queries.chosen(scenario, known, query)
+        return replace(asked, notice=notice)
 
-    async def _enter(self, chosen: Choices, notice: str = "") -> web.StreamResponse:
+    async def _enter(self, asked: Opening) -> web.StreamResponse:
         try:
-            visit = await self.visits.add(lambda: Visit(chosen, self._bench, notice))
+            visit = await self.visits.add(lambda: Visit(asked, self._bench))
         except Full:
             raise Refused(503, link=AGAIN) from None
         return web.Response(status=303, headers={"Location": f"/visit/{visit.id}/"})
@@ -134,13 +134,33 @@ class Door:
         return visit
 
     async def _page(self, request: web.Request) -> web.StreamResponse:
-        """The app's page. A visit that is open elsewhere is copied: two pages never steer one state."""
+        """The app's page, as its address asks for it.
+
+        A visit that is open elsewhere is copied: two pages never steer one state. One that has ended is begun
+        anew where the address says what was in it.
+        """
+        visit = self.visits.get(request.match_info["id"])
+        if visit is None and request.query:
+            return web.Response(
+                status=303, headers={"Location": f"{AGAIN}?{request.rel_url.raw_query_string}"}
+            )
         visit = self._visit(request)
+        asked = await self._asked_of(visit, request.query)
         if visit.connected:
-            return await self._enter(visit.choices)
+            return await self._enter(asked)
+        if request.query:
+            visit.ask(asked)
         title = f"{visit.choices.scenario.title} · Lockarc"
         text = page.app_page(title, f"/visit/{visit.id}/meet", self._folders)
         return web.Response(text=text, content_type="text/html")
+
+    async def _asked_of(self, visit: Visit, query: Mapping[str, str]) -> Opening:
+        """What holds in a visit, or what the address asks for of its kart."""
+        if not query:
+            return Opening(visit.choices, {})
+        scenario = visit.choices.scenario
+        known = [name for name in self._names if name in scenario.settings]
+        return await self._entry.do(Customer(), lambda: queries.chosen(scenario, known, query))
 
     async def _meet(self, request: web.Request) -> web.StreamResponse:
         """Tell trame's client where its web socket is."""

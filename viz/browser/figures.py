@@ -58,8 +58,15 @@ CHARTS = (
     Chart("drop", "Wheel drop from straight ahead", "mm", curves(wheel.WHEEL_DROP)),
     Chart("load", "Load on the inside rear wheel", "N", curves(standing.INSIDE_REAR_LOAD)),
     Chart("trail", "Caster trail, frame held still", "mm", curves(wheel.CASTER_TRAIL)),
+    Chart("air", "Air under the inside rear wheel", "mm", curves(standing.INSIDE_REAR_CLEARANCE)),
+    Chart("steer", "Steer of the front wheels", "°", curves(standing.STANDING_STEER)),
+    Chart("twist", "Frame twist", "°", curves(standing.TWIST)),
 )
 """What is drawn against lock; every column is one of THROUGH."""
+
+
+CHARTS_FIRST = ("camber", "drop", "load", "trail")
+"""What of it is shown until others are asked for."""
 
 
 def headline_values(stood: Stood) -> dict[str, float | None]:

@@ -49,6 +49,7 @@ def page(scenario: Scenario) -> Reply:
             {"key": c.key, "title": c.title, "unit": c.unit, "names": [name for name, _, _ in c.curves]}
             for c in figures.CHARTS
         ],
+        "charts_first": list(figures.CHARTS_FIRST),
         "themes": {name: _theme(name) for name in THEMES},
         "cautions": list(BESIDE_FIGURES),
     }

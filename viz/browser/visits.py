@@ -17,24 +17,31 @@ from typing import Any
 from aiohttp import WSCloseCode, WSMsgType, web
 from trame_server import Server
 
-from viz.browser import choices, page, replies
+from viz.browser import choices, page, queries, replies
 from viz.browser.choices import ChoiceError, Choices
 from viz.browser.gate import messages
 from viz.browser.gate.messages import MessageError
 from viz.browser.gate.refused import LATE
+from viz.browser.history import WAYS, History
+from viz.browser.queries import Opening
 from viz.browser.workbench import Customer, Workbench
 
 SCRIPTS = (
-    "format.js",
-    "dial.js",
-    "changes.js",
-    "view.js",
-    "charts.js",
-    "tables.js",
-    "save.js",
-    "lost.js",
-    "app.js",
+    "format",
+    "address",
+    "dial",
+    "changes",
+    "undo",
+    "fitted",
+    "view",
+    "dressing",
+    "charts",
+    "tables",
+    "save",
+    "lost",
+    "app",
 )
+"""The page's own scripts, as they need one another."""
 LONGEST_REASON = 100  # bytes
 HEARTBEAT = 20.0  # s between pings to a page
 
@@ -46,15 +53,26 @@ class Full(Exception):
 class Visit:
     """One visitor's choices, and the trame server that carries them to the page and back."""
 
-    def __init__(self, chosen: Choices, bench: Workbench, notice: str = "") -> None:
+    def __init__(self, asked: Opening, bench: Workbench) -> None:
         self._bench, self.customer = bench, Customer()
         self.id = secrets.token_hex(16)  # in lower case, as trame's client writes addresses
-        self.choices = chosen
-        self.notice = notice
+        self._history = History(asked.choices)
+        self._asked = asked
         self.connected = False
         self._memory = replies.Memory()
         self._endpoint: Any = None
         self._task: asyncio.Task[None] | None = None
+
+    @property
+    def choices(self) -> Choices:
+        """What holds now."""
+        return self._history.now
+
+    def ask(self, asked: Opening) -> None:
+        """What the page's address asks for, before the page comes to be told of it."""
+        self._asked = asked
+        if queries.address(asked.choices) != queries.address(self.choices):
+            self._history = self._history.made("the address", asked.choices)
 
     async def start(self) -> None:
         """Start the trame server; it listens on no port."""
@@ -99,13 +117,22 @@ class Visit:
 
     def _greeted(self) -> Mapping[str, Any]:
         self._memory.forget()
-        notice, self.notice = self.notice, ""
+        asked, self._asked = self._asked, Opening(self.choices, {})
+        now = self._now()
+        looks, refused = queries.seen(
+            asked, [view for kart in now["karts"].values() for view in kart["cameras"]]
+        )
         return {
             "page": replies.page(self.choices.scenario),
-            "now": replies.reply(self.choices, self._memory),
-            "refused": notice,
+            "now": now,
+            "looks": looks,
+            "refused": refused,
             "saved": page.saved_page(),
         }
+
+    def _now(self) -> dict[str, Any]:
+        holds = {"address": queries.address(self.choices), "history": self._history.told()}
+        return {**replies.reply(self.choices, self._memory), **holds}
 
     async def change(self, change: Mapping[str, Any]) -> Mapping[str, Any]:
         """Make a change the page asks for: what now holds, or why it was refused."""
@@ -113,10 +140,17 @@ class Visit:
 
     def _changed(self, change: Mapping[str, Any]) -> Mapping[str, Any]:
         try:
-            self.choices = choices.changed(self.choices, change)
+            self._history = self._after(change)
         except ChoiceError as error:
             return {"refused": str(error)}
-        return {"now": replies.reply(self.choices, self._memory), "refused": ""}
+        return {"now": self._now(), "refused": ""}
+
+    def _after(self, change: Mapping[str, Any]) -> History:
+        kind = change.get("kind")
+        if isinstance(kind, str) and kind in WAYS:
+            return WAYS[kind](self._history)
+        new = choices.changed(self.choices, change)
+        return self._history.made(choices.told(change), new)
 
     async def talk(self, socket: web.WebSocketResponse) -> None:
         """Carry messages between the page's web socket and the trame server until the page is gone."""
@@ -150,7 +184,7 @@ class _Assets:
     """The page's own scripts and styles, as a trame module."""
 
     serve: Mapping[str, str] = {"lockarc": str(page.WWW)}
-    scripts = [(f"lockarc/{name}", {"serial": "lockarc"}) for name in SCRIPTS]  # noqa: RUF012
+    scripts = [(f"lockarc/{name}.js", {"serial": "lockarc"}) for name in SCRIPTS]  # noqa: RUF012
     styles = ["lockarc/page.css"]  # noqa: RUF012
     vue_use = ["lockarc"]  # noqa: RUF012
 

@@ -15,6 +15,7 @@ from tests.helpers.browsing import served
 from viz.browser import BrowserError, choices, serve
 from viz.browser.gate.addresses import greeting
 from viz.browser.page import roots, static_file
+from viz.browser.queries import Opening
 from viz.browser.visits import Full, Visit, Visits
 from viz.browser.workbench import Workbench
 
@@ -102,17 +103,17 @@ def test_a_port_in_use_is_told() -> None:
 def test_visits_end_when_left_and_are_bounded() -> None:
     async def story() -> None:
         visits = Visits(most=1, patience=0.05)
-        chosen, bench = choices.start(scenarios.load()), Workbench()
-        visit = await visits.add(lambda: Visit(chosen, bench))
+        asked, bench = Opening(choices.start(scenarios.load()), {}), Workbench()
+        visit = await visits.add(lambda: Visit(asked, bench))
         with pytest.raises(Full):
-            await visits.add(lambda: Visit(chosen, bench))
+            await visits.add(lambda: Visit(asked, bench))
         visits.back(visit)
         await asyncio.sleep(0.12)
         assert visits.get(visit.id) is visit  # connected: it stays
         visits.away(visit)
         await asyncio.sleep(0.12)
         assert visits.get(visit.id) is None
-        await visits.add(lambda: Visit(chosen, bench))
+        await visits.add(lambda: Visit(asked, bench))
         await visits.close()
         assert len(visits) == 0
         bench.close()

@@ -22,6 +22,7 @@ from tests.helpers.browsing import (
     pixels,
     set_lock,
     still_picture,
+    typed,
 )
 from tests.helpers.reading import headline
 from viz.scene.loads import stated
@@ -65,12 +66,6 @@ def assert_shows(page: Page, slot: int, expected: dict[str, str]) -> None:
 def bushes(top: float, clock: float) -> Setting:
     corner = corner_setting(scenario().kart.left.yoke, top_deg=top, top_clock_deg=clock)
     return Setting(corner, corner)
-
-
-def typed(page: Page, label: str, text: str) -> None:
-    box = page.get_by_label(label)
-    box.fill(text)
-    after_answer(page, lambda: box.press("Enter"))
 
 
 def test_page_is_ready_without_errors_and_asks_nobody_else(still: Page, address: str) -> None:
@@ -181,22 +176,6 @@ def test_visitors_do_not_share_state(browser: Browser, still: Page, address: str
     )  # on its own state, not on the other's
     assert other.get_by_label("Top bush, both sides, rated size in degrees").input_value() == "0"
     context.close()
-
-
-def test_a_copied_address_opens_a_copy(browser: Browser, still: Page) -> None:
-    typed(still, "Top bush, both sides, rated size in degrees", "3")
-    context = browser.new_context()
-    copy = opened(context, still.url)
-    assert copy.url != still.url
-    assert copy.get_by_label("Top bush, both sides, rated size in degrees").input_value() == "3"
-    context.close()
-
-
-def test_reload_keeps_what_was_chosen(still: Page) -> None:
-    typed(still, "Top bush, both sides, rated size in degrees", "2")
-    still.reload()
-    still.wait_for_selector("html[data-ready]", state="attached")
-    assert still.get_by_label("Top bush, both sides, rated size in degrees").input_value() == "2"
 
 
 def test_a_change_that_cannot_be_is_refused_with_its_reason(still: Page) -> None:

@@ -57,7 +57,10 @@ class Guard:
         if origin is not None and origin.partition("://")[2] != request.headers["Host"]:
             raise Refused(403, ELSEWHERE)
         if request.headers.get("Sec-Fetch-Site", "none") not in ("none", "same-origin"):
-            followed = request.headers.get("Sec-Fetch-Dest") == "document" and request.path == AGAIN
+            is_page = request.path == AGAIN or (
+                request.path.startswith("/visit/") and request.path.endswith("/")
+            )
+            followed = request.headers.get("Sec-Fetch-Dest") == "document" and is_page
             raise Refused(403, ELSEWHERE, request.path_qs if followed else "")
 
     def _matches(self, given: str | None) -> bool:

@@ -1,20 +1,21 @@
 // The page: what is fitted, the lock, the picture, charts and tables, and the talk with the program.
 (function () {
   "use strict";
-  const { inject, markRaw, shallowRef } = window.Vue;
-  const { format, scene, save } = window.lockarc;
-  const STEP_MS = 60, LINE = 2;
+  const { inject, shallowRef } = window.Vue;
+  const { address, dressing, format, save } = window.lockarc;
+  const STEP_MS = 60;
   const COARSE = { over: 1, side: 0.6 };  // pixels drawn for one on the page, each way, while a processor alone moves the kart
 
   window.lockarc.parts["lockarc-page"] = {
+    mixins: [dressing],
     setup() {
       return { trame: inject("trame"), page: shallowRef(null), now: shallowRef(null), karts: shallowRef({ A: [], B: [], edges: [] }) };
     },
     data: () => ({
-      refused: "", slot: "A", linked: true, index: 0, playing: false, busy: false, together: "over", split: false,
+      refused: "", index: 0, shown: [], playing: false, busy: false, together: "over", split: false,
       wish: "auto", prefersDark: matchMedia("(prefers-color-scheme: dark)").matches, view: "overview", said: "",
     }),
-    created() { this.meshes = new Map(); this.last = {}; this.line = {}; this.queue = []; this.timer = 0; },
+    created() { this.queue = []; this.timer = 0; },
     async mounted() {
       try { this.wish = localStorage.getItem("lockarc-theme") || "auto"; } catch { /* storage may be switched off */ }
       matchMedia("(prefers-color-scheme: dark)").addEventListener("change", (e) => { this.prefersDark = e.matches; });
@@ -22,7 +23,7 @@
       this.page = first.page;
       this.shell = first.saved;
       this.refused = first.refused;
-      this.index = this.page.lock_deg.reduce((best, d, i, all) => (Math.abs(d) < Math.abs(all[best]) ? i : best), 0);
+      this.stand(first.looks);
       this.take(first.now);
       this.$nextTick(() => setTimeout(() => document.documentElement.setAttribute("data-ready", "yes"), 150));
     },
@@ -30,6 +31,7 @@
     watch: {
       theme: { immediate: true, handler(name) { document.documentElement.dataset.theme = name; if (this.now) this.dress(); } },
       together(how) { this.split = this.split || how === "side"; this.dress(); },
+      query(text) { address.keep(text); },
     },
     computed: {
       theme() { return this.wish === "auto" ? (this.prefersDark ? "dark" : "light") : this.wish; },
@@ -37,8 +39,16 @@
       lock() { return this.page.lock_deg[this.index]; },
       lockWords() { return format.lock(this.lock); },
       slots() { return this.now.slots; },
-      sides() { return this.linked ? ["both"] : ["left", "right"]; },
-      notes() { return Object.fromEntries(this.page.settings.map((s) => [s.name, s.note])); },
+      /** All that the address holds. */
+      query() {
+        if (!this.now) return "";
+        const first = (value, usual) => (value === usual ? null : value);
+        return this.now.address + address.looks({
+          lock: first(Number(this.lock.toFixed(3)), 0), view: first(this.view, "overview"), together: first(this.together, "over"),
+          theme: first(this.wish, "auto"), charts: first(this.shown.join(","), this.page.charts_first.join(",")),
+        });
+      },
+      charts() { return this.page.charts.filter((c) => this.shown.includes(c.key)); },
       at() {
         const row = (table) => Object.fromEntries(Object.entries(table).map(([name, values]) => [name, values[this.index]]));
         return { A: row(this.now.through.A), B: row(this.now.through.B) };
@@ -78,9 +88,10 @@
     },
     methods: {
       format: () => format,
-      labels(name) {
-        const kart = this.now.karts[name];
-        return kart.labels.map((w) => ({ texts: w.texts, role: w.role, shift: w.shift, views: w.views, at: kart.at, points: scene.array(w.points, Float32Array) }));
+      /** Look as the address asks, else as the page opens. */
+      stand({ lock = 0, view = "overview", together = "over", theme = this.wish, charts = this.page.charts_first }) {
+        this.index = this.page.lock_deg.reduce((best, d, i, all) => (Math.abs(d - lock) < Math.abs(all[best] - lock) ? i : best), 0);
+        Object.assign(this, { view, together, split: together === "side", wish: theme, shown: charts });
       },
       /** One change at a time; of what waits only the newest of a kind is kept. */
       async ask(change) {
@@ -103,55 +114,13 @@
         }
       },
       take(now) {
-        if (now.fresh) {  // drop all meshes but those of a kart that is hidden just now
-          const worn = new Set(Object.values(this.last).flat().flatMap((k) => [...k.solid, ...k.outline].map((b) => b.mesh)));
-          for (const key of this.meshes.keys()) if (!worn.has(key)) this.meshes.delete(key);
-        }
-        for (const [key, mesh] of Object.entries(now.meshes)) this.meshes.set(key, scene.unpacked(mesh));
+        this.keepMeshes(now);
         this.now = now;
         this.dress();
         document.documentElement.dataset.answers = String(Number(document.documentElement.dataset.answers || 0) + 1);
       },
-      /** Bodies in the present colours: A and B solid, and B as edges to lay over A. */
-      dress() {
-        const over = this.together === "over";
-        if (this.line.theme !== this.theme) {
-          const property = { color: scene.rgb(this.page.themes[this.theme].second), lineWidth: 1, lighting: false };
-          this.line = markRaw({ theme: this.theme, wide: LINE, mapper: { scalarVisibility: false }, property });
-        }
-        const solid = (name) => this.bodies(name, "solid", (kept, body) => ({ ...kept, ...scene.surface(body), visible: true, colours: this.colours(kept.mesh) }));
-        const edges = this.bodies("B", "outline", (kept) => ({ ...kept, ...this.line, visible: over }));
-        this.karts = { A: solid("A"), B: this.split ? solid("B") : [], edges };
-      },
-      /** A kart's bodies for the view. One that reaches no lock position keeps its last shape and is hidden. */
-      bodies(name, how, dressed) {
-        const kart = this.now.karts[name];
-        if (kart.solid.length) this.last[name] = kart;
-        return (this.last[name]?.[how] || []).map((body) => dressed({
-          id: `${name}-${how}-${body.name}`, mesh: this.meshes.get(body.mesh), at: kart.at,
-          moves: scene.array(body.moves, Float32Array), seen: scene.array(body.seen, Uint8Array), views: body.views,
-        }, body));
-      },
-      colours(mesh) {
-        if (mesh.theme !== this.theme) { mesh.colours = scene.coloured(mesh, this.page.themes[this.theme].palette); mesh.theme = this.theme; }
-        return mesh.colours;
-      },
-      pick(side, seat, bush) { this.ask({ kind: "bush", slot: this.slot, sides: side === "both" ? ["left", "right"] : [side], seat, ...bush }); },
-      bush(side, seat) { return this.slots[this.slot][side === "right" ? "right" : "left"][seat]; },
-      rods() {
-        const { left, right } = this.slots[this.slot];
-        return left.rod_length_mm !== null || right.rod_length_mm !== null ? "length" : left.toe_deg === null ? "kept" : "toe";
-      },
-      setRods(event) {
-        if (event.target.value === "length") return;
-        this.ask({ kind: "rod", slot: this.slot, sides: ["left", "right"], toe_deg: event.target.value === "toe" ? -0.1 : null });
-      },
-      setToe(event) {
-        const toe = event.target.valueAsNumber;
-        if (Number.isFinite(toe)) this.ask({ kind: "rod", slot: this.slot, sides: ["left", "right"], toe_deg: toe });
-      },
-      setting(name, event) { this.ask({ kind: "setting", slot: name, name: event.target.value }); },
       seek(index) { this.index = index; },
+      toggle(key) { this.shown = this.page.charts.map((c) => c.key).filter((k) => (k === key) !== this.shown.includes(k)); },
       play() {
         this.playing = !this.playing;
         clearInterval(this.timer);
@@ -237,39 +206,13 @@
                   <option v-for="t in page.twists" :value="t">×{{ t }}</option></select></label>
             </div>
           </section>
-          <section class="fitted" aria-label="What is fitted">
-            <label v-for="s in ['A', 'B']">Setting {{ s }}
-              <select :value="slots[s].name" @change="setting(s, $event)" :data-slot="s">
-                <option v-for="o in page.settings" :value="o.name">{{ o.name }}</option></select>
-              <small>{{ slots[s].edited ? "Edited here. " : "" }}{{ notes[slots[s].name] }}</small></label>
-            <label>Load case
-              <select :value="now.case" @change="ask({ kind: 'case', name: $event.target.value })" data-case>
-                <option v-for="c in page.cases" :value="c">{{ c }}</option></select></label>
-            <h2>Bushes of {{ slot }}</h2>
-            <div class="row wrap">
-              <div class="row" role="group" aria-label="Setting to change">
-                <button v-for="s in ['A', 'B']" type="button" :aria-pressed="slot === s" @click="slot = s">change {{ s }}</button>
-              </div>
-              <button type="button" @click="ask({ kind: 'copy', slot })">make {{ slot }} as {{ slot === "A" ? "B" : "A" }}</button>
-            </div>
-            <label class="tick"><input type="checkbox" v-model="linked"> left and right alike</label>
-            <div class="dials">
-              <template v-for="side in sides"><lockarc-dial v-for="seat in ['top', 'bottom']" :key="side + seat" :side="side" :seat="seat" :slot-name="slot"
-                :bush="bush(side, seat)" :sizes="page.sizes_deg" :step="page.clock_step_deg" @pick="(b) => pick(side, seat, b)"></lockarc-dial></template>
-            </div>
-            <p class="key">Seen along the kingpin from above, the hole's offset drawn large. Arrow keys: left and right turn, up and down change the size.</p>
-            <div class="row wrap rods">
-              <label>Tie rods of {{ slot }}
-                <select :value="rods()" @change="setRods">
-                  <option value="kept">kept as they were</option><option value="toe">re-set to a toe</option>
-                  <option v-if="rods() === 'length'" value="length">a given length</option></select></label>
-              <label v-if="rods() === 'toe'">Toe of each wheel, ° (+ in)
-                <input type="number" step="any" :value="slots[slot].left.toe_deg" @change="setToe"></label>
-            </div>
-            <lockarc-changes :slot-name="slot" :slot="slots[slot]" :sides="sides" :page="page" @change="ask"></lockarc-changes>
-          </section>
+          <lockarc-fitted :page="page" :now="now" @ask="ask"></lockarc-fitted>
           <section class="graphs" aria-label="Charts against lock">
-            <lockarc-chart v-for="c in page.charts" :key="c.key" :chart="c" :drawing="now.charts[c.key]" :lock="page.lock_deg" :index="index"
+            <details class="more"><summary>Charts shown: {{ charts.length }} of {{ page.charts.length }}</summary>
+              <div class="row wrap" role="group" aria-label="Charts shown">
+                <button v-for="c in page.charts" :key="c.key" type="button" :aria-pressed="shown.includes(c.key)" @click="toggle(c.key)">{{ c.title }}</button>
+              </div></details>
+            <lockarc-chart v-for="c in charts" :key="c.key" :chart="c" :drawing="now.charts[c.key]" :lock="page.lock_deg" :index="index"
               :values="values(c)" @seek="seek"></lockarc-chart>
           </section>
           <section class="tables" aria-label="Numbers" tabindex="0">

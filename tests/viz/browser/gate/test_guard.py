@@ -46,7 +46,8 @@ def test_a_link_followed_from_elsewhere_offers_the_way_on(host: Host) -> None:
         return await hostile.picture_tag(host.port, path, dest="document")
 
     assert b'href="/?case=slow%20corner&amp;a=x"' in asyncio.run(asked("/?case=slow%20corner&a=x"))
-    assert b"href=" not in asyncio.run(asked("/visit/0/")).partition(b"<body")[2]
+    assert b'href="/visit/0/?a=x"' in asyncio.run(asked("/visit/0/?a=x"))
+    assert b"href=" not in asyncio.run(asked("/visit/0/data.csv")).partition(b"<body")[2]
 
 
 @pytest.mark.parametrize(("request_", "status"), hostile.REQUESTS.items(), ids=range(len(hostile.REQUESTS)))
