@@ -25,8 +25,11 @@ from kinematics.stance.tread import Tread, profile
 _BOTH_WAYS = np.array([[1.0], [-1.0]])
 
 
-def energy(springs: Springs, states: States, at: Attitude) -> Array:
-    """Potential energy (n,) in N·mm of states (n,) at an attitude."""
+def energy(springs: Springs, states: States, at: Attitude) -> tuple[Array, Array]:
+    """Potential energy (n,) in N·mm of states (n,) at an attitude, and compressions of the tyres (4, n) in mm.
+
+    A wheel in the air has a negative one.
+    """
     wheels, (x, y, zeta) = states.wheels, springs.cog
     rolls = at.roll + at.twist_front, at.roll + at.twist_rear
     sp, cp = np.sin(at.pitch), np.cos(at.pitch)
@@ -43,7 +46,7 @@ def energy(springs: Springs, states: States, at: Attitude) -> Array:
     raised = at.height + cp * up - sp * x + states.lateral * (across - side) + states.forward * ahead
     pressed = _pressed(springs.front, front) + _pressed(springs.rear, rear)
     total: Array = pressed + springs.weight * raised + _bent(springs, at)
-    return total
+    return total, np.concatenate([front, rear])
 
 
 def _turned(roll: Array, y: Number, zeta: Number) -> tuple[Array, Array]:

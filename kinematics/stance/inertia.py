@@ -21,6 +21,9 @@ class Inertia(NamedTuple):
     h_pp: Array
     h_pr: Array
     h_rr: Array
+    h_front: Array
+    h_rear: Array
+    h_pitch_rear: Array
 
 
 def body(springs: Springs, t: Rotations, states: States) -> Inertia:
@@ -42,7 +45,10 @@ def body(springs: Springs, t: Rotations, states: States) -> Inertia:
         weight * ((cp + forward * sp) * across - lateral * up),
         -weight * front_side * t.cos_front,
         -weight * (rear_side * t.cos_rear + drive * sp * t.sin_rear),
-        -weight * (up + forward * x),
-        weight * forward * across,
-        -weight * (up + lateral * across),
+        -weight * (cp * up - sp * x + forward * (cp * x + sp * up) + drive * sp * t.cos_rear),
+        weight * (forward * cp - sp) * across,
+        -weight * ((cp + forward * sp) * up + lateral * across),
+        weight * front_side * t.sin_front,
+        weight * (rear_side * t.sin_rear - drive * sp * t.cos_rear),
+        -weight * drive * cp * t.sin_rear,
     )

@@ -108,15 +108,17 @@ def _damped(axle: Axle, springs: Springs, damping: Array) -> Axle:
     )
 
 
-def moved(at: Attitude, change: Attitude, share: Array | float = 1.0) -> Attitude:
-    """The attitude (n,) after a share of a step."""
-    return Attitude(*(value + share * by for value, by in zip(at, change, strict=True)))
+def moved(at: Attitude, change: Attitude) -> Attitude:
+    """The attitude (n,) after a step."""
+    return Attitude(*(value + by for value, by in zip(at, change, strict=True)))
 
 
 def _solve(
     springs: Springs, t: Rotations, at: Attitude, front: Axle, rear: Axle, states: States
 ) -> tuple[Attitude, Mask]:
     b = body(springs, t, states)
+    front = front._replace(h_aa=front.h_aa + b.h_front)
+    rear = rear._replace(h_pa=rear.h_pa + b.h_pitch_rear, h_aa=rear.h_aa + b.h_rear)
     f = _part(front, b.g_front, at.twist_front, springs.compliance[0], springs.preload[0])
     r = _part(rear, b.g_rear, at.twist_rear, springs.compliance[1], springs.preload[1])
     zz, zp, za = f.zz + r.zz, f.zp + r.zp, f.za + r.za

@@ -10,11 +10,12 @@ from collections.abc import Callable
 from functools import partial
 
 import numpy as np
+import numpy.typing as npt
 
 from kinematics.frames import Array, Mask
 from kinematics.stance.energy import energy
 from kinematics.stance.newton import moved, step
-from kinematics.stance.settling import Found, newton, rests
+from kinematics.stance.settling import Found, after, newton, rests
 from kinematics.stance.slopes import Attitude
 from kinematics.stance.springs import Springs, softened
 from kinematics.stance.states import States
@@ -29,11 +30,11 @@ MORE_STEPS = (3, 4, 8)
 LADDER = (1e3, 1e5, 1e7, RIGID_TYRE)
 """N/mm; tyres stiffer than the first are approached by these steps."""
 
-HALF_STEPS = 14
-"""Halved Newton steps, the last that is tried: they settle within a third of what whole ones overshoot."""
-
 LIGHT = 1e-2
 """Damping, as a share of the tyres' stiffness, that shortens a step by next to nothing."""
+
+ROUNDED = 16.0 * np.finfo(float).eps
+"""Of the energy: what it may rise by in a step that only its rounding keeps from going down."""
 
 DESCENTS = 4
 """Descents on the energy, one after the other, before a kart is told to tip."""
@@ -54,22 +55,36 @@ def finish(springs: Springs, states: States, at: Attitude, first: Attitude) -> F
 
 def downhill(springs: Springs, states: States, near: Attitude) -> Found:
     """Settle where the kart comes to rest from an attitude (n,) near that place."""
-    return _down(newton(springs, states, near, 5), springs, states, np.stack(near))
+    carried = _carried(springs, states, near)
+    place, compression, _ = newton(springs, states, near, 1, held=carried)
+    stays = ((compression > 0.0) == carried).all(axis=0)
+    begin = _where(stays, Attitude(*place), near)
+    return _down(newton(springs, states, begin, 4), springs, states, np.stack(near))
+
+
+def _carried(springs: Springs, states: States, near: Attitude) -> Mask:
+    """The wheels (4, n) that are taken to carry the kart: those on the road, and where two do, what comes down.
+
+    On two wheels of a diagonal a kart is about to rock over, and a plain Newton step from there leads nowhere.
+    A short one tells which way it rocks: the wheel that it brings nearer to the road is taken to be on it.
+    """
+    made = step(springs, states, near, damping=np.full(near.height.size, LIGHT))
+    before = np.concatenate([made.front.compression, made.rear.compression])
+    few = np.count_nonzero(before > 0.0, axis=0) < 3
+    carried: Mask = (before > 0.0) | few & (after(made.change, made) > before)
+    return carried
 
 
 def _down(found: Found, springs: Springs, states: States, start: Array) -> Found:
-    """Descend from start (5, n) what has not settled, and settle where whole Newton steps swing to and fro.
-
-    A kart that leans far on two wheels is such: the steps leave out how its treads roll on.
-    """
+    """Descend from start (5, n) what has not settled."""
     start = np.where(found[2], found[0], start)
     for _ in range(DESCENTS):
         _retry(found, springs, states, start, _descended)
         start = found[0]
-    _retry(found, springs, states, found[0], _halved)
     return found
 
 
+Rows = npt.NDArray[np.intp]
 Search = Callable[[Springs, States, Attitude], Found]
 
 
@@ -103,27 +118,45 @@ def _descended(springs: Springs, states: States, at: Attitude) -> Found:
     return np.where(settled, place, np.stack(at)), compression, settled & ~_fallen(np.stack(at))
 
 
-def _halved(springs: Springs, states: States, at: Attitude) -> Found:
-    place, compression, settled = newton(springs, states, at, HALF_STEPS, share=0.5)
-    return place, compression, settled & ~_fallen(place)
-
-
 def _descend(springs: Springs, states: States, at: Attitude, steps: int = 60) -> Attitude:
-    """Damped Newton steps, each taken only where it lowers the energy, until the kart rests or has fallen."""
+    """Damped Newton steps, each taken only where it lowers the energy, until the kart rests or has fallen.
+
+    Where a step that was not taken puts other tyres on the road, the next one counts on these: else a stiff
+    tyre that comes down is met over and over, a shorter step each time.
+    """
     damping, done = np.zeros(at.height.size), np.zeros(at.height.size, dtype=bool)
-    level = energy(springs, states, at)
-    for _ in range(steps):
-        made = step(springs, states, at, damping=damping)
+    level, compression = energy(springs, states, at)
+    press = compression > 0.0
+    counted_on, again = press, done
+    for left in range(steps, 0, -1):
+        made = step(springs, states, at, counted_on, damping)
         there = moved(at, made.change)
         standing = np.max(np.abs(np.stack(there[1:])), axis=0) < 2.0 * FALLEN
-        there = Attitude(*(np.where(standing, new, old) for new, old in zip(there, at, strict=True)))
-        below = energy(springs, states, there)
-        better = made.sound & standing & (below <= level)
-        at = Attitude(*(np.where(better, new, old) for new, old in zip(there, at, strict=True)))
-        done |= (damping < LIGHT) & rests(made.change, made) | _fallen(np.stack(at))
-        if done.all():
-            break
-        level = np.where(better, below, level)
-        shorter = np.maximum(4.0 * damping, 1e-4)
+        there = _where(standing, there, at)
+        below, compression = energy(springs, states, there)
+        down = compression > 0.0
+        better = made.sound & standing & (below <= level + ROUNDED * np.abs(level))
+        at = _where(better, there, at)
+        done |= ~again & (damping < LIGHT) & rests(made.change, made) | _fallen(np.stack(at))
+        late = np.flatnonzero(~done)
+        if 2 * late.size <= done.size:
+            return _with_the_rest(springs, states, at, late, left - 1)
+        level, press = np.where(better, below, level), np.where(better, down, press)
+        again = ~better & standing & ~again & (down != press).any(axis=0)
+        counted_on = np.where(again, down, press)
+        shorter = np.where(again, damping, np.maximum(4.0 * damping, 1e-4))
         damping = np.where(better, np.where(damping > 1e-5, 0.2 * damping, 0.0), shorter)
     return at
+
+
+def _with_the_rest(springs: Springs, states: States, at: Attitude, late: Rows, steps: int) -> Attitude:
+    """The attitudes (n,) once the late ones of them, on their own, have made their last steps."""
+    if not (late.size and steps):
+        return at
+    found = np.stack(at)
+    found[:, late] = _descend(springs.take(late), states.take(late), Attitude(*found[:, late]), steps)
+    return Attitude(*found)
+
+
+def _where(new: Mask, one: Attitude, other: Attitude) -> Attitude:
+    return Attitude(*(np.where(new, a, b) for a, b in zip(one, other, strict=True)))

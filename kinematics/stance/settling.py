@@ -26,18 +26,16 @@ def newton(
     at: Attitude,
     steps: int,
     held: Mask | None = None,
-    share: float = 1.0,
 ) -> Found:
     """A fixed number of Newton steps from an attitude (n,), none turning the frame by more than LONGEST.
 
-    held (4, n) says which tyres press on the road in the first step, whatever their compression there; share
-    is how much of each step is taken.
+    held (4, n) says which tyres press on the road in the first step, whatever their compression there.
     """
     for _ in range(steps):
         made = step(springs, states, at, held)
         change, held = _tamed(made.change), None
-        at = moved(at, change, share)
-    return _found(at, change, made)
+        at = moved(at, change)
+    return np.stack(at), after(change, made), rests(change, made)
 
 
 def _tamed(change: Attitude) -> Attitude:
@@ -49,12 +47,12 @@ def _tamed(change: Attitude) -> Attitude:
     return Attitude(*(share * value for value in change))
 
 
-def _found(at: Attitude, change: Attitude, made: Step) -> Found:
+def after(change: Attitude, made: Step) -> Array:
+    """Compressions (4, n) in mm that a change (n,) of the attitude of a step leads to, to first order."""
     height, pitch, roll, twist_front, twist_rear = change
     front = pressed(made.front, height, pitch, roll + twist_front)
     rear = pressed(made.rear, height, pitch, roll + twist_rear)
-    compression = np.concatenate([front, rear])
-    return np.stack(at), compression, rests(change, made)
+    return np.concatenate([front, rear])
 
 
 def rests(change: Attitude, made: Step) -> Mask:

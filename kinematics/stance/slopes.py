@@ -1,9 +1,8 @@
 """Energy of the standing kart, its slope and its curvature, in component arrays.
 
 Each function adds up one share of the potential energy of `energy` and returns the first and
-second derivatives that a Newton step needs. Arrays are (n,) states, or (2, n) for the two wheels of an
-axle. First derivatives are exact; of the second ones, products that carry the pitch angle times a tyre
-load are left out (1e-4 of the whole), which costs a Newton step nothing that the next one does not mend.
+second derivatives that a Newton step needs, exact both. Arrays are (n,) states, or (2, n) for the two wheels of an
+axle.
 """
 
 from __future__ import annotations
@@ -98,20 +97,20 @@ def _axle(
     tread: Tread,
     p: Profile,
     gap: Array,
-    place: tuple[Array, Array, Array],
-    s: tuple[Array, Array, Array],
+    lift: tuple[Array, Array],
+    swing: tuple[Array, Array, Array],
+    s: tuple[Array, Array],
     held: Mask | None,
 ) -> Axle:
     """Sum the two wheels of an axle.
 
-    gap (2, n): compression, + on the road; place: derivatives of the lift by pitch and roll, and height
-    from the torsion axis; s: sine and its derivatives.
+    gap (2, n): compression, + on the road; lift: its derivatives by pitch and roll; swing: the second ones by
+    pitch, by both and by roll, but for what the tread's curvature adds to them; s: derivatives of the sine.
     """
-    (h_p, h_a, up), (sine, sine_p, sine_a) = place, s
+    (h_p, h_a), (swing_pp, swing_pa, swing_aa), (sine_p, sine_a) = lift, swing, s
     k = tread.stiffness * (gap > 0.0 if held is None else held)
     load = k * gap
-    bend = load * p.curve
-    sag = load * (up - p.slope * sine)
+    bend = p.curve
     k_p, k_a = k * h_p, k * h_a
     g_p, g_a = load * h_p, load * h_a
     return Axle(
@@ -124,9 +123,9 @@ def _axle(
         k[0] + k[1],
         k_p[0] + k_p[1],
         k_a[0] + k_a[1],
-        _both(k_p * h_p + bend * sine_p * sine_p + sag),
-        _both(k_p * h_a + bend * sine_p * sine_a),
-        _both(k_a * h_a + bend * sine_a * sine_a + sag),
+        _both(k_p * h_p + load * (bend * sine_p * sine_p + swing_pp)),
+        _both(k_p * h_a + load * (bend * sine_p * sine_a + swing_pa)),
+        _both(k_a * h_a + load * (bend * sine_a * sine_a + swing_aa)),
     )
 
 
@@ -144,9 +143,11 @@ def front_axle(springs: Springs, wheels: Wheels, t: Rotations, held: Mask | None
     sine_p, sine_a = -(t.cos_pitch * ux + t.sin_pitch * spin_up), t.cos_pitch * spin_across
     p = profile(springs.front, sine)
     gap = springs.travel[:2] + p.depth - (t.height - t.sin_pitch * x + t.cos_pitch * up)
-    h_p = -(t.cos_pitch * x + t.sin_pitch * up) - p.slope * sine_p
-    h_a = t.cos_pitch * across - p.slope * sine_a
-    return _axle(springs.front, p, gap, (h_p, h_a, up), (sine, sine_p, sine_a), held)
+    leaned, sideways = up - p.slope * spin_up, across - p.slope * spin_across
+    ahead = x - p.slope * ux
+    lift = -(t.cos_pitch * ahead + t.sin_pitch * leaned), t.cos_pitch * sideways
+    swing = t.cos_pitch * leaned - t.sin_pitch * ahead, t.sin_pitch * sideways, t.cos_pitch * leaned
+    return _axle(springs.front, p, gap, lift, swing, (sine_p, sine_a), held)
 
 
 def rear_axle(springs: Springs, zeta: Array, t: Rotations, held: Mask | None = None) -> Axle:
@@ -157,6 +158,7 @@ def rear_axle(springs: Springs, zeta: Array, t: Rotations, held: Mask | None = N
     p = profile(springs.rear, sine)
     up, across = t.sin_rear * y + t.cos_rear * zeta, t.cos_rear * y - t.sin_rear * zeta
     gap = springs.travel[2:] + p.depth - (t.height + t.cos_pitch * up)
-    h_p = -t.sin_pitch * up - p.slope * sine_p
-    h_a = t.cos_pitch * across - p.slope * sine_a
-    return _axle(springs.rear, p, gap, (h_p, h_a, up), (sine, sine_p, sine_a), held)
+    leaned, sideways = up - p.slope * t.sin_rear, across - p.slope * t.cos_rear
+    lift = -t.sin_pitch * leaned, t.cos_pitch * sideways
+    down = t.cos_pitch * leaned
+    return _axle(springs.rear, p, gap, lift, (down, t.sin_pitch * sideways, down), (sine_p, sine_a), held)

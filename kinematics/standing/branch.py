@@ -131,10 +131,13 @@ class _Case:
         """Wheels, accelerations and floor at angles (m, N), under lateral accelerations (m, N) in g."""
         return self._placed(some, self.swept(some, handwheel), lateral)
 
-    def on_the_way(self, some: Rows, handwheel: Array, way: Array) -> Placed:
-        """The same on the way from straight ahead to these sides (m, 1): 1 to the left, -1 to the right."""
+    def on_the_way(self, some: Rows, handwheel: Array, way: Array) -> tuple[Placed, Mask]:
+        """The same on the way from straight ahead to these sides (m, 1): 1 to the left, -1 to the right.
+
+        And where the linkage reaches (m, N).
+        """
         swept = self.swept(some, handwheel)
-        return self._placed(some, swept, self.lateral(swept, self.which[some], way))
+        return self._placed(some, swept, self.lateral(swept, self.which[some], way)), swept.reach
 
     def _placed(self, some: Rows, swept: Sweep, lateral: Array) -> Placed:
         given, shape = placed(swept, lateral, self.longitudinal[some]), swept.handwheel.shape
@@ -181,7 +184,7 @@ def _walked(case: _Case, some: Rows, ends: Array) -> tuple[Array, Array]:
     steps = STEP * np.arange(int(np.ceil(np.max(np.abs(ends)) / STEP)) + 1)
     angles = np.sign(ends)[:, None] * np.minimum(steps, np.abs(ends)[:, None])
     to = np.where(ends < 0.0, -1.0, 1.0)[:, None]
-    way, reach = case.on_the_way(some, angles, to), case.swept(some, angles).reach
+    way, reach = case.on_the_way(some, angles, to)
     last = case.stood(some, tuple(one[:, :1] for one in way))
     at, air = np.repeat(np.stack(last.attitude), steps.size, axis=-1), last.clearance[:, 0] > 0.0
     going = np.flatnonzero(~_fallen(last)[:, 0])
@@ -228,7 +231,7 @@ def _narrowed(case: _Case, some: Rows, between: Array, near: Attitude) -> Array:
     every, to = np.arange(some.size), np.where(between[:, 1:] < 0.0, -1.0, 1.0)
 
     def clear(place: Rows, start: Attitude) -> tuple[Array, Attitude]:
-        here = case.stood(some, case.on_the_way(some, angles[every, place][:, None], to), start)
+        here = case.stood(some, case.on_the_way(some, angles[every, place][:, None], to)[0], start)
         return here.clearance[:, 0], here.attitude
 
     low, high = np.zeros_like(some), np.full_like(some, 2**HALVINGS)
