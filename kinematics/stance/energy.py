@@ -26,7 +26,7 @@ _BOTH_WAYS = np.array([[1.0], [-1.0]])
 
 
 def energy(springs: Springs, states: States, at: Attitude) -> tuple[Array, Array]:
-    """Potential energy (n,) in N·mm of states (n,) at an attitude, and compressions of the tyres (4, n) in mm.
+    """Potential energy (n,) in N·mm of states (n,) at an attitude, and the tyres' compressions (4, n), mm.
 
     A wheel in the air has a negative one.
     """

@@ -63,10 +63,10 @@ def downhill(springs: Springs, states: States, near: Attitude) -> Found:
 
 
 def _carried(springs: Springs, states: States, near: Attitude) -> Mask:
-    """The wheels (4, n) that are taken to carry the kart: those on the road, and where two do, what comes down.
+    """The wheels (4, n) taken to carry the kart: those on the road, and where there are two what comes down.
 
-    On two wheels of a diagonal a kart is about to rock over, and a plain Newton step from there leads nowhere.
-    A short one tells which way it rocks: the wheel that it brings nearer to the road is taken to be on it.
+    On two wheels of a diagonal a kart is about to rock over, and a plain Newton step leads nowhere. A short
+    one tells which way it rocks: the wheel that it brings nearer to the road is taken to be on it.
     """
     made = step(springs, states, near, damping=np.full(near.height.size, LIGHT))
     before = np.concatenate([made.front.compression, made.rear.compression])

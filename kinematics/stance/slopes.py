@@ -1,8 +1,7 @@
 """Energy of the standing kart, its slope and its curvature, in component arrays.
 
-Each function adds up one share of the potential energy of `energy` and returns the first and
-second derivatives that a Newton step needs, exact both. Arrays are (n,) states, or (2, n) for the two wheels of an
-axle.
+Each function adds up one share of the potential energy of `energy` and returns the first and second
+derivatives that a Newton step needs, exact both. Arrays are (n,) states, or (2, n) for an axle's two wheels.
 """
 
 from __future__ import annotations

@@ -13,6 +13,7 @@ from kinematics.parts import Kart, LoadCase
 from kinematics.stance.energy import energy as in_components
 from kinematics.stance.equilibrium import Stance, equilibrium, road_of, settle
 from kinematics.stance.inertia import body
+from kinematics.stance.newton import step
 from kinematics.stance.slopes import Attitude, Wheels, front_axle, rear_axle, turns
 from kinematics.stance.springs import springs
 from kinematics.stance.states import States
@@ -134,6 +135,49 @@ def test_the_fast_slopes_are_those_of_the_readable_energy():
             ends = [energy(s, states, at._replace(**{at._fields[i]: at[i] + by})) for by in (h, -h)]
             slow = (ends[0] - ends[1]) / (2.0 * h)
             assert np.abs(slope - slow).max() < 1e-6 * np.abs(slow).max() + 1e-2
+
+
+def differences(s, states, at):
+    """Slope (5, n) and curvature (5, 5, n) of the readable energy by central differences."""
+    near = np.array([1e-2, *[3e-5] * 4])[:, None]
+
+    def moved(by):
+        return energy(s, states, Attitude(*(np.stack(at) + near * by[:, None])))
+
+    slope = np.stack([moved(e) - moved(-e) for e in np.eye(5)]) / (2.0 * near)
+    corners = [
+        [moved(a + b) - moved(a - b) - moved(b - a) + moved(-a - b) for b in np.eye(5)] for a in np.eye(5)
+    ]
+    return slope, np.array(corners) / (4.0 * near * near.T)[..., None]
+
+
+def stiffened(s, by):
+    """What damping adds to the curvature (5, 5): the springs of both axles once more."""
+    more, half = by * (s.front.stiffness + s.rear.stiffness), float(s.half_rear_track)
+    over = [[1.0, 0.0, 0.0, 0.0, 0.0], [0.0, float(s.wheelbase), 0.0, 0.0, 0.0]]
+    each = [[*over, [0.0, 0.0, half, half, 0.0]], [*over, [0.0, 0.0, half, 0.0, half]]]
+    return more * sum(np.outer(row, row) for part in each for row in part)
+
+
+@pytest.mark.parametrize("lean", [0.01, 0.3])
+def test_a_newton_step_is_that_of_the_readable_energys_slope_and_curvature(lean):
+    """From a wheel that just leaves the road to a kart that leans far; damped, so that each step is one."""
+    tried = 0
+    for seed in range(20):
+        s, states, at = random_states(seed)
+        if not np.all(s.compliance):
+            continue
+        at = Attitude(at.height, *np.random.default_rng(seed).normal(scale=lean, size=(4, at.height.size)))
+        made = step(s, states, at, damping=np.ones(at.height.size))
+        slope, curve = differences(s, states, at)
+        curve = curve + stiffened(s, 1.0)[..., None]
+        change = np.stack(made.change)
+        left = np.einsum("ijn,jn->in", curve, change) + slope
+        size = np.einsum("ijn,jn->in", np.abs(curve), np.abs(change)) + np.abs(slope)
+        apart = np.abs(compressions(s, states.wheels, states.rear_zeta, at)).min(axis=0) > 0.3
+        assert (np.abs(left)[:, made.sound & apart] < 1e-5 * size[:, made.sound & apart]).all()
+        tried += np.count_nonzero(made.sound & apart)
+    assert tried > 40
 
 
 @pytest.mark.parametrize("lean", [0.01, 0.5])

@@ -10,6 +10,9 @@ from kinematics.lock import sweep
 from kinematics.parts import LoadCase
 from kinematics.stance import rescue
 from kinematics.stance.equilibrium import equilibrium
+from kinematics.stance.slopes import Attitude, Wheels
+from kinematics.stance.springs import springs
+from kinematics.stance.states import States
 from kinematics.standing.stand import stand
 from tests.helpers.karts import KART, REFERENCE, setting_from
 from tests.helpers.random_karts import as_measured, front_wheels, random_kart
@@ -123,3 +126,30 @@ def test_a_kart_that_leans_far_on_two_wheels_is_told_from_one_that_falls(seed, d
     assert abs(standing.roll[0]) > np.radians(5.0)
     twin, place = twin_of(swept, standing, 0)
     assert np.abs(twin.slope(place)).max() < 0.05
+
+
+def stiff_states(count):
+    """A kart on stiff tyres, as it was measured, under lateral accelerations to both sides."""
+    tyres = replace(KART.front_tyre, stiffness=100.0), replace(KART.rear_tyre, stiffness=140.0)
+    kart = replace(KART, front_tyre=tyres[0], rear_tyre=tyres[1])
+    left, spin, right, spin_right = (np.repeat(v[None], count, 0) for v in as_measured(kart))
+    place = np.moveaxis(np.stack([left, right]), -1, 0).copy()
+    place[2] -= kart.frame.axis_height
+    wheels = Wheels(*place, *np.moveaxis(np.stack([spin, spin_right]), -1, 0))
+    rear = np.full(count, kart.rear_tyre.radius - kart.frame.axis_height)
+    g, floors = np.linspace(-1.0, 1.0, count), np.full((2, count), kart.frame.axis_height)
+    return springs(kart).take(np.zeros(count, dtype=int)), States(wheels, rear, g, np.zeros(count), *floors)
+
+
+def test_a_descent_ends_where_only_round_off_is_left_of_the_way_down(monkeypatch):
+    """A rounded energy once refused the last step for ever, and each descent was made to its sixtieth."""
+    of_each, states = stiff_states(1000)
+    rng, made, real = np.random.default_rng(1), [], rescue.step
+    off = np.stack([70.0 + rng.normal(size=1000), *rng.normal(scale=0.01, size=(4, 1000))])
+    monkeypatch.setattr(rescue, "step", lambda *given, **more: made.append(1) or real(*given, **more))
+    rescue._descend(of_each, states, Attitude(*off))
+    assert len(made) < 40
+    made.clear()
+    monkeypatch.setattr(rescue, "ROUNDED", 0.0)
+    rescue._descend(of_each, states, Attitude(*off))
+    assert len(made) == 60
