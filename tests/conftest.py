@@ -2,7 +2,8 @@
 
 A test is `quick` (`pytest -m quick` runs those), `slow` (it draws, or works long), `browser` (it serves a
 page or opens one) or `long` (`.ci/run --long` runs those, as `pytest -m long`). Its own mark says which, else
-its module or folder below, else it is quick.
+its module or folder below, else it is quick. One marked `deep` tries
+a few of many by default (`helpers/cost/depth`), and is long as well: there it tries all of them.
 """
 
 from __future__ import annotations
@@ -13,6 +14,8 @@ from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, settings
+
+from tests.helpers.cost import depth
 
 TESTS = Path(__file__).parent
 SPEEDS = ("quick", "slow", "browser", "long")
@@ -54,13 +57,21 @@ settings.register_profile(
 settings.load_profile("house")
 
 
+def pytest_configure(config: pytest.Config) -> None:
+    """Tell the tests whether this is the long run, before any of them is read."""
+    if config.option.markexpr == "long":
+        depth.lengthen()
+
+
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Give a speed to each test that has none of its own; modules that work longest come first.
 
     A worker takes a module at a time: what is left for the last is then short.
     """
     for item in items:
-        if not any(item.get_closest_marker(speed) for speed in SPEEDS):
+        if depth.is_long() and item.get_closest_marker("deep"):
+            item.add_marker("long")
+        elif not any(item.get_closest_marker(speed) for speed in SPEEDS):
             module = item.path.relative_to(TESTS)
             homes = (ROOMS.get(home.as_posix()) for home in (module, module.parent))
             item.add_marker(next((speed for speed in homes if speed), "quick"))

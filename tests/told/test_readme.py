@@ -9,6 +9,7 @@ import pytest
 
 from viz import handout
 from viz.cli import main as cli
+from viz.lesson import page
 from viz.words.width import WIDEST, WIDTH
 
 ROOT = Path(__file__).parents[2]
@@ -17,7 +18,7 @@ BLOCKS = re.findall(r"^```\n(.*?)^```", README, re.DOTALL | re.MULTILINE)
 TYPED = [line for block in BLOCKS for line in block.splitlines() if line.startswith("lockarc ")]
 
 
-ONE_WIDTH = ("scenario copy", "sheet", "handout", "completion")
+ONE_WIDTH = ("scenario copy", "sheet", "handout", "lesson", "completion")
 """Commands that print a line or two, or a program, of one width."""
 
 
@@ -29,6 +30,8 @@ def telling(line):
     return "--tables" in line, "--plot" not in line, len(line)
 
 
+SMALL = (64, 64)
+"""Pixels of a picture."""
 FEW = {line.split()[1]: line for line in sorted(PRINTED, key=telling)}
 """The most telling line of each command whose width can be chosen."""
 
@@ -41,7 +44,8 @@ def test_its_commands_run_in_order_and_print_as_wide_as_they_are_told(capsys, tm
     assert len(TYPED) >= 10
     assert len(wide) >= 8
     monkeypatch.chdir(tmp_path)
-    monkeypatch.setattr(handout, "write", partial(handout.write, size=(64, 64)))  # large ones take longest
+    monkeypatch.setattr(handout, "write", partial(handout.write, size=SMALL))  # large ones take longest
+    monkeypatch.setattr(page, "page", partial(page.page, size=SMALL))
     monkeypatch.setenv("COLUMNS", "200")
     for line in TYPED:
         if line.startswith("lockarc view"):

@@ -10,7 +10,7 @@ from math import radians
 from pathlib import Path
 
 import pytest
-from hypothesis import Phase, given, settings
+from hypothesis import Phase, given
 from hypothesis import strategies as st
 
 import scenarios
@@ -18,6 +18,7 @@ from kinematics.lock import sweep
 from kinematics.parts import CornerSetting, Setting
 from scenarios.ask.fitting import parts, snippet, typed_corner, work_steps
 from scenarios.kit import bushes, kit_warnings, stock, work
+from tests.helpers.cost.depth import deep
 from tests.helpers.kits import CLOCKS, karts
 from tests.helpers.scenario_edit import edited, stepped, tables
 from tests.helpers.typed_again import assert_same_bushes, command_lines, meant, said
@@ -54,7 +55,7 @@ def in_file(folder: Path, mapping) -> str:
 
 @pytest.mark.slow
 @given(candidates())
-@settings(max_examples=150)
+@deep(60, 300)
 def test_a_sheet_command_means_the_candidates_bushes(folder, made):
     mapping, scenario, candidate = made
     corners = {side: typed_corner(scenario, "as it is", candidate, side) for side in ("left", "right")}
@@ -66,7 +67,7 @@ def test_a_sheet_command_means_the_candidates_bushes(folder, made):
 
 @pytest.mark.slow
 @given(candidates())
-@settings(max_examples=150)
+@deep(60, 300)
 def test_a_setting_to_paste_is_the_candidate_and_checks_alike(made):
     mapping, scenario, candidate = made
     lines = snippet(scenario, "as it is", candidate, "a new one")
@@ -96,7 +97,7 @@ WANTS = ("--want", "caster_left_deg=now+1", "--limit", "3")
 
 @pytest.mark.slow
 @given(karts(steps=(0.0, 90.0), most=2), st.sampled_from(["both", "each", "left", "right"]))
-@settings(max_examples=6, phases=[Phase.generate])  # a search takes long to shrink
+@deep(3, 20, phases=[Phase.generate])  # a search takes long to shrink
 def test_what_choose_prints_is_the_candidate_it_picked(folder, mapping, sides):
     path = in_file(folder, mapping)
     asked = ("choose", path, *WANTS, "--sides", sides)
@@ -120,7 +121,7 @@ def test_what_choose_prints_is_the_candidate_it_picked(folder, mapping, sides):
 
 @pytest.mark.slow
 @given(karts(steps=(90.0,), most=1), st.sampled_from(["reset", "alone"]))
-@settings(max_examples=6, phases=[Phase.generate])
+@deep(3, 20, phases=[Phase.generate])
 def test_the_other_adjustment_that_choose_prints_is_the_one_it_reckoned(folder, mapping, rods):
     """20 mm of scrub more, which hubs give and no bush does."""
     path = in_file(folder, mapping)

@@ -19,6 +19,8 @@ from tests.helpers.hostile.inputs import Input
 from tests.helpers.hostile.texts import unseen
 from viz.cli import main as cli
 
+ROOT = Path(__file__).parents[3]
+PACKAGES = [ROOT / name for name in ("kinematics", "scenarios", "viz")]
 LONGEST_LINE, LONGEST_WAIT, MOST_MEMORY = 300, 5.0, 1024 * 1024
 """Characters of a refusal, seconds of work without a word, KiB."""
 NO_NUMBER = re.compile(r"(?<![\w.])[+-]?(?:nan|inf|infinity)(?![\w.])", re.IGNORECASE)
@@ -121,7 +123,7 @@ def _place(error: BaseException) -> str:
     trace, here = error.__traceback__, "?"
     while trace is not None:
         file = trace.tb_frame.f_code.co_filename
-        if "/tests/" not in file and "/site-packages/" not in file and "/lib/python" not in file:
+        if any(Path(file).is_relative_to(package) for package in PACKAGES):
             here = f"{'/'.join(Path(file).parts[-3:])}:{trace.tb_lineno}"
         trace = trace.tb_next
     return f"{type(error).__name__} at {here}: {str(error)[:80]}"

@@ -175,12 +175,15 @@ def test_a_closed_stderr_neither_ends_it_nor_spoils_what_it_writes(tmp_path):
 
 @pytest.mark.slow
 @pytest.mark.skipif(not os.path.exists("/proc/self"), reason="needs a place that nobody can write to")
-@pytest.mark.parametrize("arguments", [["sweep", "--plot"], ["view", "--out"]])
-def test_a_home_that_cannot_be_written_to_is_nobodys_business(tmp_path, arguments):
+def test_a_home_that_cannot_be_written_to_is_nobodys_business(tmp_path):
+    """Of what plots and of what draws in 3D, one after the other in a process that has neither's caches."""
     env = {**os.environ, "HOME": "/proc/none", "TMPDIR": str(tmp_path)}
     for name in ("MPLCONFIGDIR", "XDG_CONFIG_HOME", "XDG_CACHE_HOME"):
         env.pop(name, None)
-    done = run_cold(*arguments, str(tmp_path / "a.png"), env=env)
+    code = "from sys import argv; from viz.cli.main import main; "
+    code += "exit(main(['sweep', *argv[2:], '--plot', argv[1]]) or main(['view', '--out', argv[1]]))"
+    command = [sys.executable, "-c", code, str(tmp_path / "a.png"), "--positions", "3", *UNSURE]
+    done = subprocess.run(command, capture_output=True, check=False, env=env)
     assert (done.returncode, done.stderr) == (0, b"")
     assert os.listdir(tmp_path) == ["a.png"]
 
