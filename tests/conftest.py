@@ -29,6 +29,7 @@ ROOMS = {
     "viz/browser/gate/test_guesses.py": "quick",
     "viz/browser/gate/test_telling.py": "quick",
     "viz/browser/test_history.py": "quick",
+    "viz/browser/test_likely.py": "quick",
     "viz/browser/test_parts.py": "quick",
     "viz/browser/test_queries.py": "quick",
     "viz/browser/test_scene.py": "quick",

@@ -5,12 +5,14 @@ Here a figure gets its label on the page; all else its row says. None stands whe
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from kinematics.figures import kart, standing, wheel
 from kinematics.figures.figure import DEG, Figure
-from viz.browser.solving import Stood
-from viz.page.charts import Chart, curves
+from scenarios import Scenario
+from viz.browser.solving import Stood, lock_deg
+from viz.page.charts import Chart, Shade, Values, curves, draw
 
 
 @dataclass(frozen=True)
@@ -64,9 +66,18 @@ CHARTS = (
 )
 """What is drawn against lock; every column is one of THROUGH."""
 
-
 CHARTS_FIRST = ("camber", "drop", "load", "trail")
 """What of it is shown until others are asked for."""
+
+
+def drawn(
+    scenario: Scenario,
+    through: Mapping[str, Mapping[str, Values]],
+    shades: Mapping[str, Mapping[str, Shade]] | None = None,
+) -> dict[str, str]:
+    """Every chart by its key, with the columns of A and B through lock and their shades, if any."""
+    lock = lock_deg(scenario).tolist()
+    return {chart.key: draw(chart, lock, through, shades) for chart in CHARTS}
 
 
 def headline_values(stood: Stood) -> dict[str, float | None]:

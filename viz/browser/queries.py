@@ -34,7 +34,7 @@ from viz.browser.choices import (
 PARTS = ("both", *SIDES, "kart")
 TOGETHER, THEMES = ("over", "side"), ("auto", "light", "dark")
 SLOT_KEYS = tuple(key for slot in ("a", "b") for key in (slot, *(f"{slot}-{part}" for part in PARTS)))
-LOOK_KEYS = ("lock", "view", "together", "theme", "charts")
+LOOK_KEYS = ("lock", "view", "together", "theme", "charts", "shades")
 KEYS = (*SLOT_KEYS, "case", "twist", *LOOK_KEYS, "token")
 PLAIN = "=@,/"
 """Left as they are in an address, beside letters and numbers: those of a typed corner."""
@@ -158,4 +158,5 @@ _LOOKS: Mapping[str, Callable[[str, Scenario], Any]] = {
     "together": lambda text, _: one_of(text, TOGETHER, "A and B"),
     "theme": lambda text, _: one_of(text, THEMES, "colours"),
     "charts": _charts,
+    "shades": lambda text, _: one_of(text, ("yes", "no"), "shades") == "yes",
 }

@@ -15,8 +15,8 @@ from viz.browser import bundling, choices, figures, packing, solving
 from viz.browser.bundling import Bundle
 from viz.browser.choices import Choices, Slot
 from viz.browser.solving import Stood
+from viz.look import shade
 from viz.look.palette import THEMES
-from viz.page import charts
 from viz.scene import loads as stance_scene_words
 from viz.scene import scene
 from viz.scene.data import Label, SceneData, Seen
@@ -49,6 +49,7 @@ def page(scenario: Scenario) -> Reply:
             {"key": c.key, "title": c.title, "unit": c.unit, "names": [name for name, _, _ in c.curves]}
             for c in figures.CHARTS
         ],
+        "shade": shade.TOLD,
         "charts_first": list(figures.CHARTS_FIRST),
         "themes": {name: _theme(name) for name in THEMES},
         "cautions": list(BESIDE_FIGURES),
@@ -96,7 +97,6 @@ def solve_both(chosen: Choices) -> tuple[Scenario, dict[str, Stood]]:
 def reply(chosen: Choices, memory: Memory) -> Reply:
     """Everything that follows from the choices; meshes only when the page does not have them yet."""
     compared, solved = solve_both(chosen)
-    lock = solving.lock_deg(chosen.scenario).tolist()
     through = {name: figures.through_values(s) for name, s in solved.items()}
     meshes: dict[str, Reply] = {}
     if is_fresh := len(memory.sent) > MOST_SENT:
@@ -110,7 +110,7 @@ def reply(chosen: Choices, memory: Memory) -> Reply:
         "stated": stance_scene_words.stated(times),
         "headline": {name: figures.headline_values(s) for name, s in solved.items()},
         "through": through,
-        "charts": {c.key: charts.draw(c, lock, through) for c in figures.CHARTS},
+        "charts": figures.drawn(chosen.scenario, through),
         "karts": karts,
         "meshes": meshes,
         "fresh": is_fresh,

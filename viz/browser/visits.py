@@ -17,8 +17,9 @@ from typing import Any
 from aiohttp import WSCloseCode, WSMsgType, web
 from trame_server import Server
 
-from viz.browser import choices, page, queries, replies
-from viz.browser.choices import ChoiceError, Choices
+from scenarios.errors import Refusal
+from viz.browser import choices, likely, page, queries, replies
+from viz.browser.choices import Choices
 from viz.browser.gate import messages
 from viz.browser.gate.messages import MessageError
 from viz.browser.gate.refused import LATE
@@ -140,8 +141,10 @@ class Visit:
 
     def _changed(self, change: Mapping[str, Any]) -> Mapping[str, Any]:
         try:
+            if change.get("kind") == "shades":
+                return {"charts": likely.charts(self.choices), "refused": ""}
             self._history = self._after(change)
-        except ChoiceError as error:
+        except Refusal as error:
             return {"refused": str(error)}
         return {"now": self._now(), "refused": ""}
 

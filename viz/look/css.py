@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from viz.look.palette import DARK, LIGHT, PRINT, Theme
 from viz.look.rule import stroke
+from viz.look.shade import SHADE
 
 LINE = 2.2
 """Width of a curve, px."""
@@ -23,7 +24,7 @@ def look() -> str:
     """
     strokes = "".join(f"--stroke-{slot}:{stroke(i).in_pixels(LINE)};" for i, slot in enumerate("ab"))
     return (
-        f":root{{{variables(LIGHT)}--curve:{LINE}px;{strokes}}}\n"
+        f":root{{{variables(LIGHT)}--curve:{LINE}px;--shade:{SHADE};{strokes}}}\n"
         f"@media (prefers-color-scheme:dark){{:root:not([data-theme=light]){{{variables(DARK)}}}}}\n"
         f":root[data-theme=dark]{{{variables(DARK)}}}\n"
         f"@media print{{:root:root{{{variables(PRINT)}}}}}\n"

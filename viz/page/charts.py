@@ -15,6 +15,7 @@ from viz.page import svg
 from viz.words.numbers import PAGE, short
 
 Values = Sequence[float | None]
+Shade = tuple[Values, Values]
 WIDTH, HEIGHT = 420.0, 240.0
 LEFT, RIGHT, TOP, BOTTOM = 46.0, 350.0, 14.0, 204.0
 LINE_HEIGHT = 14.0
@@ -57,14 +58,30 @@ def ticks(low: float, high: float, count: int = 5) -> list[float]:
     return [round(i * step, 9) for i in range(first, max(last, first + 1) + 1)]
 
 
-def draw(chart: Chart, lock: Sequence[float], through: Mapping[str, Mapping[str, Values]]) -> str:
-    """The chart of A and B: `through` has a table of columns for each, `lock` the handwheel angles, deg."""
-    known = [
-        v for table in through.values() for name, _, _ in chart.curves for v in table[name] if v is not None
-    ]
+def draw(
+    chart: Chart,
+    lock: Sequence[float],
+    through: Mapping[str, Mapping[str, Values]],
+    shades: Mapping[str, Mapping[str, Shade]] | None = None,
+) -> str:
+    """The chart of A and B: `through` has a table of columns for each, `lock` the handwheel angles, deg.
+
+    shades are the lower and upper ends of where most likely karts lie, drawn behind the curves.
+    """
+    names = [name for name, _, _ in chart.curves]
+    shown = [table[name] for table in through.values() for name in names]
+    shown += [end for table in (shades or {}).values() for name in names for end in table[name]]
+    known = [value for values in shown for value in values if value is not None]
     marks = ticks(min(known, default=0.0), max(known, default=1.0))
     scale = _Scale((lock[0], lock[-1]), (marks[0], marks[-1]))
-    parts = [_grid(scale, marks), *_curves(chart, lock, through, scale)]
+    behind = [
+        svg.areas(
+            [_between(scale, *at) for at in zip(lock, *table[name], strict=True)], class_=f"shade {kind}"
+        )
+        for table in (shades or {}).values()
+        for name, _, kind in chart.curves
+    ]
+    parts = [_grid(scale, marks), *behind, *_curves(chart, lock, through, scale)]
     cursor = svg.line(LEFT, TOP, LEFT, BOTTOM, class_="cursor", data_from=f"{LEFT}", data_to=f"{RIGHT}")
     return svg.tag(
         "svg",
@@ -74,6 +91,16 @@ def draw(chart: Chart, lock: Sequence[float], through: Mapping[str, Mapping[str,
         aria_label=f"{chart.title} in {chart.unit} against handwheel angle in degrees, A solid and B dashed",
         class_="chart",
     )
+
+
+def _between(
+    scale: _Scale, x: float, low: float | None, high: float | None
+) -> tuple[float, float, float] | None:
+    """A shade on the page at one lock position: across, its lower and its upper end; None without one."""
+    if low is None or high is None:
+        return None
+    across, down = scale.at(x, low)
+    return across, down, scale.at(x, high)[1]
 
 
 def _grid(scale: _Scale, marks: Sequence[float]) -> str:

@@ -36,6 +36,21 @@ def polylines(points: Iterable[tuple[float, float] | None], **attributes: object
     return tag("path", "", d="".join(path), fill="none", **attributes)
 
 
+def areas(bounds: Iterable[tuple[float, float, float] | None], **attributes: object) -> str:
+    """What lies between a lower and an upper curve, given as (x, y, y); None breaks it."""
+    pieces: list[list[tuple[float, float, float]]] = [[]]
+    for bound in bounds:
+        if bound is not None:
+            pieces[-1].append(bound)
+        elif pieces[-1]:
+            pieces.append([])
+    path = []
+    for piece in filter(None, pieces):
+        round_it = [(x, low) for x, low, _ in piece] + [(x, high) for x, _, high in reversed(piece)]
+        path.append("M" + "L".join(f"{x:.1f} {y:.1f}" for x, y in round_it) + "Z")
+    return tag("path", "", d="".join(path), **attributes)
+
+
 def drawn(drawing: Drawing) -> str:
     """A bush drawing with its words for those who cannot see it."""
     box = f"{-WIDTH / 2:g} {-HEIGHT / 2:g} {WIDTH:g} {HEIGHT:g}"

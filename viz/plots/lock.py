@@ -25,6 +25,7 @@ from kinematics.figures.figure import Figure, Numbers
 from kinematics.figures.verdict import gaps
 from kinematics.tolerance.band import Band
 from scenarios.ask.run import Run
+from viz.look import shade
 from viz.look.palette import Theme
 from viz.look.rule import SIDES, Stroke, side_colour, stroke
 from viz.plots.lettering import plain
@@ -34,9 +35,6 @@ Columns = Mapping[str, Numbers]
 
 Bands = Mapping[str, Band]
 
-SHADE = 0.16
-MOST_KARTS = 0.5
-"""A band is drawn where at least this share of the likely karts has the figure."""
 LEAST_SPAN = 2.0  # mm or deg on a panel's upright axis
 SIDE_WORDS = {"left": "left front (L)", "right": "right front (R)", "": "whole kart"}
 
@@ -191,11 +189,10 @@ def _draw_column(axes: Axes, columns: Columns, name: str, i: int, theme: Theme) 
 
 def _shade(axes: Axes, columns: Columns, name: str, band: Band, theme: Theme) -> None:
     """The band of a column where it has one, behind its curve."""
-    column, handwheel = columns[name], columns[HANDWHEEL].values
-    there = np.broadcast_to(column.known & (band.known >= MOST_KARTS), handwheel.shape)
-    low, high = (np.where(there & np.isfinite(end), end, np.nan) for end in (band.low, band.high))
+    column = columns[name]
+    low, high = shade.ends(column, band)
     colour = side_colour(theme, column.address.side)
-    axes.fill_between(handwheel, low, high, color=colour, alpha=SHADE, linewidth=0.0)
+    axes.fill_between(columns[HANDWHEEL].values, low, high, color=colour, alpha=shade.SHADE, linewidth=0.0)
 
 
 def line_style(how: Stroke) -> Any:
@@ -222,7 +219,7 @@ def legend(figure: Picture, names: Sequence[str], theme: Theme, shaded: bool = F
         for side in SIDES
     ]
     if shaded:
-        handles.append(Patch(facecolor=theme.ink, alpha=SHADE, label="95 of 100 likely karts"))
+        handles.append(Patch(facecolor=theme.ink, alpha=shade.SHADE, label=shade.TOLD))
     figure.legend(
         handles=handles,
         loc="outside lower center",

@@ -24,7 +24,7 @@ from tests.helpers.browsing import (
 )
 
 TOP = "Top bush, both sides, rated size in degrees"
-CONTROLS = "button, select, input, [role=slider][tabindex], [tabindex='0']"
+CONTROLS = "button, select, summary, input, [role=slider][tabindex], [tabindex='0']"
 
 
 def test_every_control_is_reached_by_keyboard(still: Page) -> None:
@@ -69,7 +69,44 @@ def test_axe_finds_nothing_serious_and_nothing_runs_off_the_page(
         page.wait_for_timeout(100)
         assert page.evaluate("document.documentElement.scrollWidth") <= width
         assert serious(page) == []
+    page.set_viewport_size({"width": 1280, "height": 800})
+    page.evaluate("window.scrollTo(0, document.body.scrollHeight)")
+    for seen in (".canvas", "input[type=range]"):  # beside the last chart and the last number
+        box = page.locator(seen).first.bounding_box()
+        assert box is not None
+        assert 0 <= box["y"] < box["y"] + box["height"] <= 800, seen
     context.close()
+
+
+def test_a_chart_tells_its_values_at_lock_under_the_pointer_and_by_keyboard_and_shades_likely_karts(
+    still: Page,
+) -> None:
+    camber = still.locator("[data-chart=camber]")
+    plot, values = camber.get_by_role("slider"), camber.locator(".values")
+    plot.press("End")
+    plot.press("ArrowLeft")
+    assert still.locator(".slide output").text_content() == "58° left"
+    told = numbers(still, "lock")["standing_camber_left_deg"]
+    assert f"58° left: A left {told[0]}" in (plot.get_attribute("aria-valuetext") or "")
+    assert f"B left {told[1]}" in (values.text_content() or "")
+    box, cursor = plot.bounding_box(), camber.locator(".cursor")
+    assert box is not None
+    assert float(cursor.get_attribute("x1") or 0) == pytest.approx(350 - 304 / 60, abs=0.1)
+    plot.hover(position={"x": box["width"] * (46 + 304 * 50 / 60) / 420, "y": 40})
+    assert (values.text_content() or "").startswith("40° left")
+    assert still.locator(".slide output").text_content() == "58° left"  # to look moves nothing
+    plot.click(position={"x": box["width"] * 198 / 420, "y": 40})
+    assert still.locator(".slide output").text_content() == "straight ahead"
+    still.get_by_text("Charts shown: 4 of 7").click()
+    shade = still.get_by_role("button", name="how sure: shade 95 of 100 likely karts")
+    shade.click()
+    still.get_by_role("button", name="Air under the inside rear wheel").click()
+    camber.locator(".shade").first.wait_for(state="attached")
+    assert still.locator("[data-chart=air] .shade").count() == 2
+    still.wait_for_function("location.search.endsWith('&charts=camber,drop,load,trail,air&shades=yes')")
+    shade.click()
+    still.get_by_role("button", name="Air under the inside rear wheel").click()
+    assert still.locator(".shade").count() == 0
 
 
 def test_theme_switch_changes_page_and_picture(still: Page) -> None:

@@ -3,16 +3,16 @@
   "use strict";
   const { inject, shallowRef } = window.Vue;
   const { address, dressing, format, save } = window.lockarc;
-  const STEP_MS = 60;
+  const STEP_MS = 60, SHADE_MS = 400;
   const COARSE = { over: 1, side: 0.6 };  // pixels drawn for one on the page, each way, while a processor alone moves the kart
 
   window.lockarc.parts["lockarc-page"] = {
     mixins: [dressing],
     setup() {
-      return { trame: inject("trame"), page: shallowRef(null), now: shallowRef(null), karts: shallowRef({ A: [], B: [], edges: [] }) };
+      return { trame: inject("trame"), page: shallowRef(null), now: shallowRef(null), shaded: shallowRef(null), karts: shallowRef({ A: [], B: [], edges: [] }) };
     },
     data: () => ({
-      refused: "", index: 0, shown: [], playing: false, busy: false, together: "over", split: false,
+      refused: "", index: 0, shown: [], shades: false,  playing: false, busy: false, together: "over", split: false,
       wish: "auto", prefersDark: matchMedia("(prefers-color-scheme: dark)").matches, view: "overview", said: "",
     }),
     created() { this.queue = []; this.timer = 0; },
@@ -32,6 +32,7 @@
       theme: { immediate: true, handler(name) { document.documentElement.dataset.theme = name; if (this.now) this.dress(); } },
       together(how) { this.split = this.split || how === "side"; this.dress(); },
       query(text) { address.keep(text); },
+      shades(on) { if (on) this.shade(); else this.shaded = null; },
     },
     computed: {
       theme() { return this.wish === "auto" ? (this.prefersDark ? "dark" : "light") : this.wish; },
@@ -45,7 +46,7 @@
         const first = (value, usual) => (value === usual ? null : value);
         return this.now.address + address.looks({
           lock: first(Number(this.lock.toFixed(3)), 0), view: first(this.view, "overview"), together: first(this.together, "over"),
-          theme: first(this.wish, "auto"), charts: first(this.shown.join(","), this.page.charts_first.join(",")),
+          theme: first(this.wish, "auto"), charts: first(this.shown.join(","), this.page.charts_first.join(",")), shades: this.shades ? "yes" : null,
         });
       },
       charts() { return this.page.charts.filter((c) => this.shown.includes(c.key)); },
@@ -89,9 +90,9 @@
     methods: {
       format: () => format,
       /** Look as the address asks, else as the page opens. */
-      stand({ lock = 0, view = "overview", together = "over", theme = this.wish, charts = this.page.charts_first }) {
+      stand({ lock = 0, view = "overview", together = "over", theme = this.wish, charts = this.page.charts_first, shades = false }) {
         this.index = this.page.lock_deg.reduce((best, d, i, all) => (Math.abs(d - lock) < Math.abs(all[best] - lock) ? i : best), 0);
-        Object.assign(this, { view, together, split: together === "side", wish: theme, shown: charts });
+        Object.assign(this, { view, together, split: together === "side", wish: theme, shown: charts, shades });
       },
       /** One change at a time; of what waits only the newest of a kind is kept. */
       async ask(change) {
@@ -104,6 +105,7 @@
             const answer = await this.trame.trigger("change", [this.queue.shift()]);
             this.refused = answer.refused;
             if (answer.now) this.take(answer.now);
+            else if (answer.charts) this.shaded = answer.charts;
             else this.now = { ...this.now };
           }
         } catch (error) {
@@ -113,8 +115,15 @@
           this.busy = false;
         }
       },
+      /** The charts with their shades, once nothing has been asked for a while: they take longer than a change. */
+      shade() {
+        clearTimeout(this.waiting);
+        if (this.shades) this.waiting = setTimeout(() => this.ask({ kind: "shades" }), SHADE_MS);
+      },
       take(now) {
         this.keepMeshes(now);
+        this.shaded = null;
+        this.shade();
         this.now = now;
         this.dress();
         document.documentElement.dataset.answers = String(Number(document.documentElement.dataset.answers || 0) + 1);
@@ -139,13 +148,6 @@
         views.forEach((view, i) => { if (i !== from && view.shown) view.look(state, true); });
       },
       dressIn(wish) { this.wish = wish; try { localStorage.setItem("lockarc-theme", wish); } catch { /* as above */ } },
-      values(chart) {
-        const shown = this.page.through.filter((s) => chart.names.includes(s.name));
-        return ["A", "B"].flatMap((slot) => shown.map((s) => {
-          const side = s.name.includes("_left_") ? " left" : s.name.includes("_right_") ? " right" : "";
-          return { what: slot + side, text: format.number(this.at[slot][s.name], s.decimals) };
-        }));
-      },
       picture() {
         const ink = getComputedStyle(document.body).color;
         return save.picture(this.$refs.views.filter((view) => view.shown), this.captions, this.paper, ink);
@@ -192,7 +194,6 @@
             </div>
             <p v-for="s in stands" class="stands" :class="{ loud: s.tips }" :data-stands="s.name"><b>{{ s.name }}</b> {{ s.text }}</p>
             <p class="scale" :class="{ loud: now.twist !== 1 }" data-twist>{{ now.stated }}</p>
-            <p class="key"><span v-for="line in page.legend">{{ line }}</span><span>dashed line: kingpin axis; bar on a bush: its clock</span></p>
             <div class="row wrap">
               <div class="row" role="group" aria-label="Look from">
                 <button v-for="(c, name) in now.karts.A.cameras" type="button" :aria-pressed="view === name" @click="look(name)">{{ name.replace("_", " ") }}</button>
@@ -201,25 +202,29 @@
                 <button type="button" :aria-pressed="together === 'over'" @click="together = 'over'">overlaid</button>
                 <button type="button" :aria-pressed="together === 'side'" @click="together = 'side'">side by side</button>
               </div>
-              <label>Twist and air drawn
+              <label class="inline">Twist and air drawn
                 <select :value="now.twist" @change="ask({ kind: 'twist', times: Number($event.target.value) })">
                   <option v-for="t in page.twists" :value="t">×{{ t }}</option></select></label>
             </div>
+            <details class="more"><summary>What is drawn</summary>
+              <p class="key"><span v-for="line in page.legend">{{ line }}</span><span>dashed line: kingpin axis; bar on a bush: its clock</span></p>
+            </details>
           </section>
+          <section class="notices" role="status" v-if="now.notices.length" aria-label="Look at these"><ul><li v-for="n in now.notices">{{ n }}</li></ul></section>
           <lockarc-fitted :page="page" :now="now" @ask="ask"></lockarc-fitted>
           <section class="graphs" aria-label="Charts against lock">
             <details class="more"><summary>Charts shown: {{ charts.length }} of {{ page.charts.length }}</summary>
               <div class="row wrap" role="group" aria-label="Charts shown">
                 <button v-for="c in page.charts" :key="c.key" type="button" :aria-pressed="shown.includes(c.key)" @click="toggle(c.key)">{{ c.title }}</button>
+                <button type="button" :aria-pressed="shades" @click="shades = !shades">how sure: shade {{ page.shade }}</button>
               </div></details>
-            <lockarc-chart v-for="c in charts" :key="c.key" :chart="c" :drawing="now.charts[c.key]" :lock="page.lock_deg" :index="index"
-              :values="values(c)" @seek="seek"></lockarc-chart>
+            <lockarc-chart v-for="c in charts" :key="c.key" :chart="c" :drawing="(shaded || now.charts)[c.key]" :lock="page.lock_deg" :index="index"
+              :through="now.through" :quantities="page.through" :shaded="shaded && page.shade" @seek="seek"></lockarc-chart>
           </section>
           <section class="tables" aria-label="Numbers" tabindex="0">
             <lockarc-table kind="lock" :caption="'At this lock (' + lockWords + '), ' + now.case" :shown="page.through" :a="at.A" :b="at.B"></lockarc-table>
             <lockarc-table kind="headline" caption="Straight ahead, frame held still" :shown="page.headline" :a="now.headline.A" :b="now.headline.B"></lockarc-table>
           </section>
-          <section class="notices" v-if="now.notices.length" aria-label="Look at these"><ul><li v-for="n in now.notices">{{ n }}</li></ul></section>
           <section class="saving" aria-label="Save">
             <button type="button" @click="savePicture">Save picture</button>
             <button type="button" @click="savePage">Save page</button>
@@ -227,10 +232,10 @@
             <button type="button" @click="saveData('json')">Save data, JSON</button>
             <span role="status">{{ said }}</span>
           </section>
+          <footer class="safety">
+            <p v-for="c in page.cautions">{{ c }}</p>
+          </footer>
         </main>
-        <footer class="safety">
-          <p v-for="c in page.cautions">{{ c }}</p>
-        </footer>
       </div>`,
   };
 })();
