@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from kinematics.frames import Array
+from kinematics.frames import Array, Mask
 from scenarios.likely.bands import bands
 from viz.browser import figures
 from viz.browser.choices import SLOTS, Choices
@@ -33,6 +33,6 @@ def charts(chosen: Choices) -> dict[str, str]:
     return figures.drawn(chosen.scenario, through, shades)
 
 
-def _told(end: Array, shown: Array) -> Values:
+def _told(end: Array, shown: Mask) -> Values:
     there = np.isfinite(end) & shown
     return [value if ok else None for value, ok in zip(end.tolist(), there.tolist(), strict=True)]

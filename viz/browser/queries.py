@@ -32,9 +32,11 @@ from viz.browser.choices import (
 )
 
 PARTS = ("both", *SIDES, "kart")
+FARTHEST = 1e5
+"""How far away (mm) a picture is seen from at most."""
 TOGETHER, THEMES = ("over", "side"), ("auto", "light", "dark")
 SLOT_KEYS = tuple(key for slot in ("a", "b") for key in (slot, *(f"{slot}-{part}" for part in PARTS)))
-LOOK_KEYS = ("lock", "view", "together", "theme", "charts", "shades")
+LOOK_KEYS = ("lock", "view", "eye", "together", "theme", "charts", "shades")
 KEYS = (*SLOT_KEYS, "case", "twist", *LOOK_KEYS, "token")
 PLAIN = "=@,/"
 """Left as they are in an address, beside letters and numbers: those of a typed corner."""
@@ -147,6 +149,16 @@ def _lock(text: str, scenario: Scenario) -> float:
     return angle
 
 
+def _eye(text: str, scenario: Scenario) -> list[float]:
+    """Where from, where to, and the scale of a view without perspective, all mm."""
+    numbers = [finite(number) for number in text.split(",")]
+    if len(numbers) != 7 or numbers[:3] == numbers[3:6] or max(map(abs, numbers)) > FARTHEST:
+        raise ChoiceError(
+            f"7 numbers of mm, none beyond {FARTHEST:g}, say where from, where to and the scale"
+        )
+    return numbers
+
+
 def _charts(text: str, scenario: Scenario) -> list[str]:
     known = [chart.key for chart in figures.CHARTS]
     return [one_of(key, known, "chart") for key in text.split(",") if key]
@@ -155,6 +167,7 @@ def _charts(text: str, scenario: Scenario) -> list[str]:
 _LOOKS: Mapping[str, Callable[[str, Scenario], Any]] = {
     "lock": _lock,
     "view": lambda text, _: text,  # which there are the scene says, when it is made
+    "eye": _eye,
     "together": lambda text, _: one_of(text, TOGETHER, "A and B"),
     "theme": lambda text, _: one_of(text, THEMES, "colours"),
     "charts": _charts,

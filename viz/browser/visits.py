@@ -34,6 +34,8 @@ SCRIPTS = (
     "changes",
     "undo",
     "fitted",
+    "eye",
+    "shots",
     "view",
     "dressing",
     "charts",

@@ -6,8 +6,11 @@ import csv
 import io
 import json
 from pathlib import Path
+from urllib.parse import parse_qs
 
+import numpy as np
 import pytest
+from PIL import Image
 from playwright.sync_api import Browser, Page
 
 import scenarios
@@ -24,6 +27,18 @@ from tests.helpers.browsing import (
 )
 
 TOP = "Top bush, both sides, rated size in degrees"
+PINCH = """([from, to]) => { const box = document.querySelector(".canvas"), at = box.getBoundingClientRect();
+  const say = (kind, id, x, y) => box.dispatchEvent(new PointerEvent(kind, { pointerId: id, buttons: 1,
+    pointerType: "touch", clientX: at.left + x, clientY: at.top + y, bubbles: true }));
+  const kept = box.setPointerCapture;
+  box.setPointerCapture = () => {};
+  for (const [kind, [ax, ay, bx, by]] of [["pointerdown", from], ["pointermove", to], ["pointerup", to]]) {
+    say(kind, 7, ax, ay); say(kind, 8, bx, by); }
+  box.setPointerCapture = kept; }"""
+"""Two fingers on the picture, from two places to two others, in px."""
+OVER_THE_TOP = """(at) => window.lockarc.eye.turned(
+  { position: at.slice(0, 3), focalPoint: at.slice(3, 6), viewUp: [0.3, 0.9, 0] }, 400, -9000)"""
+"""Turned by far more than goes."""
 CONTROLS = "button, select, summary, input, [role=slider][tabindex], [tabindex='0']"
 
 
@@ -116,6 +131,40 @@ def test_theme_switch_changes_page_and_picture(still: Page) -> None:
     picture_other_than(still, before)
 
 
+def eye(page: Page) -> list[float]:
+    """Where the picture is seen from, once the address says so."""
+    page.wait_for_timeout(450)
+    return [float(n) for n in parse_qs(page.url.partition("?")[2])["eye"][0].split(",")]
+
+
+def test_picture_is_turned_by_mouse_fingers_and_keys_and_the_address_keeps_it(still: Page) -> None:
+    picture_of = still.locator(".canvas").first
+    box = picture_of.bounding_box()
+    assert box is not None
+    still.mouse.move(box["x"] + 100, box["y"] + 100)
+    still.mouse.down()
+    still.mouse.move(box["x"] + 150, box["y"] + 130, steps=2)
+    still.mouse.up()
+    first = eye(still)
+    arm = np.subtract(first[:3], first[3:6])
+    picture_of.press("+")
+    assert np.subtract(eye(still)[:3], first[3:6]) == pytest.approx(arm / 1.15, abs=0.2)
+    still.evaluate(PINCH, [[100, 100, 200, 100], [50, 110, 250, 110]])
+    pinched = eye(still)
+    moved = np.subtract(pinched[3:6], first[3:6])
+    assert np.linalg.norm(np.subtract(pinched[:3], pinched[3:6])) == pytest.approx(
+        np.linalg.norm(arm) / 2.3, abs=0.5
+    )
+    assert moved[2] > 1.0, "two fingers down: what was above comes into the picture"
+    level = still.evaluate(OVER_THE_TOP, first)
+    assert level["viewUp"] == [0, 0, 1]
+    assert np.hypot(*np.subtract(level["position"], level["focalPoint"])[:2]) > 1.0, (
+        "never straight up or down"
+    )
+    still.get_by_role("button", name="overview", exact=True).click()
+    still.wait_for_function("!location.search.includes('eye=')")
+
+
 def test_data_saved_is_what_is_shown(still: Page) -> None:
     set_lock(still, 40)
     with still.expect_download() as saving:
@@ -135,7 +184,18 @@ def test_data_saved_is_what_is_shown(still: Page) -> None:
 def test_picture_and_page_saved_need_nothing_else(browser: Browser, still: Page, tmp_path: Path) -> None:
     with still.expect_download() as saving:
         still.get_by_role("button", name="Save picture").click()
-    assert Path(saving.value.path()).read_bytes().startswith(b"\x89PNG")
+    ink = still.locator(".words .left").first.evaluate(
+        "(e) => getComputedStyle(e).color.match(/\\d+/g).map(Number)"
+    )
+    saved_picture = np.asarray(Image.open(saving.value.path()).convert("RGB")).astype(int)
+    assert (np.abs(saved_picture - ink).max(axis=-1) < 8).sum() > 300, "the labels are in the picture"
+    still.evaluate("window.dispatchEvent(new Event('beforeprint'))")
+    still.emulate_media(media="print")
+    printed = np.asarray(Image.open(io.BytesIO(still.locator(".canvas").first.screenshot())).convert("L"))
+    still.emulate_media(media="screen")
+    still.evaluate("window.dispatchEvent(new Event('afterprint'))")
+    assert (printed < 90).mean() > 0.01, "the printed page shows the kart"
+    assert still.locator(".printed").count() == 0
     with still.expect_download() as saving:
         still.get_by_role("button", name="Save page").click()
     file = tmp_path / "saved.html"

@@ -2,7 +2,7 @@
 (function () {
   "use strict";
   const { inject, shallowRef } = window.Vue;
-  const { address, dressing, format, save } = window.lockarc;
+  const { address, dressing, eye, format, save } = window.lockarc;
   const STEP_MS = 60, SHADE_MS = 400;
   const COARSE = { over: 1, side: 0.6 };  // pixels drawn for one on the page, each way, while a processor alone moves the kart
 
@@ -13,7 +13,7 @@
     },
     data: () => ({
       refused: "", index: 0, shown: [], shades: false,  playing: false, busy: false, together: "over", split: false,
-      wish: "auto", prefersDark: matchMedia("(prefers-color-scheme: dark)").matches, view: "overview", said: "",
+      wish: "auto", prefersDark: matchMedia("(prefers-color-scheme: dark)").matches, view: "overview", eye: null, said: "",
     }),
     created() { this.queue = []; this.timer = 0; },
     async mounted() {
@@ -25,6 +25,7 @@
       this.refused = first.refused;
       this.stand(first.looks);
       this.take(first.now);
+      if (first.looks.eye) this.$nextTick(() => this.$nextTick(() => this.turnTo(first.looks.eye)));
       this.$nextTick(() => setTimeout(() => document.documentElement.setAttribute("data-ready", "yes"), 150));
     },
     beforeUnmount() { clearInterval(this.timer); },
@@ -46,7 +47,7 @@
         const first = (value, usual) => (value === usual ? null : value);
         return this.now.address + address.looks({
           lock: first(Number(this.lock.toFixed(3)), 0), view: first(this.view, "overview"), together: first(this.together, "over"),
-          theme: first(this.wish, "auto"), charts: first(this.shown.join(","), this.page.charts_first.join(",")), shades: this.shades ? "yes" : null,
+          theme: first(this.wish, "auto"), eye: this.eye && eye.numbers(this.eye).join(","), charts: first(this.shown.join(","), this.page.charts_first.join(",")), shades: this.shades ? "yes" : null,
         });
       },
       charts() { return this.page.charts.filter((c) => this.shown.includes(c.key)); },
@@ -81,7 +82,7 @@
       coarse() { return COARSE[this.together]; },
       captions() {
         return [
-          `A: ${this.slots.A.title}; B: ${this.slots.B.title}`,
+          `A${this.together === "over" ? ", solid" : ""}: ${this.slots.A.title}; B${this.together === "over" ? ", outlined" : ""}: ${this.slots.B.title}`,
           `Handwheel ${this.lockWords}; load case ${this.now.case}; ${this.now.stated}`,
           ...this.stands.map((s) => `${s.name}: ${s.text}`),
         ];
@@ -141,7 +142,12 @@
           }, STEP_MS);
         }
       },
-      look(name) { this.view = name; this.$nextTick(() => this.$refs.views[0].look(this.camera)); },
+      look(name) { this.view = name; this.eye = null; this.$nextTick(() => this.$refs.views[0].look(this.camera)); },
+      /** Stand where an address says. */
+      turnTo(at) {
+        this.eye = eye.from(at, this.camera);
+        this.$refs.views.forEach((view) => view.look(this.eye, true));
+      },
       /** What one view sees the other sees too. */
       linkedLook(from, state) {
         const views = this.$refs.views || [];
@@ -149,8 +155,7 @@
       },
       dressIn(wish) { this.wish = wish; try { localStorage.setItem("lockarc-theme", wish); } catch { /* as above */ } },
       picture() {
-        const ink = getComputedStyle(document.body).color;
-        return save.picture(this.$refs.views.filter((view) => view.shown), this.captions, this.paper, ink);
+        return save.picture(this.$refs.views.filter((view) => view.shown), [...this.captions, ...this.page.legend], this.paper, getComputedStyle(document.body).color);
       },
       async saveWith(doing, done) {
         try { await doing(); this.said = done; } catch (error) { this.refused = `It could not be saved: ${error.message}.`; }
@@ -183,7 +188,7 @@
               <div v-for="(v, i) in views" :key="v.name" v-show="v.shown" class="picture" :class="v.name">
                 <p class="title"><span>{{ v.title }}</span><span v-if="v.second" class="second">{{ v.second }}</span></p>
                 <lockarc-view ref="views" :bodies="v.bodies" :index="index" :labels="v.labels" :paper="paper" :camera="camera" :view="view" :what="v.what" :shown="v.shown" :coarse="coarse"
-                  @camera="(s) => linkedLook(i, s)"></lockarc-view>
+                  @camera="(s) => linkedLook(i, s)" @turned="(s) => { eye = s; }"></lockarc-view>
               </div>
             </div>
             <div class="lock">

@@ -11,30 +11,32 @@
     link.remove();
   }
 
-  function loaded(address) {
-    return new Promise((resolve, reject) => {
-      const image = new Image();
-      image.onload = () => resolve(image);
-      image.onerror = () => reject(new Error("the picture could not be read"));
-      image.src = address;
-    });
+  /** A text in lines that are no wider than there is room. */
+  function lines(pen, text, room) {
+    const found = [""];
+    for (const word of text.split(" ")) {
+      const longer = `${found.at(-1)} ${word}`.trimStart();
+      if (found.at(-1) && pen.measureText(longer).width > room) found.push(word); else found[found.length - 1] = longer;
+    }
+    return found;
   }
 
   /** The views side by side with their captions written under them, as a PNG data address. */
-  async function picture(views, captions, paper, ink) {
-    const images = await Promise.all((await Promise.all(views.map((view) => view.picture()))).map(loaded));
-    const size = Math.max(16, Math.round(images[0].width / 50)), line = Math.round(1.5 * size);
-    const canvas = document.createElement("canvas");
-    canvas.width = images.reduce((sum, image) => sum + image.width, 0);
-    canvas.height = images[0].height + line * captions.length + line / 2;
-    const pen = canvas.getContext("2d");
+  function picture(views, captions, paper, ink) {
+    const shots = views.map((view) => view.picture()), wide = shots.reduce((sum, shot) => sum + shot.width, 0);
+    const size = Math.max(16, Math.round(shots[0].width / 55)), line = Math.round(1.5 * size), font = `${size}px system-ui, sans-serif`;
+    const canvas = document.createElement("canvas"), pen = canvas.getContext("2d");
+    pen.font = font;
+    const said = captions.flatMap((text) => lines(pen, text, wide - size));
+    canvas.width = wide;
+    canvas.height = shots[0].height + line * said.length + line / 2;
     pen.fillStyle = paper;
     pen.fillRect(0, 0, canvas.width, canvas.height);
     let x = 0;
-    for (const image of images) { pen.drawImage(image, x, 0); x += image.width; }
+    for (const shot of shots) { pen.drawImage(shot, x, 0); x += shot.width; }
     pen.fillStyle = ink;
-    pen.font = `${size}px system-ui, sans-serif`;
-    captions.forEach((text, i) => pen.fillText(text, size / 2, images[0].height + line * (i + 1) - size / 4, canvas.width - size));
+    pen.font = font;
+    said.forEach((text, i) => pen.fillText(text, size / 2, shots[0].height + line * (i + 1) - size / 4));
     return canvas.toDataURL("image/png");
   }
 

@@ -2,7 +2,7 @@
 (function () {
   "use strict";
   const { inject, markRaw } = window.Vue;
-  const { seenFrom } = window.lockarc.format;
+  const { eye: { hands }, format: { seenFrom }, shots } = window.lockarc;
   const NARROW = 1.5, NARROW_FLAT = 2;  // width over height below which a view is seen from further off
   const NEAR = 0.8;  // views in perspective are seen from so much nearer than the presets say
   const STILL_AFTER = 450, FINE = 2;  // ms without a move until the picture is drawn finer, and how much finer
@@ -75,8 +75,8 @@
 
   window.lockarc.parts["lockarc-view"] = {
     props: ["bodies", "index", "labels", "paper", "camera", "view", "what", "shown", "coarse"],
-    emits: ["camera"],
-    data: () => ({ spots: [] }),
+    mixins: [hands, shots],
+    emits: ["camera", "turned"],
     created() { this.inner = null; this.actors = new Map(); },
     mounted() {
       this.$nextTick(() => {
@@ -200,16 +200,30 @@
           word.style.transform = `translate(${across.toFixed(1)}px, ${((size[1] - y) / ratio - label.shift[1]).toFixed(1)}px) translate(-50%, -50%)`;
         });
       },
-      /** The picture as a data address. */
-      picture() { return Promise.resolve(this.inner.renderWindow.captureImages()[0]); },
-      started() { clearTimeout(this.still); if (this.finer(1)) this.render(); },
-      moved() { this.write(); },
-      ended() { this.write(); this.later(); },
+      /** The canvas with the picture drawn fine; what is on it is gone with the next frame. */
+      fine() {
+        this.finer(FINE);
+        this.render();
+        return this.inner.openglRenderWindow.getCanvas();
+      },
+      begun() { clearTimeout(this.still); },
+      /** The eye to another place, drawn with the next frame. */
+      turn(change) {
+        this.silent = true;
+        this.eye.set(change(this.state()));
+        this.silent = false;
+        this.told();
+        this.$emit("turned", this.state());
+        clearTimeout(this.still);
+        this.frame ||= requestAnimationFrame(() => { this.frame = 0; this.finer(1); this.render(); });
+      },
+      done() { this.later(); },
     },
     template: `
-      <div class="canvas" role="img" :aria-label="what">
-        <vtk-view ref="view" :interactor-events="['StartAnimation', 'Animation', 'EndAnimation', 'StartMouseWheel', 'EndMouseWheel']"
-          @StartAnimation="started" @Animation="moved" @EndAnimation="ended" @StartMouseWheel="started" @EndMouseWheel="ended">
+      <div class="canvas" ref="box" role="application" aria-roledescription="picture to turn" tabindex="0" :aria-label="what"
+        @pointerdown.capture.stop="press" @pointermove.capture.stop="drag" @pointerup.capture.stop="release" @pointercancel.capture.stop="release"
+        @wheel.capture.stop.prevent="wheel" @contextmenu.prevent @keydown="key">
+        <vtk-view ref="view">
           <lockarc-inside @view="keep"></lockarc-inside>
           <vtk-geometry-representation v-for="body in bodies" :key="body.id" :id="body.id" :property="body.property" :mapper="body.mapper">
             <vtk-polydata :points="body.mesh.points" :polys="body.mesh.polys" :lines="body.mesh.lines">
