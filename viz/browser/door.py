@@ -11,12 +11,13 @@ from typing import cast
 from aiohttp import web
 
 from scenarios import Scenario, ScenarioError
-from viz.browser import choices, page, queries, replies
+from viz.browser import page, replies
+from viz.browser.chosen import choices, queries
+from viz.browser.chosen.queries import Opening
 from viz.browser.gate import messages
 from viz.browser.gate.connections import Connection, Connections, listener
 from viz.browser.gate.guard import Guard
 from viz.browser.gate.refused import AGAIN, LATE, STRANGE, Refused, answer, by_status
-from viz.browser.queries import Opening
 from viz.browser.visits import HEARTBEAT, Full, Visit, Visits
 from viz.browser.workbench import Customer, Workbench
 

@@ -9,7 +9,7 @@ from scenarios import Scenario
 from scenarios.ask.run import Run, run
 from scenarios.documents import chunks
 from scenarios.documents import run as payload
-from viz.browser.choices import SLOTS, Choices, compared
+from viz.browser.chosen.choices import SLOTS, Choices, compared
 
 
 def _runs(chosen: Choices) -> tuple[Scenario, list[Run]]:

@@ -7,7 +7,7 @@ import numpy as np
 from kinematics.frames import Array, Mask
 from scenarios.likely.bands import bands
 from viz.browser import figures
-from viz.browser.choices import SLOTS, Choices
+from viz.browser.chosen.choices import SLOTS, Choices
 from viz.browser.replies import solve_both
 from viz.look import shade
 from viz.page.charts import Shade, Values

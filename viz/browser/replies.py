@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from typing import Any
 
 import numpy as np
 
+from kinematics.figures import wheel
 from kinematics.figures.verdict import ON_TWO, TIPS, words
+from kinematics.parts import Setting
 from scenarios import Scenario
-from scenarios.kit import PLACES, SIDES, called, in_deg, size_in
+from scenarios.kit import SIDES, in_deg
 from scenarios.schema.changes import AT_A_CORNER, CHANGES, NOT_MODELLED
-from viz.browser import bundling, choices, figures, packing, solving
+from viz.browser import bundling, figures, packing, slots, solving
 from viz.browser.bundling import Bundle
-from viz.browser.choices import Choices, Slot
+from viz.browser.chosen import choices
+from viz.browser.chosen.choices import Choices, Slot
+from viz.browser.chosen.wording import folded, plain
 from viz.browser.solving import Stood
 from viz.look import shade
 from viz.look.palette import THEMES
@@ -23,8 +27,6 @@ from viz.scene.data import Label, SceneData, Seen
 from viz.words.cautions import BESIDE_FIGURES
 
 Reply = dict[str, Any]
-BALLAST_AT = 0.4
-"""Share of the wheelbase at which ballast is offered."""
 MOST_SENT = 300
 """Meshes a page keeps; then it is told to drop them and gets afresh what it needs."""
 
@@ -66,11 +68,20 @@ class Memory:
 
     def __init__(self) -> None:
         self.sent: set[str] = set()
+        self._measured: slots.Toes | None = None
         self._scenes: dict[tuple[str, int], tuple[Slot, str, SceneData]] = {}
 
     def forget(self) -> None:
         """The page was loaded again and has nothing."""
         self.sent.clear()
+
+    def measured(self, scenario: Scenario, chosen: Choices) -> slots.Toes:
+        """Toe of the kart as it was measured; a visit has one kart, so it is solved once."""
+        if self._measured is None:
+            case = chosen.scenario.load_cases[chosen.case]
+            as_was = solving.solve(scenario, "", Setting(), case)
+            self._measured = toes(figures.headline_values(as_was))
+        return self._measured
 
     def scene(self, name: str, slot: Slot, solved: Stood, case: str, times: int) -> SceneData:
         """The scene of a slot in a load case, built again only when either has changed."""
@@ -82,6 +93,11 @@ class Memory:
             self._scenes = {k: v for k, v in self._scenes.items() if k[0] != name}
             kept = self._scenes[name, times] = (slot, case, built)
         return kept[2]
+
+
+def toes(headline: Mapping[str, float | None]) -> slots.Toes:
+    """Toe of each wheel among the headline figures, by side."""
+    return {side: headline[wheel.TOE.name(side)] for side in SIDES}
 
 
 def solve_both(chosen: Choices) -> tuple[Scenario, dict[str, Stood]]:
@@ -103,18 +119,26 @@ def reply(chosen: Choices, memory: Memory) -> Reply:
         memory.forget()
     times, scenes = _scenes(chosen, solved, memory)
     karts = {name: _kart(name, solved[name], data, memory, meshes) for name, data in scenes.items()}
+    headline = {name: figures.headline_values(s) for name, s in solved.items()}
+    measured = memory.measured(compared, chosen)
     return {
-        "slots": {name: _slot(compared, chosen.slot(name)) for name in choices.SLOTS},
+        "slots": {
+            name: slots.told(compared, chosen.slot(name), toes(headline[name]), measured)
+            for name in choices.SLOTS
+        },
         "case": chosen.scenario.load_cases[chosen.case].name,
         "twist": times,
         "stated": stance_scene_words.stated(times),
-        "headline": {name: figures.headline_values(s) for name, s in solved.items()},
+        "headline": headline,
         "through": through,
         "charts": figures.drawn(chosen.scenario, through),
         "karts": karts,
         "meshes": meshes,
         "fresh": is_fresh,
-        "notices": [*compared.warnings, *_notices(solved, scenes, chosen.twist, times)],
+        "notices": [
+            *folded([plain(line) for line in compared.warnings]),
+            *_notices(solved, scenes, chosen.twist, times),
+        ],
     }
 
 
@@ -136,47 +160,6 @@ def _scenes(
             continue
         return times, {**scenes, **made}
     return 1, scenes
-
-
-def _slot(scenario: Scenario, slot: Slot) -> Reply:
-    """A slot's bushes and rods as its dials show them."""
-    return {
-        "name": slot.name,
-        "title": slot.title,
-        "edited": slot.edited,
-        **{side: _corner(scenario, side, slot.table[side]) for side in SIDES},
-        "kart": {change.key: slot.table.get(change.key, 0.0) for change in CHANGES},
-        "ballast": _ballast(scenario, slot.table.get("ballast", [])),
-    }
-
-
-def _ballast(scenario: Scenario, pieces: Sequence[Mapping[str, Any]]) -> Reply:
-    """All ballast as one piece at its middle; none stands ready behind the seat's middle."""
-    mass = sum(one["mass_kg"] for one in pieces)
-    if not mass:
-        return {"mass_kg": 0.0, "at_mm": [round(BALLAST_AT * scenario.kart.wheelbase), 0, 200]}
-    middle = [sum(one["mass_kg"] * one["at_mm"][way] for one in pieces) / mass for way in range(3)]
-    return {"mass_kg": mass, "at_mm": [round(mm, 3) for mm in middle]}
-
-
-def _corner(scenario: Scenario, side: str, table: Mapping[str, Any]) -> Reply:
-    return {
-        **{seat: _bush(scenario, side, seat, table) for seat in PLACES},
-        "toe_deg": table.get("tie_rod_toe_deg"),
-        "rod_length_mm": table.get("tie_rod_length_mm"),
-        **{change.key: table.get(change.key, 0.0) for change in AT_A_CORNER},
-    }
-
-
-def _bush(scenario: Scenario, side: str, seat: str, table: Mapping[str, Any]) -> Reply:
-    """A bush in degrees over the left yoke's span, as the dial counts, and in mm where that is its word."""
-    own = size_in(table, getattr(scenario.kart, side).yoke.span, f"{seat}_")
-    size = called(scenario.kit, own.offset)
-    return {
-        "size_deg": in_deg(size, scenario.kart.left.yoke.span),
-        "offset_mm": size.number if size.unit == "mm" and not size.centred else None,
-        "clock_deg": table.get(f"{seat}_clock_deg", 0.0),
-    }
 
 
 def _kart(

@@ -18,13 +18,14 @@ from aiohttp import WSCloseCode, WSMsgType, web
 from trame_server import Server
 
 from scenarios.errors import Refusal
-from viz.browser import choices, likely, page, queries, replies
-from viz.browser.choices import Choices
+from viz.browser import likely, page, replies
+from viz.browser.chosen import choices, queries
+from viz.browser.chosen.choices import Choices
+from viz.browser.chosen.history import WAYS, History
+from viz.browser.chosen.queries import Opening
 from viz.browser.gate import messages
 from viz.browser.gate.messages import MessageError
 from viz.browser.gate.refused import LATE
-from viz.browser.history import WAYS, History
-from viz.browser.queries import Opening
 from viz.browser.workbench import Customer, Workbench
 
 SCRIPTS = (

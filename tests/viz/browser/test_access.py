@@ -12,10 +12,11 @@ import pytest
 
 import scenarios
 from tests.helpers.browsing import served
-from viz.browser import BrowserError, choices, serve
+from viz.browser import BrowserError, serve
+from viz.browser.chosen import choices
+from viz.browser.chosen.queries import Opening
 from viz.browser.gate.addresses import greeting
 from viz.browser.page import roots, static_file
-from viz.browser.queries import Opening
 from viz.browser.visits import Full, Visit, Visits
 from viz.browser.workbench import Workbench
 

@@ -110,6 +110,9 @@ def test_bush_size_and_clock_change_picture_and_numbers(still: Page) -> None:
     typed(still, "Top bush, both sides, clock in degrees", "135")
     assert picture(still) != second
     assert_shows(still, 0, solved(bushes(2.0, 135.0), 0, LEFT_20))
+    after_answer(still, lambda: still.get_by_role("button", name="set toe back to −0.10° each side").click())
+    assert numbers(still, "headline")["toe_left_deg"][0] == "−0.10"
+    assert still.locator("[data-toe]").count() == 0
 
 
 def test_load_case_changes_picture_and_numbers(still: Page) -> None:
@@ -184,7 +187,8 @@ def test_a_change_that_cannot_be_is_refused_with_its_reason(still: Page) -> None
     box.fill("99")
     box.press("Enter")
     still.get_by_role("alert").wait_for()
-    assert "must be at least 0 and at most 15 deg" in (still.get_by_role("alert").text_content() or "")
+    told = still.get_by_role("alert").text_content() or ""
+    assert told.startswith("A, left top bush, size 99°: must be at least 0 and at most 15°")
     assert numbers(still, "headline") == before
 
 

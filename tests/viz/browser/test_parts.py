@@ -9,12 +9,14 @@ import numpy as np
 import pytest
 
 import scenarios
+from kinematics.figures import wheel
 from kinematics.lock import sweep
 from scenarios import Scenario
 from scenarios.schema.changes import AT_A_CORNER, CHANGES
 from tests.helpers import scenario_edit
-from viz.browser import choices, packing, replies
-from viz.browser.choices import ChoiceError
+from viz.browser import packing, replies
+from viz.browser.chosen import choices
+from viz.browser.chosen.choices import ChoiceError
 from viz.scene import scene
 
 
@@ -48,13 +50,13 @@ def kart(key: str, value: object) -> dict[str, Any]:
         (bush(sides=["front"]), "side: 'front'"),
         (bush(size_deg=float("nan")), "bush size: nan is not a number in deg"),
         (bush(size_deg="2"), "bush size: '2' is not a number"),
-        (bush(size_deg=-1), "top_rated_deg = -1 deg: must be at least 0"),
+        (bush(size_deg=-1), "A, left top bush, size -1°: must be at least 0"),
         ({"kind": "setting", "slot": "A", "name": ["x"]}, "setting: "),
         ({"kind": "case", "name": "flying"}, "load case: 'flying' is not one of standing"),
         ({"kind": "twist", "times": 3}, "twist drawn: 3 is not one of 1, 5, 10"),
         (kart("wings_mm", 3.0), "change of the kart: 'wings_mm' is not one of rear_axle_shift_mm, "),
         (kart("seat_up_mm", None), "seat_up_mm: None is not a number in mm"),
-        (kart("rear_track_change_mm", 5000.0), "rear_track_change_mm = 5000 mm"),
+        (kart("rear_track_change_mm", 5000.0), "A, rear wheels further apart 5000 mm: must"),
         ({"kind": "ballast", "slot": "A", "mass_kg": 5.0, "at_mm": [1.0]}, "ballast: give its place"),
         (
             {"kind": "corner", "slot": "A", "sides": ["left"], "key": "note", "value": 1.0},
@@ -114,6 +116,30 @@ def test_ballast_is_put_on_in_one_piece_moved_and_taken_off() -> None:
     assert off.a.table["ballast"] == []
 
 
+def test_kept_rods_tell_what_a_bush_did_to_toe_and_are_set_back() -> None:
+    first, memory = choices.start(scenario(), ["as-delivered", "more-caster"]), replies.Memory()
+    slots = replies.reply(first, memory)["slots"]
+    assert slots["A"]["toe_moved"] is None  # as measured
+    assert slots["B"]["toe_moved"] is None  # its rods are re-set
+    turned = choices.changed(first, bush(size_deg=2, clock_deg=90))
+    shown = replies.reply(turned, memory)
+    moved, toe = shown["slots"]["A"]["toe_moved"], shown["headline"]["A"][wheel.TOE.name("left")]
+    assert f"toe has moved: {toe:.2f}".replace("-", "−") in moved["line"]
+    assert (moved["was"], moved["left_deg"], moved["right_deg"]) == ("−0.10° each side", -0.1, -0.1)
+    back = {"kind": "toe", "slot": "A", **{f"{side}_deg": moved[f"{side}_deg"] for side in ("left", "right")}}
+    shown = replies.reply(choices.changed(turned, back), memory)
+    assert shown["slots"]["A"]["toe_moved"] is None
+    assert shown["headline"]["A"][wheel.TOE.name("left")] == pytest.approx(-0.1, abs=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("size", "odd"), [(0, ""), (3, ""), (2.2, "not in the box"), (14, "larger than any in the box")]
+)
+def test_a_size_that_the_box_has_not_is_told_at_its_dial(size: float, odd: str) -> None:
+    made = choices.changed(choices.start(scenario()), bush(size_deg=size))
+    assert replies.reply(made, replies.Memory())["slots"]["A"]["left"]["top"]["odd"] == odd
+
+
 def test_a_kit_in_mm_is_fitted_and_turned_by_the_page_in_mm() -> None:
     kit = {"clock_step_deg": 15.0, "bush": [{"offset_mm": size, "count": 4} for size in (1.2, 2.3)]}
     made = scenario_edit.scenario({"kit": kit, "right.yoke.span_mm": 68.0})
@@ -125,9 +151,9 @@ def test_a_kit_in_mm_is_fitted_and_turned_by_the_page_in_mm() -> None:
         assert (table["top_offset_mm"], table["top_clock_deg"]) == (2.3, 90.0)
         assert "top_rated_deg" not in table
     shown = replies.reply(fitted, replies.Memory())
-    assert not any("not in the kit" in notice for notice in shown["notices"] if "setting.A" in notice)
+    assert not any("not in the box" in notice for notice in shown["notices"] if notice.startswith("A:"))
     dial = shown["slots"]["A"]["right"]["top"]
-    assert dial == {"size_deg": sizes[1], "offset_mm": 2.3, "clock_deg": 90.0}
+    assert dial == {"size_deg": sizes[1], "offset_mm": 2.3, "clock_deg": 90.0, "odd": ""}
     turned = choices.changed(fitted, bush(size_deg=dial["size_deg"], clock_deg=105))
     assert turned.a.table["right"]["top_offset_mm"] == 2.3
     typed = choices.changed(fitted, bush(size_deg=2.5)).a.table

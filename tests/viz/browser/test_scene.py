@@ -17,7 +17,8 @@ from kinematics.parts import LoadCase
 from kinematics.stance.equilibrium import Stance
 from kinematics.standing.stand import stand
 from scenarios import Scenario
-from viz.browser import bundling, choices, packing, replies
+from viz.browser import bundling, packing, replies
+from viz.browser.chosen import choices
 from viz.scene import loads as stance_scene_words
 from viz.scene import scene
 from viz.scene import standing as stance_scene

@@ -86,6 +86,7 @@
             :aria-label="name + ', rated size in degrees, setting ' + slotName"></label>
           <label>Clock, °<input type="number" step="any" :value="now.clock_deg" @change="typed($event, 'clock_deg')"
             :aria-label="name + ', clock in degrees, setting ' + slotName"></label>
+          <p class="said odd" v-if="bush.odd">{{ bush.odd }}</p>
           <p class="said" v-if="bush.offset_mm !== null">given as {{ bush.offset_mm }} mm off centre</p>
           <p class="said" v-else>{{ now.size_deg === 0 ? "concentric" : "hole " + format().towards(now.clock_deg) }}</p>
         </div>

@@ -10,6 +10,7 @@
       slots() { return this.now.slots; },
       sides() { return this.linked ? ["both"] : ["left", "right"]; },
       notes() { return Object.fromEntries(this.page.settings.map((s) => [s.name, s.note])); },
+      moved() { return this.slots[this.slot].toe_moved; },
       rods() {
         const { left, right } = this.slots[this.slot];
         return left.rod_length_mm !== null || right.rod_length_mm !== null ? "length" : left.toe_deg === null ? "kept" : "toe";
@@ -34,7 +35,7 @@
         <label v-for="s in ['A', 'B']">Setting {{ s }}
           <select :value="slots[s].name" @change="setting(s, $event)" :data-slot="s">
             <option v-for="o in page.settings" :value="o.name">{{ o.name }}</option></select>
-          <small>{{ slots[s].edited ? "Edited here. " : "" }}{{ slots[s].edited ? "" : notes[slots[s].name] }}</small></label>
+          <small>{{ slots[s].edited ? "Edited here. " : notes[slots[s].name] }} {{ slots[s].changes.join("; ") }}</small></label>
         <label>Load case
           <select :value="now.case" @change="ask({ kind: 'case', name: $event.target.value })" data-case>
             <option v-for="c in page.cases" :value="c">{{ c }}</option></select></label>
@@ -52,6 +53,8 @@
             :bush="bush(side, seat)" :sizes="page.sizes_deg" :step="page.clock_step_deg" @pick="(b) => pick(side, seat, b)"></lockarc-dial></template>
         </div>
         <p class="key">Seen along the kingpin from above, the hole's offset drawn large. Arrow keys: left and right turn, up and down change the size.</p>
+        <p v-if="moved" class="moved" role="status" data-toe>{{ moved.line }}
+          <button type="button" @click="ask({ kind: 'toe', slot, left_deg: moved.left_deg, right_deg: moved.right_deg })">set toe back to {{ moved.was }}</button></p>
         <div class="row wrap rods">
           <label>Tie rods of {{ slot }}
             <select :value="rods" @change="setRods">

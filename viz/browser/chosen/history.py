@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from viz.browser.choices import ChoiceError, Choices
+from viz.browser.chosen.choices import ChoiceError, Choices
 
 MOST = 200
 """Changes remembered."""

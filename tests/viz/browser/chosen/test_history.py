@@ -8,9 +8,9 @@ import pytest
 
 import scenarios
 from scenarios import Scenario
-from viz.browser import choices, history
-from viz.browser.choices import ChoiceError
-from viz.browser.history import History
+from viz.browser.chosen import choices, history
+from viz.browser.chosen.choices import ChoiceError
+from viz.browser.chosen.history import History
 
 
 @lru_cache

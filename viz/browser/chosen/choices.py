@@ -15,11 +15,14 @@ from scenarios import Scenario, ScenarioError, from_mapping
 from scenarios.errors import Refusal
 from scenarios.kit import PLACES, SIDES, Size, called, offset_mm, size_keys
 from scenarios.schema.changes import AT_A_CORNER, CHANGES
+from viz.browser.chosen.wording import plain
 
 Tables = dict[str, Any]
 SLOTS = ("A", "B")
 BY_KEY = {one.key: one for one in CHANGES}
 BY_KEY_AT_A_CORNER = {one.key: one for one in AT_A_CORNER}
+RODS = ("tie_rod_length_mm", "tie_rod_toe_deg")
+"""What a corner says of its tie rod, one of them; without either the rod is kept as it was."""
 TWISTS = (1, 5, 10)
 """How many times the frame's twist may be drawn."""
 
@@ -107,7 +110,13 @@ def told(change: Mapping[str, Any]) -> str:
     return f"{_TOLD.get(str(kind), '')} {slot}".strip()
 
 
-_TOLD = {"rod": "tie rods of", "ballast": "ballast of", "setting": "setting", "copy": "copy into"}
+_TOLD = {
+    "rod": "tie rods of",
+    "toe": "toe of",
+    "ballast": "ballast of",
+    "setting": "setting",
+    "copy": "copy into",
+}
 
 
 def compared(choices: Choices) -> Scenario:
@@ -117,7 +126,7 @@ def compared(choices: Choices) -> Scenario:
     try:
         return from_mapping(mapping, "this page", choices.scenario.name)
     except ScenarioError as error:
-        raise ChoiceError(str(error)) from None
+        raise ChoiceError(plain(str(error))) from None
 
 
 def _with_slot(choices: Choices, name: str, slot: Slot) -> Choices:
@@ -150,7 +159,13 @@ def _bush(choices: Choices, change: Mapping[str, Any]) -> Choices:
 def _rod(choices: Choices, change: Mapping[str, Any]) -> Choices:
     toe = change.get("toe_deg")
     new = {} if toe is None else {"tie_rod_toe_deg": number(toe, "toe", "deg")}
-    return _edited(choices, change, ("tie_rod_length_mm", "tie_rod_toe_deg"), dict.fromkeys(SIDES, new))
+    return _edited(choices, change, RODS, dict.fromkeys(SIDES, new))
+
+
+def _toe(choices: Choices, change: Mapping[str, Any]) -> Choices:
+    """Both tie rods re-set, each wheel to a toe of its own."""
+    toes = {side: {"tie_rod_toe_deg": number(change.get(f"{side}_deg"), "toe", "deg")} for side in SIDES}
+    return _edited(choices, {**change, "sides": list(SIDES)}, RODS, toes)
 
 
 def _corner(choices: Choices, change: Mapping[str, Any]) -> Choices:
@@ -211,6 +226,7 @@ _CHANGES: dict[str, Callable[[Choices, Mapping[str, Any]], Choices]] = {
     "setting": _setting,
     "bush": _bush,
     "rod": _rod,
+    "toe": _toe,
     "corner": _corner,
     "kart": _kart,
     "ballast": _ballast,

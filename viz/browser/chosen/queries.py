@@ -19,7 +19,7 @@ from scenarios.errors import Refusal, cut, middle_out
 from scenarios.kit import SIDES
 from scenarios.schema.changes import AT_A_CORNER, CHANGES
 from viz.browser import figures
-from viz.browser.choices import (
+from viz.browser.chosen.choices import (
     SLOTS,
     ChoiceError,
     Choices,

@@ -13,9 +13,9 @@ from hypothesis import strategies as st
 import scenarios
 from scenarios import Scenario
 from scenarios.schema.changes import AT_A_CORNER, CHANGES
-from viz.browser import choices, queries
-from viz.browser.choices import Choices
-from viz.browser.queries import Opening
+from viz.browser.chosen import choices, queries
+from viz.browser.chosen.choices import Choices
+from viz.browser.chosen.queries import Opening
 
 BOTH = ["left", "right"]
 
@@ -80,8 +80,11 @@ def test_what_was_changed_is_typed_as_on_the_command_line() -> None:
 
 def test_looks_are_read_and_a_view_that_there_is_not_is_told() -> None:
     looks = {"lock": -20.0, "view": "rock", "together": "side", "theme": "dark", "charts": ["load", "air"]}
-    found = asked("lock=-20&view=rock&together=side&theme=dark&charts=load,air")
-    assert queries.seen(found, ["overview", "rock"]) == (looks, "")
+    looks |= {"shades": True, "eye": [2000, -1000, 900.5, 0, 0, 0, 0]}
+    query = (
+        "lock=-20&view=rock&together=side&theme=dark&charts=load,air&shades=yes&eye=2e3,-1000,900.5,0,0,0,0"
+    )
+    assert queries.seen(asked(query), ["overview", "rock"]) == (looks, "")
     looks, told = queries.seen(asked("view=%3Cb%3E&lock=5"), ["overview", "rock"])
     assert looks == {"lock": 5.0}
     assert told == "In the address, view: nothing is seen from '<b>'. All else is as asked."
@@ -95,9 +98,12 @@ def test_looks_are_read_and_a_view_that_there_is_not_is_told() -> None:
         ("lock=%00", "lock: '\x00' is not a number"),
         ("twist=3", "twist: twist drawn: 3.0 is not one of 1, 5, 10"),
         ("charts=camber,wings", "charts: chart: 'wings' is not one of camber"),
+        ("eye=1,2,3", "eye: 7 numbers of mm"),
+        ("eye=1,2,3,1,2,3,0", "eye: 7 numbers of mm"),
+        ("eye=1e9,2,3,1,2,3,0", "none beyond 100000"),
         ("theme=loud", "theme: colours: 'loud' is not one of auto, light, dark"),
         ("a=gone&case=standing", "a: setting: 'gone' is not one of as-delivered"),
-        ("a-both=top=99@0", "a-both: this page: setting.A.left.top_rated_deg = 99 deg: must be at least 0"),
+        ("a-both=top=99@0", "a-both: A, left top bush, size 99°: must be at least 0"),
         ("b-kart=wings=3", "b-kart: 'wings=3' in 'wings=3' is not one of"),
         ("speed=3", "'speed' is no part of it"),
         ("&".join(f"{'x' * 500}{n}=1" for n in range(200)), "is no part of it"),
