@@ -14,6 +14,8 @@ from viz.scene.meshes import Mesh
 
 CREASE = 32.0
 """Edges sharper than this many degrees stay sharp in the shading."""
+LETTERS = 17
+"""Size of a label's letters, pixels."""
 FIXED = ("caption", "legend", "stated")
 """Texts with a place on the screen."""
 
@@ -27,6 +29,8 @@ class Handle:
     theme: Theme
     index: int = 0
     worded: bool = True
+    framed: bool = True
+    """Whether caption, legend and what is stated stand in the picture; else somebody else says them."""
     followers: list[Callable[[int], None]] = field(default_factory=list)
     """Called with the lock position after every move."""
     _actors: dict[str, Any] = field(default_factory=dict)
@@ -35,6 +39,8 @@ class Handle:
     _moves: list[tuple[Any, list[list[float]]]] = field(default_factory=list)
     _words: list[tuple[Any, list[list[float]]]] = field(default_factory=list)
     _telling: list[tuple[Any, tuple[str, ...]]] = field(default_factory=list)
+    _labels: list[tuple[Any, Label]] = field(default_factory=list)
+    _letters: int = LETTERS
     _texts: dict[str, Any] = field(default_factory=dict)
     _shown: set[str] = field(default_factory=set)
 
@@ -76,9 +82,25 @@ class Handle:
     def set_words(self, visible: bool) -> None:
         """Show or hide labels, caption and legend; what the scene states of itself stays."""
         self.worded = visible
-        for name, actor in self._texts.items():
-            actor.SetVisibility(name == "stated" or (visible and name in self._shown))
+        self._show_words()
         self.set_position(self.index)
+
+    def set_letters(self, size: int) -> None:
+        """Give labels letters of another size, pixels."""
+        self._letters = size
+        for name, actor in self._texts.items():
+            if name not in FIXED:
+                actor.GetTextProperty().SetFontSize(size)
+
+    def labels(self) -> list[tuple[Any, Label]]:
+        """The labels that are to be seen at this lock position, each with the actor of its text."""
+        at = self.index
+        return [(a, one) for a, one in self._labels if self.worded and (not one.texts or one.texts[at])]
+
+    def _show_words(self) -> None:
+        for name, actor in self._texts.items():
+            wanted = name == "stated" or (self.worded and name in self._shown)
+            actor.SetVisibility(wanted and (self.framed or name not in FIXED))
 
     def actor(self, name: str) -> Any:
         """The actor of a body."""
@@ -96,6 +118,7 @@ class Handle:
         self._seen = [(self._actors[b.name], b.visible.tolist()) for b in data.bodies if not b.visible.all()]
         words = [(self._word(str(i), label), label) for i, label in enumerate(data.labels)]
         self._words = [(anchor(actor), label.points.tolist()) for actor, label in words]
+        self._labels = words
         self._telling = [(actor, label.texts) for actor, label in words if label.texts]
         self._texts["legend"].SetInput(data.legend)
         self._texts["stated"].SetInput(data.stated)
@@ -110,8 +133,7 @@ class Handle:
             actor.SetVisibility(name in bodies)
         shown = {id(actor) for actor, _ in words}
         self._shown = {n for n, actor in self._texts.items() if n in FIXED or id(actor) in shown}
-        for name, actor in self._texts.items():
-            actor.SetVisibility(name == "stated" or (self.worded and name in self._shown))
+        self._show_words()
 
     def _matrix(self, body: Body) -> Any:
         """The body's matrix, its actor made or given its new mesh on the way."""
@@ -128,7 +150,7 @@ class Handle:
         """The text of a label, its actor made on the way."""
         name = f"{key} {label.role}"
         if name not in self._texts:
-            actor = add_text(self.plotter, self.theme, label.role, 17)
+            actor = add_text(self.plotter, self.theme, label.role, self._letters)
             actor.GetTextProperty().SetJustificationToCentered()
             actor.GetTextProperty().SetVerticalJustificationToCentered()
             tie(actor.GetPositionCoordinate())
@@ -139,9 +161,12 @@ class Handle:
         return actor
 
 
-def add_to(plotter: Any, data: SceneData, theme: Theme = LIGHT) -> Handle:
-    """Put a scene on a plotter and stand it straight ahead. Call gl.require before the first render."""
-    handle = Handle(plotter, data, theme)
+def add_to(plotter: Any, data: SceneData, theme: Theme = LIGHT, framed: bool = True) -> Handle:
+    """Put a scene on a plotter and stand it straight ahead. Call gl.require before the first render.
+
+    framed=False leaves caption, legend and what is stated to somebody else.
+    """
+    handle = Handle(plotter, data, theme, framed=framed)
     plotter.set_background(theme.paper)
     _light(plotter)
     for name, text, place, size in (
@@ -232,6 +257,8 @@ def _actor(plotter: Any, surface: Any, body: Body) -> Any:
     )
     actor.GetProperty().SetInterpolationToPhong()
     actor.SetUserMatrix(vtkMatrix4x4())
+    if body.opacity == 1.0 or body.role == "second":  # closed, so that no face is seen from behind
+        actor.GetProperty().BackfaceCullingOn()
     if body.opacity < 1.0:  # where it lies in a solid part's own surface, the solid part is seen
         actor.mapper.SetResolveCoincidentTopologyToPolygonOffset()
         actor.mapper.SetRelativeCoincidentTopologyPolygonOffsetParameters(0.0, 16.0)

@@ -25,6 +25,10 @@ class Inset:
     renderer: Any
     title: Any
 
+    def set_letters(self, size: int) -> None:
+        """Give the title letters of another size, pixels."""
+        self.title.GetTextProperty().SetFontSize(size)
+
     def set_theme(self, theme: Theme) -> None:
         """Give paper and title the theme's colours."""
         self.renderer.SetBackground(*unit_rgb(theme.plate))

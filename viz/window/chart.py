@@ -15,9 +15,7 @@ from viz.canvas.text import unit_rgb
 from viz.look.palette import Theme
 from viz.look.rule import side_colour, stroke
 
-SIZE, PLACE = (0.235, 0.25), (0.004, 0.008)
-"""Share of the window, and where its lower left corner is."""
-TITLE = "inside rear, N, against handwheel, deg"
+TITLE = "inside rear, N"
 
 
 @dataclass(frozen=True, eq=False)
@@ -35,17 +33,16 @@ def curve(sweep: Sweep, standing: Stance) -> Curve:
 
 
 class LoadChart:
-    """The chart on a plotter; A is solid, B dashed, both named."""
+    """The chart, which fills a renderer; A is solid, B dashed, both named."""
 
-    def __init__(self, plotter: Any, theme: Theme) -> None:
+    def __init__(self, renderer: Any, theme: Theme) -> None:
         import pyvista as pv
 
-        self.chart = pv.Chart2D(size=SIZE, loc=PLACE)
-        self.chart.title = TITLE
-        self.chart.x_label = self.chart.y_label = ""
+        self.chart = pv.Chart2D(size=(1.0, 1.0), loc=(0.0, 0.0))
+        self.chart.title = self.chart.x_label = self.chart.y_label = ""
         self._curves: dict[str, Curve] = {}
         self._theme, self._cursor, self._top = theme, None, 1.0
-        plotter.add_chart(self.chart)
+        renderer.add_chart(self.chart)
         self.set_theme(theme)
 
     def set_curves(self, curves: dict[str, Curve], handwheel_deg: float) -> None:
@@ -64,7 +61,14 @@ class LoadChart:
             self.chart.x_range = (float(np.min(ends)) - 1.0, float(np.max(ends)) + 1.0)
         at = [handwheel_deg] * 2
         self._cursor = self.chart.line(at, [0.0, self._top], color=self._theme.strong, width=2.0)
-        self.chart.legend_visible = len(self._curves) > 1
+        self.chart.legend_visible = False
+
+    @property
+    def title(self) -> str:
+        """What the curves are, where there are any."""
+        if not self._curves:
+            return ""
+        return f"{TITLE}: A solid, B dashed" if "B" in self._curves else TITLE
 
     def move(self, handwheel_deg: float) -> None:
         """Put the cursor at a handwheel angle in degrees."""
@@ -81,11 +85,6 @@ class LoadChart:
         self._theme = theme
         self.chart.background_color = theme.plate
         self.chart.border_color = theme.ink
-        self.chart.GetTitleProperties().SetColor(*unit_rgb(theme.ink))
-        self.chart.GetTitleProperties().SetFontSize(13)
-        legend = self.chart.GetLegend()
-        legend.GetBrush().SetColorF(*unit_rgb(theme.plate))
-        legend.GetLabelProperties().SetColor(*unit_rgb(theme.ink))
         for axis in (self.chart.x_axis, self.chart.y_axis):
             axis.tick_label_size = 11
             axis.GetPen().SetColorF(*unit_rgb(theme.ink))

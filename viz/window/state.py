@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
 from kinematics.lock import Sweep
-from kinematics.parts import LoadCase
+from kinematics.parts import LoadCase, Setting
 from kinematics.stance.equilibrium import Stance
 from kinematics.standing.stand import stand
 from scenarios.errors import Refusal, suggestion
@@ -112,3 +112,26 @@ class WindowState:
             case_name=self.case_name,
             exaggeration=self.exaggeration,
         )
+
+
+@dataclass(frozen=True)
+class Options:
+    """With what a window starts, and the load cases and settings there are; handwheel in deg."""
+
+    cases: Sequence[LoadCase] = ()
+    case: int = 0
+    second: OnScreen | None = None
+    exaggeration: float = USUAL
+    front_only: bool = False
+    view: str = "overview"
+    at_deg: float = 0.0
+    settings: Mapping[str, Setting] = field(default_factory=dict)
+
+    def state(self, first: OnScreen) -> WindowState:
+        """The state to start from."""
+        front_only = self.front_only or not self.cases
+        plain = WindowState(first, self.second, self.cases, self.case, self.exaggeration, front_only)
+        return plain.seen_from(self.view)
+
+
+PLAIN = Options()

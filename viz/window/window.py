@@ -1,55 +1,29 @@
-"""A window on the scene: lock, play, bushes of a linked pair, load case, a second setting, views, keys.
+"""A window on the scene: lock, play, bushes, load case, a second setting, views, keys.
 
 Everything the mouse or a key does is a method of Viewer, so that a test can do it without a screen.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable
+from dataclasses import replace
 
 import numpy as np
 
 from kinematics.lock import Sweep
-from kinematics.parts import LoadCase, Setting
-from viz.canvas import draw as scene_draw
+from kinematics.parts import Setting
 from viz.canvas import gl
-from viz.canvas.inset import add_insets
 from viz.look.palette import DARK, LIGHT, Theme
-from viz.scene.data import Camera
-from viz.window.bushes import fitted, linked_bushes
-from viz.window.chart import LoadChart
-from viz.window.controls import add_controls
-from viz.window.state import USUAL, OnScreen, WindowState
-from viz.words.numbers import number
+from viz.window import keys
+from viz.window.bushes import Fitting
+from viz.window.chart import Curve, LoadChart
+from viz.window.controls import Controls, column_of, views_of
+from viz.window.stage import Stage
+from viz.window.state import PLAIN, OnScreen, Options, WindowState
 
 Resweep = Callable[[Setting], Sweep]
 TICK_MS = 50
 GHOST = 0.25
-ROOM, ROOMY = 1.4, ("front", "side", "rear")
-"""How much wider these views are in the window than in a picture."""
-
-
-@dataclass(frozen=True)
-class Options:
-    """With what a window starts: load cases, the one shown, B, exaggeration, view, handwheel angle in deg."""
-
-    cases: Sequence[LoadCase] = ()
-    case: int = 0
-    second: OnScreen | None = None
-    exaggeration: float = USUAL
-    front_only: bool = False
-    view: str = "overview"
-    at_deg: float = 0.0
-
-    def state(self, first: OnScreen) -> WindowState:
-        """The state to start from."""
-        front_only = self.front_only or not self.cases
-        plain = WindowState(first, self.second, self.cases, self.case, self.exaggeration, front_only)
-        return plain.seen_from(self.view)
-
-
-PLAIN = Options()
 
 
 class Viewer:
@@ -68,29 +42,35 @@ class Viewer:
         off_screen: bool = False,
         options: Options = PLAIN,
     ) -> None:
-        import pyvista as pv
-
-        self.resweep = resweep
+        self.resweep, self.settings = resweep, options.settings
         self.state = options.state(OnScreen(sweep, name))
-        self.message = ""
         self.playing, self.ghosted, self.worded = False, False, True
         self._step, self._kept = 1, self.state.second
-        self.bushes = linked_bushes(sweep)
-        self.plotter = pv.Plotter(off_screen=off_screen, window_size=list(size), title="lockarc")
-        self.plotter.render_window.SetMultiSamples(0)
+        self.fitting = Fitting(self)
         self.scene = self.state.data()
-        self.handle = scene_draw.add_to(self.plotter, self.scene.seen_from(self.view), theme)
-        self.insets = add_insets(self.handle)
-        self.chart = LoadChart(self.plotter, theme)
-        self.controls = add_controls(self)
-        self._draw_chart()
-        self.set_handwheel(options.at_deg)
-        self.look(self.view)
+        column = column_of(views_of(self), bool(self.settings), bool(self.state.cases))
+        self.stage = Stage(self.scene.seen_from(self.view), theme, size, off_screen, column)
+        self.plotter, self.handle, self.insets = self.stage.plotter, self.stage.handle, self.stage.insets
+        self.chart = LoadChart(self.stage.chart_renderer, theme)
+        self.controls = Controls(self)
+        self.stage.set_theme(theme)
+        self.handle.set_position(self.handle.data.nearest(options.at_deg))
+        self._draw()
 
     @property
     def view(self) -> str:
         """The name of the view."""
         return self.state.view
+
+    @property
+    def message(self) -> str:
+        """What is said of something that could not be done."""
+        return self.stage.message
+
+    @property
+    def dark(self) -> bool:
+        """Whether the ground is dark."""
+        return self.stage.theme is DARK
 
     @property
     def sweep(self) -> Sweep:
@@ -116,17 +96,15 @@ class Viewer:
         self._go(int(np.clip(self.index + by, 0, self.handle.data.count - 1)))
 
     def _go(self, index: int) -> None:
-        self.handle.set_position(index)
-        if self.handle.data.cameras[self.view].rides:
-            scene_draw.look(self.plotter, self._camera())
-        self.controls.show_lock(self.lock_deg)
+        self.stage.go(index)
+        self.controls.show_lock()
         self.chart.move(self.lock_deg)
-        self.plotter.render()
+        self.stage.render()
 
     def play(self) -> None:
         """Start or stop running through the lock."""
         self.playing = not self.playing
-        self.controls.show_playing(self.playing)
+        self.say()
 
     def tick(self) -> None:
         """One step of the play, back at either end; does nothing when it is stopped."""
@@ -136,44 +114,47 @@ class Viewer:
             self._step = -self._step
         self._go(self.index + self._step)
 
-    def set_bush(self, which: str, degrees: float) -> None:
-        """Fit a bush on both corners: which is one of BUSHES, its rated size or its clock in degrees.
-
-        A setting the linkage cannot be assembled with is told on screen and the old scene stays.
-        """
-        if abs(self.bushes[which] - degrees) < 1e-9:
-            return
-        wanted = {**self.bushes, which: degrees}
+    def fit(self, setting: Setting, title: str) -> None:
+        """Fit another setting in A; where the linkage cannot be assembled that is told, the old one stays."""
         try:
-            sweep = self.resweep(fitted(self.sweep, wanted))
+            sweep = self.resweep(setting)
         except ValueError as error:
-            self._tell(str(error))
+            self.say(str(error))
             return
-        if self._change(replace(self.state, first=OnScreen(sweep, self._title(wanted)))):
-            self.bushes = wanted
-            self._tell("")
+        if self._change(replace(self.state, first=OnScreen(sweep, title))):
+            self.fitting.read()
 
     def _change(self, state: WindowState) -> bool:
         """Show another state; one that cannot be drawn is told on screen and the old scene stays."""
         try:
             data, curves = state.data(), state.curves()
         except ValueError as error:
-            self._tell(str(error))
+            self.say(str(error))
             return False
         self.state, self.scene = state, data
-        self._draw_scene()
-        self.chart.set_curves(curves, self.lock_deg)
-        self._tell("")
+        self._draw(curves)
         return True
 
-    def _draw_scene(self) -> None:
-        """The scene as the view shows it."""
+    def _draw(self, curves: dict[str, Curve] | None = None) -> None:
+        """The scene as the view shows it, with its chart and its words."""
+        curves = self.state.curves() if curves is None else curves
+        self.stage.close_ups, self.stage.charted = self.view == "overview", bool(curves)
         self.handle.set_data(self.scene.seen_from(self.view))
         self.handle.ghost(GHOST if self.ghosted else 1.0)
+        self.stage.view = self.view
+        self.stage.arrange()
+        self.chart.set_curves(curves, self.lock_deg)
+        self.say()
 
-    def next_case(self) -> None:
-        """Go to the next load case."""
-        self._change(self.state.next_case())
+    def say(self, message: str = "") -> None:
+        """Show how everything stands, and a message in the caption's place until something else is done."""
+        self.stage.tell(message)
+        self.controls.show()
+        self.stage.render()
+
+    def next_case(self, by: int = 1) -> None:
+        """Go to the next load case, or back to the one before."""
+        self._change(self.state.next_case(by))
 
     def exaggerate(self, by: int) -> None:
         """Draw twist and the air under a wheel larger (1) or smaller (-1)."""
@@ -181,75 +162,76 @@ class Viewer:
 
     def toggle_front(self) -> None:
         """Show the front end alone with the frame held still, or the whole kart again."""
-        if self.state.cases and self._change(self.state.in_whole(not self.state.whole)):
-            self.look(self.view)
+        if self.state.cases:
+            self._change(self.state.in_whole(not self.state.whole))
+
+    def next_setting(self, slot: str, by: int) -> None:
+        """Put the scenario's next setting, or the one before, in A or B; after the last one B has none."""
+        names = list(self.settings)
+        shown = self.state.first if slot == "A" else self.state.second
+        order = [*names, *([""] if slot == "B" else [])]
+        title = shown.title if shown else ""
+        at = order.index(title) + by if title in order else 0
+        name = order[at % len(order)] if order else ""
+        if slot == "A" and name:
+            self.fit(self.settings[name], name)
+        elif slot == "B":
+            self._put_second(OnScreen(self.resweep(self.settings[name]), name) if name else None)
+
+    def _put_second(self, second: OnScreen | None) -> None:
+        if self._change(replace(self.state, second=second)):
+            self._kept = second
 
     def keep(self) -> None:
         """Keep the setting shown as B, to set others against it."""
-        if self._change(replace(self.state, second=self.state.first)):
+        self._put_second(self.state.first)
+
+    def swap(self) -> None:
+        """Put A in B's place and B in A's."""
+        second = self.state.second
+        if second is None:
+            self.say("there is no B to swap with: keep A as B, or choose one")
+        elif self._change(replace(self.state, first=second, second=self.state.first)):
             self._kept = self.state.second
+            self.fitting.read()
 
     def toggle_second(self) -> None:
         """Hide B, or show it again."""
         self._change(replace(self.state, second=None if self.state.second else self._kept))
 
-    def _draw_chart(self) -> None:
-        self.chart.set_curves(self.state.curves(), self.lock_deg)
-
-    def _title(self, bushes: dict[str, float]) -> str:
-        top, bottom = (
-            f"{number(bushes[f'{b}_size'], 1)}° at {number(bushes[f'{b}_clock'], 0)}°"
-            for b in ("top", "bottom")
-        )
-        return f"both corners: top {top}, bottom {bottom}"
-
-    def _tell(self, message: str) -> None:
-        self.message = message
-        self.controls.show_message(message)
-        self.controls.show_bushes(self.bushes)
-        self.controls.show_lock(self.lock_deg)
-        self.plotter.render()
-
     def look(self, view: str) -> None:
         """Go to a named view, where the scene has it."""
         state = self.state.seen_from(view)
-        if state.whole == self.state.whole and view in self.scene.views:
-            self.state = state
-            if self.handle.data is not self.scene.seen_from(view):
-                self._draw_scene()
-        elif not self._change(state):
+        if state.whole != self.state.whole or view not in self.scene.views:
+            self._change(state)
             return
-        scene_draw.look(self.plotter, self._camera())
-        for inset in self.insets:
-            inset.renderer.SetDraw(view == "overview")
-        self.plotter.render()
-
-    def _camera(self) -> Camera:
-        """The camera of the view, from further off where controls would stand before the kart."""
-        camera = self.handle.data.camera(self.view, self.index)
-        return replace(camera, parallel=ROOM * camera.parallel) if self.view in ROOMY else camera
+        self.state = state
+        self._draw()
 
     def toggle_ghost(self) -> None:
         """Make the wheels see-through, or solid again."""
         self.ghosted = not self.ghosted
         self.handle.ghost(GHOST if self.ghosted else 1.0)
-        self.plotter.render()
+        self.say()
 
     def toggle_words(self) -> None:
         """Hide labels, caption and legend, or show them again."""
         self.worded = not self.worded
         self.handle.set_words(self.worded)
-        self.plotter.render()
+        self.stage.arrange()
+        self.say()
 
     def toggle_theme(self) -> None:
         """Change between light and dark."""
-        self.handle.set_theme(DARK if self.handle.theme is LIGHT else LIGHT)
-        self.controls.set_theme(self.handle.theme)
-        for inset in self.insets:
-            inset.set_theme(self.handle.theme)
-        self.chart.set_theme(self.handle.theme)
-        self._draw_chart()
-        self.plotter.render()
+        self.stage.set_theme(LIGHT if self.dark else DARK)
+        self.chart.set_theme(self.stage.theme)
+        self._draw()
+
+    def toggle_help(self) -> None:
+        """Say which keys there are and what the marks mean in the picture's place, or show that again."""
+        self.stage.help = "" if self.stage.help else f"{keys.told()}\n\n{self.handle.data.legend}"
+        self.stage.arrange()
+        self.say()
 
     def show(self) -> None:
         """Open the window and stay until it is closed."""

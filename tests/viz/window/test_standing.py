@@ -11,8 +11,7 @@ import pytest
 import scenarios
 from kinematics.lock import sweep
 from tests.helpers.drawn.viewer import LOCK, SIZE, drag, opened, put_back, require
-from viz.window import window
-from viz.window.state import FACTORS, OnScreen
+from viz.window.state import FACTORS, OnScreen, Options
 
 
 @pytest.fixture(scope="module")
@@ -21,7 +20,7 @@ def whole():
     require()
     book = scenarios.load()
     second = OnScreen(sweep(book.kart, book.settings["less-caster"], LOCK), "less-caster")
-    made = opened(window.Options(book.load_cases, 2, second))
+    made = opened(Options(book.load_cases, 2, second, settings=book.settings))
     yield made
     made.close()
     gc.collect()
@@ -29,7 +28,7 @@ def whole():
 
 @pytest.fixture
 def standing(whole):
-    state, bushes = whole.state, dict(whole.bushes)
+    state, bushes = whole.state, dict(whole.fitting.bushes)
     yield whole
     put_back(whole, state, bushes)
 
@@ -58,7 +57,7 @@ def test_the_clock_is_seen_with_the_frame_held_still_and_the_kart_stands_again_b
 @pytest.mark.parametrize("view", ["rock_right", "clock", "side"])
 def test_it_opens_from_the_view_and_at_the_lock_asked_for(view):
     require()
-    made = opened(window.Options(scenarios.load().load_cases, 2, view=view, at_deg=38.0))
+    made = opened(Options(scenarios.load().load_cases, 2, view=view, at_deg=38.0))
     assert made.lock_deg == pytest.approx(40.0)
     assert made.plotter.camera.position == pytest.approx(made.handle.data.camera(view, made.index).position)
     made.close()
@@ -68,7 +67,7 @@ def test_it_opens_from_the_view_and_at_the_lock_asked_for(view):
 def test_a_view_that_there_is_not_is_refused():
     require()
     with pytest.raises(ValueError, match="did you mean 'clock'"):
-        opened(window.Options(scenarios.load().load_cases, 2, view="clok"))
+        opened(Options(scenarios.load().load_cases, 2, view="clok"))
 
 
 def test_the_close_ups_ride_on_their_yokes(standing):
@@ -116,11 +115,13 @@ def test_exaggeration_steps_and_is_stated(standing):
     for by, expected in ((-1, 2.0), (-1, 1.0), (-1, 1.0), (1, 2.0), (1, 5.0), (1, 10.0)):
         standing.exaggerate(by)
         assert standing.state.exaggeration == expected
-        text = standing.handle._texts["stated"]
-        assert text.GetInput() == standing.handle.data.stated
-        assert (f"x{expected:g}" if expected > 1.0 else "to scale") in text.GetInput()
-        standing.toggle_words()
-        assert text.GetVisibility(), "stated whatever else is hidden"
+        words = f"x{expected:g}" if expected > 1.0 else "to scale"
+        for _ in range(2):
+            said = standing.stage.panel.items["stated"].text
+            assert said.replace("\n", " ") == " ".join(standing.handle.data.stated.split())
+            assert words in said
+            assert standing.stage.layout.boxes["stated"].height > 0.0, "stated whatever else is hidden"
+            standing.toggle_words()
     assert max(FACTORS) == 20.0
 
 
@@ -170,7 +171,9 @@ def test_the_chart_has_the_solvers_loads_and_a_cursor(standing):
 
 
 def test_the_chart_is_drawn(standing):
-    box = (slice(int(0.75 * SIZE[1]), SIZE[1]), slice(0, int(0.23 * SIZE[0])))
+    chart = standing.stage.layout.boxes["chart"]
+    rows = slice(int(SIZE[1] - chart.high), int(SIZE[1] - chart.low))
+    box = (rows, slice(int(chart.left), int(chart.right)))
     before = standing.plotter.screenshot(return_img=True)[box].astype(int)
     standing.set_handwheel(40.0)
     after = standing.plotter.screenshot(return_img=True)[box].astype(int)
@@ -186,3 +189,29 @@ def test_too_large_an_exaggeration_is_told_and_the_scene_stays(standing):
     assert "smaller exaggeration" in standing.message
     assert standing.handle.data is before
     assert standing.state is kept
+
+
+def test_settings_come_round_in_a_and_in_b(standing):
+    names = list(standing.settings)
+    start = names.index("more-caster")
+    for step in range(1, len(names) + 1):
+        standing.next_setting("A", 1)
+        assert standing.state.first.title == names[(start + step) % len(names)]
+    seen = []
+    for _ in range(len(names) + 1):
+        standing.next_setting("B", 1)
+        second = standing.state.second
+        seen.append(second.title if second else "")
+    assert sorted(seen) == sorted([*names, ""])
+    standing.next_setting("B", -1)
+    assert standing.stage.panel.items["B"].text == f"B: {standing.state.second.title}"
+
+
+def test_a_and_b_change_places(standing):
+    before = standing.state
+    standing.swap()
+    assert (standing.state.first, standing.state.second) == (before.second, before.first)
+    assert standing.fitting.bushes["top_clock"] == pytest.approx(0.0)
+    standing.toggle_second()
+    standing.swap()
+    assert "no B to swap" in standing.message

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from kinematics.lock import Sweep
     from kinematics.parts import LoadCase
     from viz.scene.data import SceneData
-    from viz.window.window import Options
+    from viz.window.state import Options
 
 Swept = Callable[[str], "Sweep"]
 """Solves a setting of the scenario by name."""
@@ -147,8 +147,7 @@ def _case(asked: Asked) -> LoadCase:
 
 def window_options(asked: Asked, subject: Subject, swept: Swept, view: str, at_deg: float) -> Options:
     """With what the window starts, seen from a view at a handwheel angle in degrees."""
-    from viz.window.state import OF_A_CORNER, OnScreen
-    from viz.window.window import Options
+    from viz.window.state import OF_A_CORNER, OnScreen, Options
 
     if subject.whole:
         raise Refusal("--whole is for a file; the window shows the whole kart in a load case")
@@ -161,4 +160,5 @@ def window_options(asked: Asked, subject: Subject, swept: Swept, view: str, at_d
         front_only=subject.front_only and view not in OF_A_CORNER,
         view=view,
         at_deg=at_deg,
+        settings=asked.scenario.settings,
     )
