@@ -8,10 +8,10 @@ from pathlib import Path
 from textwrap import fill
 
 from scenarios.files import replacing
-from scenarios.lessons.lesson import Lesson, LessonQuestion
+from scenarios.lessons.lesson import Lesson
 from viz.canvas.encoder import Image, encode
 from viz.canvas.movie import SIZE, Progress, canvas
-from viz.lesson.scenes import caption, drawn, titled
+from viz.lesson.scenes import asked, caption, drawn, titled
 from viz.look.palette import LIGHT, Theme
 from viz.scene.data import SceneData
 
@@ -65,7 +65,8 @@ def _scenes(lesson: Lesson) -> Iterator[tuple[SceneData, list[int]]]:
         yield data, path_order(data.count, frames(step.seconds))
     if lesson.question:
         for said in asked(lesson.question):
-            words = titled(data, "A question", said)
+            lines = "\n".join(fill(line, READ) for line in said.split("\n"))
+            words = titled(data, "A question", lines)
             yield words, [words.count - 1] * frames(ASKED)
 
 
@@ -73,10 +74,3 @@ def path_order(positions: int, pictures: int) -> list[int]:
     """Which lock position each picture of a step shows: turned at first, then held at the end of its way."""
     moving = max(1.0, MOVING * pictures)
     return [min(positions - 1, int(positions * at / moving)) for at in range(pictures)]
-
-
-def asked(question: LessonQuestion) -> tuple[str, str]:
-    """The question with its answers, and then with the right one and why."""
-    letters = [f"{letter}  {answer}" for letter, answer in zip("abcdef", question.answers, strict=False)]
-    right = letters[question.right]
-    return "\n".join([question.ask, *letters]), "\n".join([question.ask, right, fill(question.because, READ)])

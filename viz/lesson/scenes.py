@@ -11,7 +11,7 @@ from kinematics.lock import sweep
 from kinematics.parts import GRAVITY
 from kinematics.standing.stand import stand
 from scenarios.errors import Refusal, suggestion
-from scenarios.lessons.lesson import FIGURE, IN_KG, Lesson, LessonStep
+from scenarios.lessons.lesson import FIGURE, IN_KG, Lesson, LessonQuestion, LessonStep
 from viz.scene import scene
 from viz.scene.data import SceneData
 from viz.words.numbers import PAGE, number
@@ -53,6 +53,13 @@ def drawn(lesson: Lesson, place: int, positions: int) -> SceneData:
     if step.view not in data.views:
         raise Refusal(f"{where}.view '{step.view}' is unknown{suggestion(step.view, data.views)}")
     return data.seen_from(step.view)
+
+
+def asked(question: LessonQuestion) -> tuple[str, str]:
+    """The question with its answers, and then with the right one and why."""
+    letters = [f"{letter}  {answer}" for letter, answer in zip("abcdef", question.answers, strict=False)]
+    right = letters[question.right]
+    return "\n".join([question.ask, *letters]), "\n".join([question.ask, right, question.because])
 
 
 def titled(data: SceneData, title: str, said: str) -> SceneData:

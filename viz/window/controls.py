@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from kinematics.figures.kart import HANDWHEEL
 from viz.window.bushes import CORNERS
-from viz.window.keys import VIEWS, bind
+from viz.window.keys import VIEWS, bind, calls_of
 from viz.window.layout import ControlColumn, Row
 from viz.window.lettering import wide
 from viz.window.mouse import Mouse
@@ -85,7 +85,7 @@ class Controls:
         angles = viewer.stage.handle.data.handwheel_deg
         self.panel.put("lock", Item("slider", span=(float(angles[0]), float(angles[-1]))))
         Mouse(viewer.stage, self.press)
-        bind(viewer)
+        bind(viewer.plotter, calls_of(viewer))
 
     def _buttons(self) -> list[tuple[str, str, Callable[[], object]]]:
         v = self.viewer

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
@@ -47,39 +48,36 @@ CLOSING = ("q", "e")
 """Keys that VTK itself answers by closing."""
 
 
-def told() -> str:
-    """All keys, one a line."""
-    return "\n".join(f"{key}: {does}" for key, does in KEYS)
+def told(keys: Sequence[tuple[str, str]]) -> str:
+    """Keys and what they do, one a line."""
+    return "\n".join(f"{key}: {does}" for key, does in keys)
 
 
-def bind(viewer: Viewer) -> None:
-    """Have every key do what KEYS says."""
-    plotter = viewer.plotter
-    add = plotter.add_key_event
+def bind(plotter: Any, calls: Mapping[str, Callable[[], object]]) -> None:
+    """Have every key do what it is there for, by VTK's symbols, and q close; VTK's own are still."""
     plotter.iren.clear_key_event_callbacks()
     still_vtk_keys(plotter.iren.interactor)
-    add("q", plotter._prep_for_close)
+    for key, call in {"q": plotter._prep_for_close, **calls}.items():
+        plotter.add_key_event(key, call)
+
+
+def calls_of(viewer: Viewer) -> dict[str, Callable[[], object]]:
+    """What the keys of the viewer call."""
+    fitting, calls = viewer.fitting, dict[str, Callable[[], object]]()
     for place, view in enumerate(VIEWS[:10]):
-        add(str((place + 1) % 10), partial(viewer.look, view))
+        calls[str((place + 1) % 10)] = partial(viewer.look, view)
     for key, by in (("Left", -1), ("Right", 1)):
-        add(key, partial(viewer.step, by))
+        calls[key] = partial(viewer.step, by)
     for key, by in (("plus", 1), ("equal", 1), ("minus", -1)):
-        add(key, partial(viewer.exaggerate, by))
+        calls[key] = partial(viewer.exaggerate, by)
     for key, by in (("Up", 1), ("Down", -1)):
-        add(key, partial(viewer.fitting.turn, by))
+        calls[key] = partial(fitting.turn, by)
     for key, slot in (("a", "A"), ("n", "B")):
-        add(key, partial(viewer.next_setting, slot, 1))
-    calls = {"space": viewer.play, "c": viewer.next_case, "f": viewer.toggle_front, "b": viewer.keep}
-    calls |= {
-        "v": viewer.toggle_second,
-        "x": viewer.swap,
-        "g": viewer.toggle_ghost,
-        "Tab": viewer.fitting.mark,
-    }
+        calls[key] = partial(viewer.next_setting, slot, 1)
+    calls |= {"space": viewer.play, "c": viewer.next_case, "f": viewer.toggle_front, "b": viewer.keep}
+    calls |= {"v": viewer.toggle_second, "x": viewer.swap, "g": viewer.toggle_ghost, "Tab": fitting.mark}
     calls |= {"h": viewer.toggle_words, "t": viewer.toggle_theme, "k": viewer.toggle_help}
-    calls |= {"s": viewer.fitting.next_corners}
-    for key, call in calls.items():
-        add(key, call)
+    return calls | {"s": fitting.next_corners}
 
 
 def still_vtk_keys(interactor: Any) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from math import cos, hypot, pi, sin
 from typing import Any
 
@@ -19,8 +20,10 @@ from viz.window.pane import Pane
 
 APART = 3.0
 """Pixels between labels, and to the edge."""
-RINGS, NEAR, SPOKES = 14, 6, 16
-"""How many places around its own are tried for a label, and how many of them for one that hides nothing."""
+RINGS, SPOKES, WIDER = 16, 16, 1.6
+"""How many places around its own are tried for a label, and how much further they lie sideways."""
+NEAR, FAR = 8.0, 40.0
+"""How far they lie at most, in half its heights: for one that hides nothing, and for any."""
 HIDES = ("tyre", "wheel")
 """What labels keep off, as far as there is room."""
 LINED = 6.0
@@ -42,21 +45,29 @@ def apart(wanted: Sequence[Pane], room: Pane, hides: Sequence[Pane] = ()) -> lis
 def _free(box: Pane, placed: Sequence[Pane], hides: Sequence[Pane], room: Pane) -> Pane:
     if box.width > room.width or box.height > room.height:
         return Pane(0, 0, 0, 0)
-    for rings, taken in ((NEAR, [*placed, *hides]), (RINGS, placed)):
-        for tried in _around(box.kept_in(room), rings, room):
+    near = box.kept_in(room)
+    for far, taken in ((NEAR, [*placed, *hides]), (FAR, placed)):
+        for tried in _around(near, far, room):
             if not any(tried.over(other, APART) for other in taken):
                 return tried
     return Pane(0, 0, 0, 0)
 
 
-def _around(box: Pane, rings: int, room: Pane) -> Iterator[Pane]:
+def _around(box: Pane, far: float, room: Pane) -> Iterator[Pane]:
     """The box in its own place, then further and further round about it."""
-    yield box
     step = 0.5 * box.height + APART
-    for ring in range(1, rings):
-        for spoke in range(SPOKES):
-            turn = 2.0 * pi * spoke / SPOKES + 0.5 * pi
-            yield box.moved(1.6 * ring * step * cos(turn), ring * step * sin(turn)).kept_in(room)
+    for x, y in _offsets():
+        if hypot(x, y) > far:
+            return
+        yield box.moved(step * x, step * y).kept_in(room)
+
+
+@lru_cache(maxsize=1)
+def _offsets() -> tuple[tuple[float, float], ...]:
+    """Places round about a box in half its heights, the nearest first; wide as it is, further sideways."""
+    turns = [2.0 * pi * spoke / SPOKES + 0.5 * pi for spoke in range(SPOKES)]
+    round_about = [(WIDER * ring * cos(t), ring * sin(t)) for ring in range(1, RINGS) for t in turns]
+    return ((0.0, 0.0), *sorted(round_about, key=lambda place: round(hypot(*place), 6)))
 
 
 class Labels:

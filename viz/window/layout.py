@@ -21,6 +21,8 @@ CLOSE_UP = (0.21, 100, 190)
 """Height of the close-ups: their share of the window's, and within what pixels."""
 CHART = (90, 320)
 """Least and most pixels of the chart's height."""
+LARGER = (5, 3, 1)
+"""By how much words aside may be larger than those of controls, pixels."""
 Row = tuple[Cell, ...]
 
 
@@ -43,7 +45,10 @@ class ControlColumn:
     widest: str
     foot: Row
     """The row under the picture."""
-    chart: bool = True
+    rest: str = "chart"
+    """What has the rest of the column: the chart, or words aside."""
+    share: float = 0.0
+    """Of the window's width, the least that the column takes."""
 
 
 @dataclass(frozen=True)
@@ -64,6 +69,15 @@ class WindowLayout:
             lines = [*lines[: most - 1], " ".join(lines[most - 1 :])]
         return "\n".join(fitted(line, self.letters, box.width) for line in lines)
 
+    def aside(self, text: str) -> tuple[str, int]:
+        """Words beside the picture as they fit into their box, and by how much larger their letters are."""
+        box = self.boxes["aside"]
+        for larger in (*LARGER, 0):
+            lines = broken(text, self.letters + larger, box.width - 2 * MARGIN)
+            if high(len(lines), self.letters + larger) <= box.height:
+                break
+        return "\n".join(lines[: lines_in(box.height, self.letters + larger)]), larger
+
 
 def letters_for(size: tuple[int, int]) -> int:
     """Size of the letters in a window of that size."""
@@ -81,7 +95,8 @@ def laid_out(size: tuple[int, int], content: WindowContent, column: ControlColum
     letters = letters_for(size)
     whole = Pane(0, 0, *size).shrunk(MARGIN)
     third = wide(column.widest, letters) + 12
-    panel = Pane(whole.right - 3 * third - 2 * GAP, whole.low, whole.right, whole.high)
+    broad = max(3 * third + 2 * GAP, round(column.share * size[0]))
+    panel = Pane(whole.right - broad, whole.low, whole.right, whole.high)
     stage = Pane(whole.left, whole.low, panel.left - MARGIN, whole.high)
     boxes, texts = _stage(stage, size, letters, content, column.foot)
     return WindowLayout(size, letters, {**boxes, **_panel(panel, letters, column)}, texts)
@@ -120,7 +135,9 @@ def _panel(box: Pane, letters: int, column: ControlColumn) -> dict[str, Pane]:
         tall = any(cell.key in column.tall for cell in row)
         boxes.update(across(stack.top(row_height(letters) * (1.4 if tall else 1.0)), row, GAP, letters))
     least, most = CHART
-    if column.chart and stack.left.height >= least:
+    if column.rest == "aside":
+        boxes["aside"] = stack.left
+    elif stack.left.height >= least:
         boxes["chart title"] = stack.top(high(1, letters))
         rest = stack.left
         boxes["chart"] = Pane(rest.left, max(rest.low, rest.high - most), rest.right, rest.high)

@@ -34,6 +34,10 @@ class Item:
     """Whether keys turn this slider."""
     left: bool = False
     """Whether its text begins at the left; else it stands in the middle."""
+    top: bool = False
+    """Whether its text begins at the top; else it stands in the middle."""
+    larger: int = 0
+    """By how many pixels its letters are larger than the panel's."""
     urgent: bool = False
 
 
@@ -136,17 +140,22 @@ class ControlPanel:
         if box is None:
             return
         place = Pane(box.left, track(item, box).high, box.right, box.high) if item.kind == "slider" else box
+        letters = self.letters + item.larger
         room = place.width - (2 * PAD if item.kind == "button" or item.left else 0)
-        actor.SetInput("\n".join(fitted(line, self.letters, room) for line in item.text.split("\n")))
-        prop = actor.GetTextProperty()
-        prop.SetFontSize(self.letters)
-        prop.SetBackgroundOpacity(0.0)
-        prop.SetColor(*unit_rgb(_ink(item, self.theme)))
-        prop.SetVerticalJustificationToCentered()
-        prop.SetLineSpacing(1.1)
-        (prop.SetJustificationToLeft if item.left else prop.SetJustificationToCentered)()
+        actor.SetInput("\n".join(fitted(line, letters, room) for line in item.text.split("\n")))
+        _dress(actor.GetTextProperty(), item, letters, _ink(item, self.theme))
         x, y = place.middle
-        actor.SetPosition(round(place.left + PAD if item.left else x), round(y - SINK * self.letters))
+        y = place.high - PAD if item.top else y - SINK * letters
+        actor.SetPosition(round(place.left + PAD if item.left else x), round(y))
+
+
+def _dress(prop: Any, item: Item, letters: int, ink: str) -> None:
+    prop.SetFontSize(letters)
+    prop.SetBackgroundOpacity(0.0)
+    prop.SetColor(*unit_rgb(ink))
+    prop.SetLineSpacing(1.1)
+    (prop.SetVerticalJustificationToTop if item.top else prop.SetVerticalJustificationToCentered)()
+    (prop.SetJustificationToLeft if item.left else prop.SetJustificationToCentered)()
 
 
 def _ink(item: Item, theme: Theme) -> str:

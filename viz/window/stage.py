@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
@@ -20,6 +21,7 @@ WIDE = 16.0 / 9.0
 """Width of a picture in heights for which the views are made; a narrower one is seen from further off."""
 NEARER = 0.85
 """A picture in a file has its words in it, this one beside it."""
+TICK_MS = 50
 SAID = ("caption", "stated", "legend")
 SCENE = 2
 """Place of the picture's renderer: behind those of the panel and of the chart, which draw before it."""
@@ -29,7 +31,13 @@ class Stage:
     """A scene with its words and a panel of controls on one plotter."""
 
     def __init__(
-        self, data: SceneData, theme: Theme, size: tuple[int, int], off_screen: bool, column: ControlColumn
+        self,
+        data: SceneData,
+        theme: Theme,
+        size: tuple[int, int],
+        off_screen: bool,
+        column: ControlColumn,
+        insets: bool = True,
     ) -> None:
         import pyvista as pv
 
@@ -40,22 +48,22 @@ class Stage:
         self.plotter.subplot(0, SCENE)
         self.column, self.view = column, ""
         self.close_ups, self.charted = False, False
-        self.message, self.help = "", ""
+        self.message, self.help, self.aside = "", "", ""
         ground, self.chart_renderer, self.scene_renderer = self.plotter.renderers
         for renderer in (ground, self.chart_renderer):
             renderer.InteractiveOff()
-        self.scene_renderer.SetUseOIT(
-            False
-        )  # what is see-through lies apart or in one colour: plain blending
+        # What is see-through lies apart or has one colour, so plain blending will do.
+        self.scene_renderer.SetUseOIT(False)
         ground.viewport = (0.0, 0.0, 1.0, 1.0)
         self.panel = ControlPanel(ground, theme)
         self.handle = scene_draw.add_to(self.plotter, data, theme, framed=False)
-        self.insets: list[Inset] = add_insets(self.handle)
+        self.insets: list[Inset] = add_insets(self.handle) if insets else []
         self.labels = Labels(self.handle)
         self.layout = laid_out(size, WindowContent(), column)
         for key in SAID:
             self.panel.put(key, Item("words"))
         self.panel.put("told", Item("words", left=True))
+        self.panel.put("aside", Item("words", left=True))
         self.plotter.render_window.AddObserver("StartEvent", lambda *_: self.prepare())
 
     @property
@@ -111,6 +119,9 @@ class Stage:
         for key in ("stated", "legend"):
             self.panel.put(key, Item("words", layout.texts[key]))
         self.panel.put("told", Item("words", self.help, left=True))
+        if "aside" in layout.boxes:
+            text, larger = layout.aside(self.aside)
+            self.panel.put("aside", Item("words", text, left=True, top=True, larger=larger))
 
     def look(self, view: str) -> None:
         """Look from a view of the scene, from far enough off that as much is seen as in a wide picture."""
@@ -143,6 +154,14 @@ class Stage:
         self.chart_renderer.SetBackground(*unit_rgb(theme.plate))
         for inset in self.insets:
             inset.set_theme(theme)
+
+    def run(self, tick: Callable[[], None]) -> None:
+        """Open the window and stay until it is closed; tick is called every TICK_MS."""
+        interactor = self.plotter.iren
+        interactor.initialize()
+        interactor.add_observer("TimerEvent", lambda *_: tick())
+        interactor.create_timer(TICK_MS, repeating=True)
+        self.plotter.show()
 
     def render(self) -> None:
         """Draw the window."""

@@ -22,7 +22,6 @@ from viz.window.stage import Stage
 from viz.window.state import PLAIN, OnScreen, Options, WindowState
 
 Resweep = Callable[[Setting], Sweep]
-TICK_MS = 50
 GHOST = 0.25
 
 
@@ -229,17 +228,13 @@ class Viewer:
 
     def toggle_help(self) -> None:
         """Say which keys there are and what the marks mean in the picture's place, or show that again."""
-        self.stage.help = "" if self.stage.help else f"{keys.told()}\n\n{self.handle.data.legend}"
+        self.stage.help = "" if self.stage.help else f"{keys.told(keys.KEYS)}\n\n{self.handle.data.legend}"
         self.stage.arrange()
         self.say()
 
     def show(self) -> None:
         """Open the window and stay until it is closed."""
-        interactor = self.plotter.iren
-        interactor.initialize()
-        interactor.add_observer("TimerEvent", lambda *_: self.tick())
-        interactor.create_timer(TICK_MS, repeating=True)
-        self.plotter.show()
+        self.stage.run(self.tick)
 
     def close(self) -> None:
         """Close the plotter; the viewer is of no use afterwards."""

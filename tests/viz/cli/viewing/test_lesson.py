@@ -8,7 +8,9 @@ import pytest
 
 from scenarios.lessons.lesson import BUILT_IN, HOME
 from tests.helpers.command import printed, refused
+from viz.canvas import gl
 from viz.cli import main as cli
+from viz.window import lesson as window
 from viz.words.width import WIDTH
 
 
@@ -41,7 +43,9 @@ def test_a_built_in_file_is_printed_to_start_ones_own_from(capsys):
     [
         (["what-a-bush-dose"], "did you mean 'what-a-bush-does'"),
         (["--out", "x.pdf"], ".html"),
-        (["--dark"], "--dark is for a film"),
+        (["--dark"], "--dark is for --window or --out FILE.mp4"),
+        (["--window", "--out", "x.html"], "--window and --out exclude each other"),
+        (["--window", "--source"], "--window and --source exclude each other"),
         (["--dark", "--out", "x.html"], "a page follows its reader"),
         (["own.toml", "--source"], "--source prints a built-in lesson"),
         (["--out", "nowhere/x.html"], "nowhere"),
@@ -51,3 +55,21 @@ def test_what_cannot_be_done_is_refused(capsys, arguments, line, monkeypatch, tm
     monkeypatch.chdir(tmp_path)
     assert line in refused(capsys, "lesson", *arguments)
     assert not list(tmp_path.iterdir())
+
+
+def test_it_is_played_in_a_window_and_its_words_are_printed(capsys, monkeypatch):
+    def play(read, theme, said):
+        shown.append((read.title, theme.name))
+        said(" ".join(["a long line of words"] * 20))
+
+    shown: list[tuple[str, str]] = []
+    monkeypatch.setattr(window, "show", play)
+    text = printed(capsys, "lesson", "what-a-bush-does", "--window", "--dark")
+    assert shown == [("What the size and the clock of a bush do", "dark")]
+    assert text.count("a long line of words") > 10
+    assert max(map(len, text.splitlines())) <= WIDTH
+
+
+def test_a_window_without_a_display_is_refused(capsys, monkeypatch):
+    monkeypatch.setattr(gl, "has_display", lambda: False)
+    assert "display" in refused(capsys, "lesson", "--window")
