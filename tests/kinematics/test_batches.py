@@ -70,7 +70,7 @@ def alone():
     return [told(kart, setting) for kart in drawn()]
 
 
-@pytest.mark.parametrize("shape", [(COUNT,), (3, 4)])
+@pytest.mark.parametrize("shape", [pytest.param((COUNT,), marks=pytest.mark.long), (3, 4)])
 def test_a_batch_of_karts_has_the_figures_of_each_alone(alone, shape):
     [setting] = fitted(1)
     together = told(stacked(drawn(), shape), setting)

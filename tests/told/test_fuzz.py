@@ -28,7 +28,7 @@ def folder(tmp_path_factory):
 
 
 @pytest.mark.parametrize(
-    "group", [pytest.param(n, marks=pytest.mark.long if n > 2 else ()) for n in range(GROUPS)]
+    "group", [pytest.param(n, marks=pytest.mark.long if n > 1 else ()) for n in range(GROUPS)]
 )
 def test_an_input_that_nobody_means_is_answered_or_refused_in_one_line(group):
     for number in range(group * EACH, (group + 1) * EACH):

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
+from typing import Any, TypeVar
 
 import pytest
 from hypothesis import settings
 
+T = TypeVar("T")
 _long = False
 
 
@@ -22,8 +23,8 @@ def is_long() -> bool:
     return _long
 
 
-def times(few: int, many: int) -> int:
-    """How often a test that is marked `deep` tries its law."""
+def times(few: T, many: T) -> T:
+    """What a test that is marked `deep` tries its law on: how often, or which of it."""
     return many if _long else few
 
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 
 from kinematics.change.change import Change, Differences, changed, differences
 from kinematics.change.rods import (
@@ -21,6 +21,7 @@ from kinematics.figures.kart import wheel_heights
 from kinematics.figures.solved import Solved
 from kinematics.lock import with_rod
 from kinematics.parts import CornerSetting, LoadCase, Setting
+from tests.helpers.cost.depth import deep
 from tests.helpers.karts import KART, karts, settings_of
 from tests.helpers.rods import turned_rods
 
@@ -63,7 +64,7 @@ def toe_of(ahead):
 
 @pytest.mark.slow
 @given(karts(), settings_of(), settings_of())
-@settings(max_examples=25)
+@deep(8, 100)
 def test_turns_applied_give_back_the_toe(kart, base, setting):
     setting = replace(setting, rear_axle_shift=base.rear_axle_shift)
     ahead = straight_ahead(kart, base)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from kinematics.choose import box as box_room
@@ -12,6 +12,7 @@ from kinematics.choose import corners
 from kinematics.choose.box import Box, dial_of, on_hand, row_of
 from kinematics.choose.search import search
 from kinematics.choose.targets import Target
+from tests.helpers.cost.depth import deep
 from tests.helpers.cost.memory import peak_of
 from tests.helpers.karts import KART, kart_from, picker
 from tests.helpers.reading import named
@@ -42,7 +43,7 @@ def wanted(rng, count):
 
 @pytest.mark.slow
 @given(seed=st.integers(0, 10**6), step=st.sampled_from([5.0, 6.0, 360.0 / 71.0]), count=st.integers(1, 3))
-@settings(max_examples=4)
+@deep(2, 12)
 def test_coarse_to_fine_comes_as_near_as_looking_at_every_pair(seed, step, count):
     rng = np.random.default_rng(seed)
     kart = kart_from(picker(seed % 50), even=bool(seed % 2))
@@ -118,7 +119,10 @@ assert found.seen == found.total and found.best
 
 @pytest.mark.parametrize(
     ("sizes", "step"),
-    [pytest.param(6, 0.001, marks=pytest.mark.slow), pytest.param(40, 0.1, marks=pytest.mark.long)],
+    [
+        pytest.param(6, 0.001, marks=pytest.mark.slow),
+        pytest.param(40, 0.1, marks=pytest.mark.long),
+    ],
 )
 def test_any_box_is_searched_under_one_gibibyte(sizes, step):
     assert peak_of(_FINEST.format(sizes=sizes, step=step)) < 1024 * 1024  # KiB

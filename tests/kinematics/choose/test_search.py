@@ -7,7 +7,7 @@ from math import inf
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from kinematics.choose import scan as search_scan
@@ -20,6 +20,7 @@ from kinematics.figures.fast import FAST
 from kinematics.figures.figure import Given, Of
 from kinematics.lock import sweep, with_rod
 from kinematics.parts import LoadCase
+from tests.helpers.cost.depth import deep
 from tests.helpers.karts import KART, kart_from, picker
 from tests.helpers.reading import (
     AT_LOCK,
@@ -97,7 +98,7 @@ def test_whole_kart_and_case_figures_come_through_in_blocks(monkeypatch):
 
 
 @given(st.integers(0, 10**6), st.sampled_from(["kept", "reset"]))
-@settings(max_examples=8)
+@deep(3, 30)
 def test_the_planted_pair_is_found_in_any_kart(seed, rods):
     pick = picker(seed)
     kart, rng = kart_from(pick), np.random.default_rng(seed)

@@ -57,7 +57,7 @@ def test_numbers_of_one_setting_are_finite_where_known_and_of_the_shape_promised
         assert len(numbers.meaning) > 10
 
 
-@pytest.mark.parametrize("shape", [(1,), (6,), (3, 1, 2)])
+@pytest.mark.parametrize("shape", [(1,), pytest.param((6,), marks=pytest.mark.long), (3, 1, 2)])
 @pytest.mark.parametrize("kart", [KART, BENT], ids=["even", "bent"])
 def test_a_batch_of_settings_reads_as_each_alone(kart, shape):
     batch = told(kart, fitted(ROWS[: np.prod(shape)].reshape(*shape, 4)))

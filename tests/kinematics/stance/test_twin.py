@@ -4,10 +4,12 @@ import numpy as np
 import pytest
 
 from kinematics.stance.equilibrium import Floor, Stance, equilibrium
+from tests.helpers.cost.depth import times
 from tests.helpers.random_karts import front_wheels, random_sweep
 from tests.twins.stance import ARM, Twin
 
-STATES = 60
+STATES = times(30, 120)
+pytestmark = pytest.mark.deep
 
 
 def drawn(seed, largest_g):

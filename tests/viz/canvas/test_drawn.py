@@ -82,7 +82,7 @@ def misses(plotter, handle, solved, view, index):
 
 
 @pytest.mark.parametrize("view", VIEWS)
-@pytest.mark.parametrize("index", [0, 3])
+@pytest.mark.parametrize("index", [pytest.param(0, marks=pytest.mark.long), 3])
 def test_solver_points_fall_on_drawn_pixels(drawn, view, index):
     plotter, handle, solved = drawn
     handle.set_position(index)

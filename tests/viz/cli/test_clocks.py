@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import Phase, given, settings
+from hypothesis import Phase, given
 from hypothesis import strategies as st
 
 import scenarios
@@ -17,6 +17,7 @@ from scenarios.ask.clocks import clocks
 from scenarios.ask.typed import size_text
 from scenarios.kit import bushes
 from tests.helpers.command import printed, refused
+from tests.helpers.cost.depth import deep
 from tests.helpers.kits import SIZES, karts
 from tests.helpers.scenario_edit import scenario
 from tests.helpers.typed_again import assert_same_bushes, command_lines, meant, said
@@ -255,7 +256,7 @@ def answered(*typed):
 
 @pytest.mark.slow
 @given(st.data())
-@settings(max_examples=15, phases=[Phase.generate])
+@deep(5, 60, phases=[Phase.generate])
 def test_every_line_it_prints_means_an_answers_bushes(folder, data):
     mapping = data.draw(karts())
     place, side = folder / "a kart.json", data.draw(st.sampled_from(["left", "right"]))

@@ -133,7 +133,13 @@ def test_what_has_no_value_is_null_and_what_cannot_stand_is_left_out(capsys, coa
     assert "nan" not in text.lower() + (tmp_path / "x.csv").read_text().lower()
 
 
-@pytest.mark.parametrize(("suffix", "opens"), [("png", b"\x89PNG"), ("svg", b"<?xml"), ("pdf", b"%PDF-")])
+@pytest.mark.parametrize(
+    ("suffix", "opens"),
+    [
+        ("svg", b"<?xml"),
+        *(pytest.param(*kind, marks=pytest.mark.long) for kind in (("png", b"\x89PNG"), ("pdf", b"%PDF-"))),
+    ],
+)
 def test_the_picture_is_what_its_suffix_says(coarse, tmp_path, suffix, opens):
     place = tmp_path / f"map.{suffix}"
     assert cli.main(["map", coarse, "--plot", str(place), "--dark"]) == 0

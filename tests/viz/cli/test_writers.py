@@ -9,6 +9,7 @@ import subprocess
 import sys
 import time
 from contextlib import contextmanager
+from importlib import import_module
 
 import pytest
 
@@ -18,6 +19,13 @@ from viz.cli import main as cli
 pytestmark = pytest.mark.skipif(sys.platform != "linux", reason="devices and limits as Linux has them")
 DRAWN = ("view", "handout", "map")
 PLOTTED = (".png", ".svg", ".pdf")
+SOLVED = (
+    "scenarios.ask.compare.compare",
+    "scenarios.ask.choose.run_search",
+    "scenarios.ask.reach.map_box",
+    "viz.sheet.content.figures",
+)
+PLOTS = ("viz.plots.lock.lock_figure", "viz.plots.compare.compare_figure", "viz.plots.reach.map_figure")
 EVERY = [
     pytest.param(name, marks=pytest.mark.slow if name.startswith(DRAWN) or name.endswith(PLOTTED) else ())
     for name in WRITERS
@@ -31,7 +39,7 @@ def made():
 
 @pytest.fixture(autouse=True)
 def drawn_once(monkeypatch, made):
-    """What is in a picture is drawn once, and small: how it is written is asked here, each time anew."""
+    """What is written is worked out and drawn once, and small: its writing is asked for each time anew."""
     from matplotlib.figure import Figure
 
     from viz.canvas import movie
@@ -44,7 +52,7 @@ def drawn_once(monkeypatch, made):
         return made[key]
 
     def small(figure, suffix, draw=lock.figure_bytes):
-        return once(suffix, lambda: draw(Figure((1.0, 1.0)), suffix))
+        return once(suffix, lambda: draw(figure, suffix))
 
     def page(*asked, draw=writing.page, **options):
         return once("page", lambda: draw(*asked, **{**options, "size": (160, 96)}))
@@ -57,6 +65,15 @@ def drawn_once(monkeypatch, made):
 
         yield once(data.count, every).__getitem__
 
+    def solved_once(place):
+        room, _, name = place.rpartition(".")
+        solve = getattr(import_module(room), name)
+        monkeypatch.setattr(place, lambda *asked, **how: once(place, lambda: solve(*asked, **how)))
+
+    for place in SOLVED:
+        solved_once(place)
+    for place in PLOTS:
+        monkeypatch.setattr(place, lambda *asked, **how: Figure((1.0, 1.0)))
     monkeypatch.setattr(lock, "figure_bytes", small)
     monkeypatch.setattr(writing, "page", page)
     monkeypatch.setattr(movie, "canvas", canvas)
@@ -117,7 +134,8 @@ def test_a_pipe_and_a_device_are_written_into(tmp_path, coarse, capsys, name):
 
 @pytest.mark.slow
 @pytest.mark.parametrize(
-    "number", [signal.SIGINT, signal.SIGTERM, pytest.param(signal.SIGHUP, marks=pytest.mark.long)]
+    "number",
+    [signal.SIGTERM, *(pytest.param(n, marks=pytest.mark.long) for n in (signal.SIGINT, signal.SIGHUP))],
 )
 def test_a_film_that_is_stopped_leaves_the_older_one_alone(tmp_path, number):
     film = tmp_path / "kart.mp4"

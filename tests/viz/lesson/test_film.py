@@ -9,8 +9,10 @@ from viz.canvas import gl
 from viz.lesson import film
 
 
-def test_it_lasts_as_long_as_its_steps_and_the_question(tmp_path):
+def test_it_lasts_as_long_as_its_steps_and_the_question(tmp_path, monkeypatch):
     gl.require()
+    monkeypatch.setattr(film, "SIZE", (320, 192))
+    monkeypatch.setattr(film, "ASKED", film.ASKED / 4.0)
     step = {"title": "A", "caption": "B", "setting": "more-caster", "view": "clock", "seconds": 1.0}
     turned = {**step, "lock_deg": [0.0, 30.0]}
     question = {"ask": "?", "answers": ["a", "b"], "right": 1, "because": "c"}

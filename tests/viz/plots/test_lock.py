@@ -40,6 +40,8 @@ def alike(runs):
     for figure in figures:
         figure.draw_without_rendering()
         figure.set_layout_engine("none")
+        for axes in figure.axes[1:-1]:  # a panel of the geometry and one of a load case tell of all
+            axes.remove()
     return figures
 
 

@@ -127,5 +127,5 @@ def test_the_title_says_what_of_where_and_no_text_overlaps_however_long_the_name
 
 def test_the_command_writes_it(tmp_path):
     place = tmp_path / "steps.svg"
-    assert cli.main(["steps", "--at", "25", "--plot", str(place), "--dark"]) == 0
+    assert cli.main(["steps", "--case", "slow corner", "--at", "25", "--plot", str(place), "--dark"]) == 0
     assert place.read_bytes().startswith(b"<?xml")

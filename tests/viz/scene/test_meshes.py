@@ -99,7 +99,7 @@ def test_lowest_vertex_of_the_tyre_is_the_support_point(kind, camber):
     The mesh is inscribed in the surface, so its lowest vertex lies above the true one by no more than the
     sagitta of half a step, round the tyre and across the tread.
     """
-    part, sections, samples = TYRES[kind], 720, 101
+    part, sections, samples = TYRES[kind], 240, 51
     centre, spin = np.array([1045.0, 500.0, 128.0]), tilted(camber, 11.0)
     mesh = bodies.tyre(part, centre, spin, sections, samples)
     lowest = mesh.vertices[np.argmin(mesh.vertices[:, 2])]

@@ -6,10 +6,11 @@ import re
 from dataclasses import replace
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 
 import scenarios
 from scenarios.ask.worksheet import figures
+from tests.helpers.cost.depth import deep
 from tests.helpers.hostile.texts import odd_lines, odd_texts
 from tests.helpers.sheet.cases import ON, changed
 from tests.helpers.sheet.pages import Page, pdf_pages
@@ -49,7 +50,7 @@ def test_a_title_and_a_note_stand_on_the_sheet(text):
 
 
 @given(title=odd_lines, note=odd_texts)
-@settings(max_examples=12)
+@deep(6, 40)
 def test_any_title_and_note_make_a_sheet(title, note):
     sheet = sheet_with(title, note)
     assert render(sheet, "pdf").startswith(b"%PDF-")

@@ -11,8 +11,15 @@ from tests.helpers.sheet.pages import Page, pdf_pages
 from viz.sheet import render, sheet_of
 
 
-@pytest.mark.parametrize("paper", ["a4", "letter"])
-@pytest.mark.parametrize("kind", ["long", "awkward"])
+@pytest.mark.parametrize(
+    ("kind", "paper"),
+    [
+        ("long", "a4"),
+        ("awkward", "letter"),
+        pytest.param("long", "letter", marks=pytest.mark.long),
+        pytest.param("awkward", "a4", marks=pytest.mark.long),
+    ],
+)
 def test_nothing_overflows_or_overlaps_in_the_pdf(kind, paper):
     sheet = long_sheet() if kind == "long" else made(kind)
     margin = 12.0 * 72.0 / 25.4

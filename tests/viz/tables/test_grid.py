@@ -15,6 +15,7 @@ from kinematics.figures.wheel import STRAIGHT_AHEAD
 from scenarios.ask import run as asked
 from scenarios.ask.compare import compare
 from tests.helpers.command import TABLE_WIDTH, printed
+from tests.helpers.cost.depth import deep
 from viz.cli import main as cli
 from viz.tables import compare as compare_tables
 from viz.tables.cases import case_summary
@@ -85,6 +86,7 @@ def _parted(grid):
 
 
 @given(grids())
+@deep(15, 120)
 def test_the_width_holds_where_the_keys_and_a_group_fit(grid):
     alone = [layout(Grid(*_part(grid, group)), 1000) for group in _groups_of(grid)]
     needed = max(len(line) for lines in alone for line in lines)
