@@ -30,6 +30,7 @@ ROOMS = {
     "viz/browser/gate/test_guesses.py": "quick",
     "viz/browser/gate/test_telling.py": "quick",
     "viz/browser/test_likely.py": "quick",
+    "viz/browser/test_lessons.py": "quick",
     "viz/browser/test_parts.py": "quick",
     "viz/browser/test_scene.py": "quick",
     "viz/browser/test_workbench.py": "quick",

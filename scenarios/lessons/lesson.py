@@ -81,6 +81,12 @@ def lesson(source: str) -> Lesson:
     return lesson_of(tables, source, path.parent)
 
 
+def titles() -> dict[str, str]:
+    """The titles of the built-in lessons by name; nothing is solved for them."""
+    files = {name: (HOME / f"{name}.toml").read_text(encoding="utf-8") for name in BUILT_IN}
+    return {name: str(parsed(text, name)["title"]) for name, text in files.items()}
+
+
 def lesson_of(tables: Mapping[str, Any], source: str, folder: Path) -> Lesson:
     """A lesson of tables laid out like its file; a kart that is no built-in one is a file in the folder."""
     faults: list[Fault] = []

@@ -132,6 +132,7 @@ def put_back(page: Page, lock: int) -> None:
     dismiss = page.get_by_role("button", name="Dismiss")
     if dismiss.count():
         dismiss.click()
+    page.locator("[data-lesson]").select_option("")
     for name in ("auto", "overlaid", "overview", "change A"):
         button = page.get_by_role("button", name=name, exact=True)
         if button.get_attribute("aria-pressed") != "true":

@@ -12,6 +12,7 @@ from kinematics.figures.verdict import ON_TWO, TIPS, words
 from kinematics.parts import Setting
 from scenarios import Scenario
 from scenarios.kit import SIDES, in_deg
+from scenarios.lessons.lesson import titles
 from scenarios.schema.changes import AT_A_CORNER, CHANGES, NOT_MODELLED
 from viz.browser import bundling, figures, packing, slots, solving
 from viz.browser.bundling import Bundle
@@ -51,6 +52,7 @@ def page(scenario: Scenario) -> Reply:
             {"key": c.key, "title": c.title, "unit": c.unit, "names": [name for name, _, _ in c.curves]}
             for c in figures.CHARTS
         ],
+        "lessons": [{"name": name, "title": title} for name, title in titles().items()],
         "shade": shade.TOLD,
         "charts_first": list(figures.CHARTS_FIRST),
         "themes": {name: _theme(name) for name in THEMES},
@@ -74,6 +76,13 @@ class Memory:
     def forget(self) -> None:
         """The page was loaded again and has nothing."""
         self.sent.clear()
+
+    def outgrown(self) -> bool:
+        """Whether the page keeps so much that it is to drop it all; then it has nothing any more."""
+        if len(self.sent) <= MOST_SENT:
+            return False
+        self.forget()
+        return True
 
     def measured(self, scenario: Scenario, chosen: Choices) -> slots.Toes:
         """Toe of the kart as it was measured; a visit has one kart, so it is solved once."""
@@ -115,8 +124,7 @@ def reply(chosen: Choices, memory: Memory) -> Reply:
     compared, solved = solve_both(chosen)
     through = {name: figures.through_values(s) for name, s in solved.items()}
     meshes: dict[str, Reply] = {}
-    if is_fresh := len(memory.sent) > MOST_SENT:
-        memory.forget()
+    is_fresh = memory.outgrown()
     times, scenes = _scenes(chosen, solved, memory)
     karts = {name: _kart(name, solved[name], data, memory, meshes) for name, data in scenes.items()}
     headline = {name: figures.headline_values(s) for name, s in solved.items()}
@@ -172,12 +180,20 @@ def _kart(
     at[solved.sweep.reach] = np.arange(data.count)
     over = bundling.telling(data) if name == "B" else []
     return {
+        **drawn(data, memory, meshes),
         "at": at.tolist(),
-        "solid": [_told(b, "mesh", memory, meshes) for b in bundling.solid(data)],
         "outline": [_told(b, "edges", memory, meshes) for b in over],
-        "labels": [_label(*told, data.count) for told in data.told_labels()],
         "notes": list(data.notes),
         "tips": solved.standing.tips.tolist(),
+    }
+
+
+def drawn(data: SceneData, memory: Memory, meshes: dict[str, Reply]) -> Reply:
+    """A scene's bodies, labels and cameras, with a matrix for each of its own lock positions."""
+    return {
+        "at": list(range(data.count)),
+        "solid": [_told(b, "mesh", memory, meshes) for b in bundling.solid(data)],
+        "labels": [_label(*told, data.count) for told in data.told_labels()],
         "cameras": {view: vars(data.camera(view, data.straight)) for view in data.views},
     }
 

@@ -18,7 +18,7 @@ from aiohttp import WSCloseCode, WSMsgType, web
 from trame_server import Server
 
 from scenarios.errors import Refusal
-from viz.browser import likely, page, replies
+from viz.browser import lessons, likely, page, replies
 from viz.browser.chosen import choices, queries
 from viz.browser.chosen.choices import Choices
 from viz.browser.chosen.history import WAYS, History
@@ -39,6 +39,7 @@ SCRIPTS = (
     "shots",
     "view",
     "dressing",
+    "lesson",
     "charts",
     "tables",
     "save",
@@ -146,6 +147,11 @@ class Visit:
         try:
             if change.get("kind") == "shades":
                 return {"charts": likely.charts(self.choices), "refused": ""}
+            if change.get("kind") == "lesson":
+                return {
+                    "lesson": lessons.step(change.get("name"), change.get("step"), self._memory),
+                    "refused": "",
+                }
             self._history = self._after(change)
         except Refusal as error:
             return {"refused": str(error)}

@@ -10,7 +10,7 @@ import numpy as np
 from scenarios.files import put
 from scenarios.lessons.lesson import Lesson, LessonQuestion, LessonStep
 from viz.canvas.strips import SIZE, Film, Progress, strips
-from viz.lesson.scenes import bare, caption, drawn
+from viz.lesson.scenes import bare, caption, drawn, scale, whose
 from viz.page.shell import document, styles
 from viz.page.svg import tag
 from viz.words import cautions
@@ -57,7 +57,7 @@ def _step(number: int, every: int, step: LessonStep, shown: Pictures, size: tupl
     width, height = size
     figures = []
     for at, angle in enumerate(step.lock_deg[-len(shown["light"]) :]):
-        said = f"{step.setting}, {step.case or 'frame held still'}, handwheel {_lock(angle)}{_scale(step)}"
+        said = f"{whose(step)}, handwheel {_lock(angle)}{scale(step)}"
         alt = f"{step.title}: {said}"
         pictures = "".join(
             f'<img class="{theme}" alt="{escape(alt)}" width="{width}" height="{height}" src="{row[at]}">'
@@ -68,10 +68,6 @@ def _step(number: int, every: int, step: LessonStep, shown: Pictures, size: tupl
         "p", escape(caption(step)), class_="said"
     )
     return tag("section", inside + tag("div", "".join(figures), class_="views"), class_="step")
-
-
-def _scale(step: LessonStep) -> str:
-    return "" if step.times == 1.0 else f"; leaning and air drawn {step.times:g} times as large"
 
 
 def _lock(angle: float) -> str:

@@ -32,6 +32,16 @@ def caption(step: LessonStep) -> str:
     return FIGURE.sub(lambda found: told(found[1]), step.caption)
 
 
+def whose(step: LessonStep) -> str:
+    """Whose picture a step shows: its setting and how it stands."""
+    return f"{step.setting}, {step.case or 'frame held still'}"
+
+
+def scale(step: LessonStep) -> str:
+    """How much larger than it is the leaning is drawn, to be said behind; '' where it is to scale."""
+    return "" if step.times == 1.0 else f"; leaning and air drawn {step.times:g} times as large"
+
+
 def drawn(lesson: Lesson, place: int, positions: int) -> SceneData:
     """A step's scene at so many lock positions of its path, from its start to its end, as its view shows it.
 

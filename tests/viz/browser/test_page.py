@@ -272,3 +272,26 @@ def test_play_moves_and_stops(still: Page) -> None:
     stopped = still.locator(".slide output").text_content()
     still.wait_for_timeout(300)
     assert still.locator(".slide output").text_content() == stopped
+
+
+def test_a_lesson_is_played_step_by_step_with_its_words_as_text_and_its_question(still: Page) -> None:
+    still.locator("[data-lesson]").select_option("what-a-bush-does")
+    told, said = still.locator(".lesson [aria-live] h2"), still.locator(".lesson .caption")
+    still.get_by_role("button", name="Next").click()
+    told.get_by_text("2 of ").wait_for()
+    still.keyboard.press("ArrowRight")
+    told.get_by_text("3 of ").wait_for()
+    assert "15.1° of caster" in (said.text_content() or "")  # the kart's own figure
+    assert not still.locator(".fitted").is_visible()
+    still.wait_for_function("location.search.endsWith('lesson=what-a-bush-does&step=3')")
+    last = int((told.text_content() or "").split()[2].rstrip(":"))
+    for step in range(4, last + 1):
+        still.get_by_role("button", name="Next").click()
+        told.get_by_text(f"{step} of ").wait_for()
+    still.get_by_role("button", name="The question").click()
+    still.get_by_role("button", name="outboard").click()
+    assert "Not that one: rearward." in (still.locator(".answers").text_content() or "")
+    still.get_by_role("button", name="rearward").click()
+    assert "Right." in (still.locator(".answers").text_content() or "")
+    still.get_by_role("button", name="Leave the lesson").click()
+    assert still.locator(".fitted").is_visible()

@@ -17,6 +17,7 @@ from scenarios.ask import chassis
 from scenarios.ask.typed import corner_text, finite, table_text
 from scenarios.errors import Refusal, cut, middle_out
 from scenarios.kit import SIDES
+from scenarios.lessons.lesson import BUILT_IN
 from scenarios.schema.changes import AT_A_CORNER, CHANGES
 from viz.browser import figures
 from viz.browser.chosen.choices import (
@@ -26,6 +27,7 @@ from viz.browser.chosen.choices import (
     Slot,
     changed,
     compared,
+    number,
     one_of,
     start,
     with_table,
@@ -36,7 +38,7 @@ FARTHEST = 1e5
 """How far away (mm) a picture is seen from at most."""
 TOGETHER, THEMES = ("over", "side"), ("auto", "light", "dark")
 SLOT_KEYS = tuple(key for slot in ("a", "b") for key in (slot, *(f"{slot}-{part}" for part in PARTS)))
-LOOK_KEYS = ("lock", "view", "eye", "together", "theme", "charts", "shades")
+LOOK_KEYS = ("lock", "view", "eye", "together", "theme", "charts", "shades", "lesson", "step")
 KEYS = (*SLOT_KEYS, "case", "twist", *LOOK_KEYS, "token")
 PLAIN = "=@,/"
 """Left as they are in an address, beside letters and numbers: those of a typed corner."""
@@ -159,6 +161,11 @@ def _eye(text: str, scenario: Scenario) -> list[float]:
     return numbers
 
 
+def _step(text: str, scenario: Scenario) -> int:
+    """The step of a lesson, which an address counts from 1; whether there is one is told later."""
+    return int(number(finite(text), "step", "whole steps")) - 1
+
+
 def _charts(text: str, scenario: Scenario) -> list[str]:
     known = [chart.key for chart in figures.CHARTS]
     return [one_of(key, known, "chart") for key in text.split(",") if key]
@@ -171,5 +178,7 @@ _LOOKS: Mapping[str, Callable[[str, Scenario], Any]] = {
     "together": lambda text, _: one_of(text, TOGETHER, "A and B"),
     "theme": lambda text, _: one_of(text, THEMES, "colours"),
     "charts": _charts,
+    "lesson": lambda text, _: one_of(text, BUILT_IN, "lesson"),
+    "step": _step,
     "shades": lambda text, _: one_of(text, ("yes", "no"), "shades") == "yes",
 }

@@ -2,14 +2,14 @@
 (function () {
   "use strict";
   const { inject, shallowRef } = window.Vue;
-  const { address, dressing, eye, format, save } = window.lockarc;
+  const { address, dressing, eye, format, save, scene, teaching } = window.lockarc;
   const STEP_MS = 60, SHADE_MS = 400;
   const COARSE = { over: 1, side: 0.6 };  // pixels drawn for one on the page, each way, while a processor alone moves the kart
 
   window.lockarc.parts["lockarc-page"] = {
-    mixins: [dressing],
+    mixins: [dressing, teaching],
     setup() {
-      return { trame: inject("trame"), page: shallowRef(null), now: shallowRef(null), shaded: shallowRef(null), karts: shallowRef({ A: [], B: [], edges: [] }) };
+      return { trame: inject("trame"), page: shallowRef(null), now: shallowRef(null), shaded: shallowRef(null), lesson: shallowRef(null), lastLesson: shallowRef(null), karts: shallowRef({ A: [], B: [], edges: [] }) };
     },
     data: () => ({
       refused: "", index: 0, shown: [], shades: false,  playing: false, busy: false, together: "over", split: false,
@@ -25,6 +25,7 @@
       this.refused = first.refused;
       this.stand(first.looks);
       this.take(first.now);
+      if (first.looks.lesson) this.teach(first.looks.lesson, first.looks.step || 0);
       if (first.looks.eye) this.$nextTick(() => this.$nextTick(() => this.turnTo(first.looks.eye)));
       this.$nextTick(() => setTimeout(() => document.documentElement.setAttribute("data-ready", "yes"), 150));
     },
@@ -48,6 +49,7 @@
         return this.now.address + address.looks({
           lock: first(Number(this.lock.toFixed(3)), 0), view: first(this.view, "overview"), together: first(this.together, "over"),
           theme: first(this.wish, "auto"), eye: this.eye && eye.numbers(this.eye).join(","), charts: first(this.shown.join(","), this.page.charts_first.join(",")), shades: this.shades ? "yes" : null,
+          lesson: this.lesson && this.lesson.name, step: this.lesson && this.lesson.step + 1,
         });
       },
       charts() { return this.page.charts.filter((c) => this.shown.includes(c.key)); },
@@ -56,11 +58,7 @@
         return { A: row(this.now.through.A), B: row(this.now.through.B) };
       },
       camera() {
-        const kept = this.now.karts.A.cameras[this.view] || this.now.karts.B.cameras[this.view];
-        return kept && {
-          position: kept.position, focalPoint: kept.focus, viewUp: kept.up, viewAngle: 28,
-          parallelProjection: kept.parallel > 0, parallelScale: kept.parallel || 1,
-        };
+        return scene.camera(this.now.karts.A.cameras[this.view] || this.now.karts.B.cameras[this.view]);
       },
       /** The second view stays once it has been asked for. */
       views() {
@@ -106,6 +104,7 @@
             const answer = await this.trame.trigger("change", [this.queue.shift()]);
             this.refused = answer.refused;
             if (answer.now) this.take(answer.now);
+            else if (answer.lesson) this.takeLesson(answer.lesson);
             else if (answer.charts) this.shaded = answer.charts;
             else this.now = { ...this.now };
           }
@@ -177,17 +176,21 @@
       <div v-else class="page">
         <header>
           <h1>{{ page.title }}</h1>
+          <label class="inline">Lesson <select data-lesson :value="lesson ? lesson.name : ''" @change="teach($event.target.value, 0)">
+            <option value="">none</option><option v-for="l in page.lessons" :key="l.name" :value="l.name">{{ l.title }}</option></select></label>
           <div class="row" role="group" aria-label="Colours">
             <button v-for="w in ['auto', 'light', 'dark']" type="button" :aria-pressed="wish === w" @click="dressIn(w)">{{ w }}</button>
           </div>
         </header>
-        <main>
+        <main :class="{ taught: lesson }">
+          <lockarc-lesson v-if="lastLesson" v-show="lesson" :lesson="lastLesson" :playing="Boolean(lesson)" :bodies="lessonBodies" :labels="lessonLabels" :paper="paper"
+            @go="(step) => teach(lesson.name, step)" @leave="teach('')"></lockarc-lesson>
           <p class="refused" role="alert" v-if="refused">{{ refused }} <button type="button" @click="refused = ''">Dismiss</button></p>
           <section class="stage" aria-label="Kart through lock">
             <div class="pictures" :class="together">
               <div v-for="(v, i) in views" :key="v.name" v-show="v.shown" class="picture" :class="v.name">
                 <p class="title"><span>{{ v.title }}</span><span v-if="v.second" class="second">{{ v.second }}</span></p>
-                <lockarc-view ref="views" :bodies="v.bodies" :index="index" :labels="v.labels" :paper="paper" :camera="camera" :view="view" :what="v.what" :shown="v.shown" :coarse="coarse"
+                <lockarc-view ref="views" :bodies="v.bodies" :index="index" :labels="v.labels" :paper="paper" :camera="camera" :view="view" :what="v.what" :shown="v.shown && !lesson" :coarse="coarse"
                   @camera="(s) => linkedLook(i, s)" @turned="(s) => { eye = s; }"></lockarc-view>
               </div>
             </div>

@@ -40,8 +40,8 @@
         if (mesh.theme !== this.theme) { mesh.colours = scene.coloured(mesh, this.page.themes[this.theme].palette); mesh.theme = this.theme; }
         return mesh.colours;
       },
-      labels(name) {
-        const kart = this.now.karts[name];
+      labels(name) { return this.written(this.now.karts[name]); },
+      written(kart) {
         return kart.labels.map((w) => ({ texts: w.texts, role: w.role, shift: w.shift, views: w.views, at: kart.at, points: scene.array(w.points, Float32Array) }));
       },
     },

@@ -7,6 +7,7 @@
   const NEAR = 0.8;  // views in perspective are seen from so much nearer than the presets say
   const STILL_AFTER = 450, FINE = 2;  // ms without a move until the picture is drawn finer, and how much finer
 
+  const ANGLE = 28;  // degrees that a view in perspective is high
   const LETTER = 7.6;  // px, more than a letter of a label is wide
 
   const ROOM = 0.4;  // what may come nearer or go farther through lock, as a share of what is seen from near to far
@@ -238,5 +239,13 @@
       </div>`,
   };
 
-  window.lockarc.scene = { unpacked, coloured, surface, rgb, array };
+  /** A camera as vtk.js has it. */
+  function camera(kept) {
+    return kept && {
+      position: kept.position, focalPoint: kept.focus, viewUp: kept.up, viewAngle: ANGLE,
+      parallelProjection: kept.parallel > 0, parallelScale: kept.parallel || 1,
+    };
+  }
+
+  window.lockarc.scene = { unpacked, coloured, surface, rgb, array, camera };
 })();

@@ -101,6 +101,8 @@ def test_looks_are_read_and_a_view_that_there_is_not_is_told() -> None:
         ("eye=1,2,3", "eye: 7 numbers of mm"),
         ("eye=1,2,3,1,2,3,0", "eye: 7 numbers of mm"),
         ("eye=1e9,2,3,1,2,3,0", "none beyond 100000"),
+        ("lesson=none", "lesson: lesson: 'none' is not one of why"),
+        ("step=x", "step: 'x' is not a number"),
         ("theme=loud", "theme: colours: 'loud' is not one of auto, light, dark"),
         ("a=gone&case=standing", "a: setting: 'gone' is not one of as-delivered"),
         ("a-both=top=99@0", "a-both: A, left top bush, size 99°: must be at least 0"),
