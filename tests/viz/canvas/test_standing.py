@@ -76,7 +76,7 @@ def standing_points(solved, standing, index):
 
 
 @pytest.mark.parametrize("view", VIEWS)
-@pytest.mark.parametrize("index", [0, 5])
+@pytest.mark.parametrize("index", [pytest.param(0, marks=pytest.mark.long), 5])
 def test_solver_points_fall_on_drawn_pixels(drawn, view, index):
     plotter, handle, solved, standing = drawn
     handle.set_position(index)
