@@ -71,7 +71,7 @@ def folder(tmp_path_factory):
 
 @pytest.mark.parametrize("command", COMMANDS, ids=" ".join)
 @given(kart=karts(), stem=odd_lines)
-@deep(3, 24)
+@deep(8, 24)
 def test_titles_notes_and_file_names_can_do_nothing_to_a_terminal(folder, command, kart, stem):
     file = "".join(c for c in stem if c not in "/-")[:20].encode("utf-8", "ignore").decode() + "x.json"
     with open(file, "w", encoding="utf-8") as written:
@@ -84,7 +84,7 @@ def test_titles_notes_and_file_names_can_do_nothing_to_a_terminal(folder, comman
 
 
 @given(command=st.sampled_from(COMMANDS), option=st.sampled_from(TYPED), text=odd_texts, name=odd_texts)
-@deep(100, 600)
+@deep(150, 600)
 def test_what_is_typed_can_do_nothing_to_a_terminal(folder, command, option, text, name):
     typed = (word.replace("\0", "") for word in (name, f"{option}={text}"))  # NUL ends an argument
     code, out, err = run_here(*command, *typed)
