@@ -13,7 +13,7 @@ from typing import Any
 import numpy as np
 
 from kinematics.frames import Array
-from viz.canvas.draw import CREASE
+from viz.canvas.surfaces import CREASE
 from viz.scene.meshes import Mesh
 
 Packed = dict[str, Any]

@@ -6,14 +6,12 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
 
-from kinematics.batches import once
+from viz.canvas import surfaces
 from viz.canvas.text import add_text, anchor, dress, tie
 from viz.look.palette import LIGHT, Theme
 from viz.scene.data import Body, Camera, Label, SceneData
 from viz.scene.meshes import Mesh
 
-CREASE = 32.0
-"""Edges sharper than this many degrees stay sharp in the shading."""
 LETTERS = 17
 """Size of a label's letters, pixels."""
 FIXED = ("caption", "legend", "stated")
@@ -31,6 +29,8 @@ class Handle:
     worded: bool = True
     framed: bool = True
     """Whether caption, legend and what is stated stand in the picture; else somebody else says them."""
+    quick: bool = False
+    """Whether large bodies are drawn in fewer triangles, for a picture that moves under the hand."""
     followers: list[Callable[[int], None]] = field(default_factory=list)
     """Called with the lock position after every move."""
     _actors: dict[str, Any] = field(default_factory=dict)
@@ -138,11 +138,11 @@ class Handle:
     def _matrix(self, body: Body) -> Any:
         """The body's matrix, its actor made or given its new mesh on the way."""
         if self._meshes.get(body.name) is not body.mesh:
-            surface = _surface(body.mesh, self.theme)
+            surface = surfaces.surface(body, self.theme, self.quick)
             if body.name in self._actors:
                 self._actors[body.name].mapper.dataset = surface
             else:
-                self._actors[body.name] = _actor(self.plotter, surface, body)
+                self._actors[body.name] = surfaces.actor(self.plotter, surface, body)
             self._meshes[body.name] = body.mesh
         return self._actors[body.name].GetUserMatrix()
 
@@ -161,12 +161,15 @@ class Handle:
         return actor
 
 
-def add_to(plotter: Any, data: SceneData, theme: Theme = LIGHT, framed: bool = True) -> Handle:
+def add_to(
+    plotter: Any, data: SceneData, theme: Theme = LIGHT, framed: bool = True, quick: bool = False
+) -> Handle:
     """Put a scene on a plotter and stand it straight ahead. Call gl.require before the first render.
 
-    framed=False leaves caption, legend and what is stated to somebody else.
+    framed=False leaves caption, legend and what is stated to somebody else; quick draws large bodies in
+    fewer triangles.
     """
-    handle = Handle(plotter, data, theme, framed=framed)
+    handle = Handle(plotter, data, theme, framed=framed, quick=quick)
     plotter.set_background(theme.paper)
     _light(plotter)
     for name, text, place, size in (
@@ -218,48 +221,3 @@ def aim(renderer: Any, camera: Camera) -> None:
     if camera.parallel > 0.0:
         eye.SetParallelScale(camera.parallel)
     renderer.ResetCameraClippingRange()
-
-
-def _surface(mesh: Mesh, theme: Theme) -> Any:
-    """A PyVista surface with a colour and a normal at every point."""
-    surface = _shaded(mesh).copy(deep=False)
-    surface.point_data["colour"] = theme.palette()[surface.point_data["role"]]
-    return surface
-
-
-@once
-def _shaded(mesh: Mesh) -> Any:
-    """The surface with a normal at every point, as any plotter and theme has it."""
-    import pyvista as pv
-
-    surface = pv.PolyData.from_regular_faces(mesh.vertices, mesh.faces)
-    surface.point_data["role"] = mesh.roles
-    return surface.compute_normals(
-        cell_normals=False, split_vertices=True, feature_angle=CREASE, consistent_normals=False
-    )
-
-
-def _actor(plotter: Any, surface: Any, body: Body) -> Any:
-    from vtkmodules.vtkCommonMath import vtkMatrix4x4
-
-    actor = plotter.add_mesh(
-        surface,
-        scalars="colour",
-        rgb=True,
-        opacity=body.opacity,
-        name=body.name,
-        specular=0.15,
-        specular_power=20.0,
-        ambient=0.12,
-        smooth_shading=False,
-        reset_camera=False,
-        render=False,
-    )
-    actor.GetProperty().SetInterpolationToPhong()
-    actor.SetUserMatrix(vtkMatrix4x4())
-    if body.opacity == 1.0 or body.role == "second":  # closed, so that no face is seen from behind
-        actor.GetProperty().BackfaceCullingOn()
-    if body.opacity < 1.0:  # where it lies in a solid part's own surface, the solid part is seen
-        actor.mapper.SetResolveCoincidentTopologyToPolygonOffset()
-        actor.mapper.SetRelativeCoincidentTopologyPolygonOffsetParameters(0.0, 16.0)
-    return actor

@@ -56,7 +56,7 @@ class Stage:
         self.scene_renderer.SetUseOIT(False)
         ground.viewport = (0.0, 0.0, 1.0, 1.0)
         self.panel = ControlPanel(ground, theme)
-        self.handle = scene_draw.add_to(self.plotter, data, theme, framed=False)
+        self.handle = scene_draw.add_to(self.plotter, data, theme, framed=False, quick=True)
         self.insets: list[Inset] = add_insets(self.handle) if insets else []
         self.labels = Labels(self.handle)
         self.layout = laid_out(size, WindowContent(), column)

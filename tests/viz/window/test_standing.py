@@ -191,6 +191,17 @@ def test_too_large_an_exaggeration_is_told_and_the_scene_stays(standing):
     assert standing.state is kept
 
 
+def test_large_bodies_are_drawn_in_fewer_triangles_where_the_solver_has_them(standing):
+    tyre = standing.handle.data.body("tyre_front_left")
+    drawn = standing.handle.actor("tyre_front_left").mapper.dataset
+    assert drawn.n_cells < 0.5 * len(tyre.mesh.faces)
+    ends = np.reshape(drawn.bounds, (3, 2)).T
+    assert ends == pytest.approx(np.stack([tyre.mesh.vertices.min(0), tyre.mesh.vertices.max(0)]), abs=0.5)
+    second = standing.handle.actor("B tyre_front_left")
+    assert second.mapper.dataset.n_cells == drawn.n_cells
+    assert not second.GetProperty().GetLighting()
+
+
 def test_settings_come_round_in_a_and_in_b(standing):
     names = list(standing.settings)
     start = names.index("more-caster")
