@@ -11,7 +11,7 @@ from kinematics.corner.bush import seat_axes
 from kinematics.corner.pose import CornerSweep
 from kinematics.frames import Array, Vector
 from kinematics.lock import Sweep
-from kinematics.parts import Kart
+from kinematics.parts import Corner, Kart
 from viz.scene.data import Camera
 
 VIEW_ANGLE = 28.0
@@ -42,7 +42,7 @@ def presets(sweep: Sweep, whole: bool) -> dict[str, Camera]:
 
 
 def standing_presets(sweep: Sweep) -> dict[str, Camera]:
-    """Named views of a kart that stands whole with its load arrows: those of presets, and rear."""
+    """Named views of a kart that stands whole with its load arrows: those of presets, further off."""
     kart = sweep.kart
     half = 0.5 * max(kart.front_track, kart.rear_track) + 240.0
     length = kart.wheelbase + kart.front_tyre.radius + kart.rear_tyre.radius
@@ -55,7 +55,6 @@ def standing_presets(sweep: Sweep) -> dict[str, Camera]:
         "front": _camera(height + x + 0.08 * z, height, parallel=0.68 * half),
         "side": _camera(middle + y + 0.22 * z, middle, parallel=0.44 * length),
         "top": _camera(middle + z, middle, (1.0, 0.0, 0.0), parallel=0.8 * length),
-        "rear": _camera(height - x + 0.16 * z, height, parallel=0.68 * half),
     }
 
 
@@ -71,6 +70,24 @@ def beside(sweep: Sweep) -> Camera:
     yoke = np.asarray(sweep.kart.left.yoke.centre, float)
     focus = yoke + np.array([0.0, 90.0, -20.0])
     return _camera(focus + np.array([270.0, 700.0, 250.0]), focus)
+
+
+def above(kart: Kart) -> Camera:
+    """On the left front corner from above, forward up."""
+    middle = np.asarray(kart.left.stub.wheel_centre, float) - [20.0, 50.0, 0.0]
+    return _camera(middle + np.array([0.0, 0.0, 3000.0]), middle, (1.0, 0.0, 0.0), parallel=140.0)
+
+
+def from_behind(kart: Kart) -> Camera:
+    """From behind and well above: the four loads stand apart."""
+    focus = np.array([0.42 * kart.wheelbase, 0.0, 150.0])
+    return _camera(focus + np.array([-2700.0, 0.0, 1750.0]), focus)
+
+
+def at_the_yoke(corner: Corner) -> Camera:
+    """Close to a left yoke, from outboard and ahead and a little above."""
+    yoke = np.asarray(corner.yoke.centre, float)
+    return _camera(yoke + np.array([125.0, 315.0, 160.0]), yoke)
 
 
 def _bushes(corner: CornerSweep, side: float) -> Camera:

@@ -18,6 +18,9 @@ MARKS = ("axis", "contact", "axis_point", "load", "air", "pushed", "diagonal", "
 ROLES = (*PARTS, *MARKS, "road", "driver", "second")
 """What a body is: a part of the kart, a mark, the road, the driver, or a part of a kart drawn over it."""
 
+PALE = 0.22
+"""Opacity of what a story sees through."""
+
 
 @dataclass(frozen=True, eq=False)
 class Body:
@@ -81,10 +84,21 @@ class Story:
     labels: tuple[Label, ...]
     captions: tuple[str, ...]
     hides: tuple[str, ...] = ()
+    pales: tuple[str, ...] = ()
+    """Roles, or bodies by name, that are seen through."""
+    over: tuple[str, ...] = ()
+    """Bodies, by name, that are laid over those of another setting to compare it with this one."""
+    said_over: tuple[Label, ...] = ()
+    """What is said of this setting there."""
 
     def hidden(self, body: Body) -> bool:
-        """Whether a body of the scene is left out."""
-        return body.role in self.hides or body.name in self.hides
+        """Whether a body of the scene is left out, or another one stands in its place."""
+        return bool({body.role, body.name} & {*self.hides, *self.pales})
+
+    def all_bodies(self, scene: tuple[Body, ...]) -> tuple[Body, ...]:
+        """Its own bodies, and those of its scene that are seen through."""
+        pale = [body for body in scene if {body.role, body.name} & set(self.pales)]
+        return (*self.bodies, *(replace(b, name=f"pale {b.name}", opacity=PALE) for b in pale))
 
 
 @dataclass(frozen=True)
@@ -128,7 +142,8 @@ class SceneData:
         for body in self.bodies:
             never = [view for one in self.stories if one.hidden(body) for view in one.cameras]
             found.append((body, Seen(never=tuple(never))))
-        return found + [(body, Seen(only=tuple(one.cameras))) for one in self.stories for body in one.bodies]
+        told = [(one, body) for one in self.stories for body in one.all_bodies(self.bodies)]
+        return found + [(body, Seen(only=tuple(one.cameras))) for one, body in told]
 
     def told_labels(self) -> list[tuple[Label, Seen]]:
         """Every label, those of its stories too, with the views from which it is to be seen."""

@@ -19,7 +19,9 @@ from viz.scene.camera import presets
 from viz.scene.data import Body, SceneData
 from viz.scene.meshes import Mesh
 from viz.scene.parts import column_body, corner_bodies, holds, marks, reachable, road_bodies, sides
+from viz.scene.stories.bushes import bushes
 from viz.scene.stories.clock import clock
+from viz.scene.stories.floor import floor
 from viz.scene.words import captions, labels, legend
 
 FRONT_END = 560.0
@@ -60,7 +62,7 @@ def build(
         captions=captions(sweep, name),
         legend=legend(),
         cameras=presets(sweep, whole),
-        stories=(clock(sweep, name),),
+        stories=(clock(sweep, name), floor(sweep, name), bushes(sweep, name)),
     )
 
 

@@ -28,8 +28,9 @@ from viz.scene import pose as scene_pose
 from viz.scene.arrows import arrows, feet, lengths
 from viz.scene.attitude import WHEELS, PartMatrices
 from viz.scene.camera import standing_presets
-from viz.scene.data import PARTS, Body, Label, SceneData
+from viz.scene.data import PARTS, Body, Label, SceneData, Story
 from viz.scene.meshes import Mesh, axes_along, in_role, mirrored
+from viz.scene.stories.rear import rear
 from viz.scene.stories.rock import rock
 
 MOST = 20.0
@@ -63,7 +64,7 @@ def build(
         cameras=standing_presets(solved),
         stated=words.stated(exaggeration),
         notes=said,
-        stories=(rock(solved, drawn, name, case_name),),
+        stories=tuple(tell(solved, drawn, name, case_name) for tell in (rear, rock)),
     )
 
 
@@ -213,4 +214,12 @@ def against(first: SceneData, second: SceneData) -> SceneData:
     captions = [
         f"{a}\nB, see-through: {second.name}   {b}" for a, b in zip(first.captions, told, strict=True)
     ]
-    return replace(first, bodies=(*first.bodies, *pale), captions=tuple(captions))
+    stories = [_over(*pair, second.name, index) for pair in zip(first.stories, second.stories, strict=True)]
+    return replace(first, bodies=(*first.bodies, *pale), captions=tuple(captions), stories=tuple(stories))
+
+
+def _over(one: Story, other: Story, name: str, index: Array) -> Story:
+    """A story of the first with what the second one's says first in its captions."""
+    said = [other.captions[i].split("\n")[0] for i in index]
+    captions = [f"{a}\nB, see-through: {name}   {b}" for a, b in zip(one.captions, said, strict=True)]
+    return replace(one, captions=tuple(captions))

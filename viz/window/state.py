@@ -13,14 +13,14 @@ from scenarios.errors import Refusal, suggestion
 from viz.scene import scene
 from viz.scene import standing as stance_scene
 from viz.scene.data import SceneData
-from viz.scene.stories import clock
+from viz.scene.stories.against import against
 from viz.window.chart import Curve, curve
 
 FACTORS = (1.0, 2.0, 5.0, 10.0, 20.0)
 """Exaggerations to step through."""
 USUAL = 5.0
 """Exaggeration with which the viewer starts."""
-OF_A_CORNER = ("clock",)
+OF_A_CORNER = ("clock", "floor", "bushes")
 """Views of a front end whose frame is held still, whatever else is chosen."""
 OF_THE_WHOLE = ("rear", "rock", "rock_right")
 """Views of a kart that stands in a load case."""
@@ -89,7 +89,7 @@ class WindowState:
             raise Refusal(f"view '{self.view}' is unknown{suggestion(self.view, known)}")
         if self.second is None or not (self.whole or self.view in OF_A_CORNER):
             return first
-        over = stance_scene.against if self.whole else clock.against
+        over = stance_scene.against if self.whole else against
         return over(first, self._scene(self.second))
 
     def curves(self) -> dict[str, Curve]:

@@ -2,9 +2,14 @@
 
 import numpy as np
 
+from viz.scene.data import Camera
+
 SIZE = (1280, 720)
 WITHIN = 2.5
 """Pixels."""
+
+BEHIND = Camera((-4000.0, 0.0, 880.0), (0.0, 0.0, 240.0), parallel=640.0)
+"""Behind a standing kart, a little above, without perspective."""
 
 
 def projected(plotter, point):

@@ -11,7 +11,7 @@ import scenarios
 from kinematics.frames import mirror
 from kinematics.lock import sweep
 from kinematics.standing.stand import stand
-from tests.helpers.drawn.camera import SIZE, WITHIN, picture, pixels, projected
+from tests.helpers.drawn.camera import BEHIND, SIZE, WITHIN, picture, pixels, projected
 from tests.helpers.drawn.standing import above_road, axes, solver_wheels
 from viz.canvas import draw as scene_draw
 from viz.canvas import gl, movie
@@ -21,7 +21,7 @@ from viz.scene.attitude import WHEELS
 from viz.scene.data import Camera
 
 LOCK = np.radians(np.linspace(-60.0, 60.0, 9))
-VIEWS = ("overview", "front", "side", "rear")
+VIEWS = ("overview", "front", "side", "behind")
 
 
 @pytest.fixture(scope="module")
@@ -80,7 +80,7 @@ def standing_points(solved, standing, index):
 def test_solver_points_fall_on_drawn_pixels(drawn, view, index):
     plotter, handle, solved, standing = drawn
     handle.set_position(index)
-    scene_draw.look(plotter, handle.data.cameras[view])
+    scene_draw.look(plotter, {**handle.data.cameras, "behind": BEHIND}[view])
     seen = 0
     for name, point in standing_points(solved, standing, index):
         spot = projected(plotter, point)
@@ -97,7 +97,7 @@ def test_an_exaggerated_scene_misses_the_points(drawn):
     plotter, handle, solved, standing = drawn
     handle.set_data(scene.build(solved, "test", stance=standing, exaggeration=5.0))
     handle.set_position(0)
-    scene_draw.look(plotter, handle.data.cameras["rear"])
+    scene_draw.look(plotter, BEHIND)
     points = dict(standing_points(solved, standing, 0))
     name = next(n for n in points if n.startswith("air"))
     spot, near = projected(plotter, points[name]), pixels(plotter, handle, name)
@@ -109,8 +109,7 @@ def test_lowest_pixels_of_tyres_on_the_road_are_level_at_factor_five(drawn):
     plotter, handle, solved, standing = drawn
     handle.set_data(scene.build(solved, "test", stance=standing, exaggeration=5.0))
     handle.set_position(4)
-    camera = handle.data.cameras["rear"]
-    level = Camera((*camera.position[:2], camera.focus[2]), camera.focus, parallel=camera.parallel)
+    level = Camera((*BEHIND.position[:2], BEHIND.focus[2]), BEHIND.focus, parallel=BEHIND.parallel)
     scene_draw.look(plotter, level)
     low = {w: pixels(plotter, handle, f"tyre_{w.replace(' ', '_')}")[:, 1].max() for w in WHEELS}
     floor = projected(plotter, np.array([0.0, 0.0, 0.0]))[1]
@@ -169,7 +168,7 @@ def test_a_wheel_in_the_air_has_its_colour(drawn):
     handle.set_theme(DARK)
     handle.set_position(0)
     handle.set_words(False)
-    scene_draw.look(plotter, handle.data.cameras["rear"])
+    scene_draw.look(plotter, BEHIND)
     bright = {}
     for index in (0, handle.data.straight):
         handle.set_position(index)

@@ -122,9 +122,9 @@ def build(asked: Asked, subject: Subject, swept: Swept) -> SceneData:
         data = scene.build(swept(first), first, subject.whole)
         if subject.against is None:
             return data
-        from viz.scene.stories import clock
+        from viz.scene.stories.against import against
 
-        return clock.against(data, scene.build(swept(subject.against), subject.against))
+        return against(data, scene.build(swept(subject.against), subject.against))
     data = _standing(asked, subject, swept(first), first)
     if subject.against is None:
         return data

@@ -7,18 +7,17 @@ road trail and scrub lead from the kingpin axis to the contact centre.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import lru_cache
 from math import degrees
 
 import numpy as np
 
-from kinematics.frames import Array, cross, dot, unit
+from kinematics.frames import Array, dot
 from kinematics.lock import Sweep, sweep
-from viz.scene import pose as scene_pose
 from viz.scene.camera import beside
-from viz.scene.data import Body, Label, SceneData, Story
-from viz.scene.meshes import Mesh, axes_along, ball, bar, in_role, paint, pipe, rod
+from viz.scene.data import Body, Label, Story
+from viz.scene.meshes import Mesh, axes_along, ball, paint, pipe, rod
+from viz.scene.stories.ground import laid, line, square_of
 from viz.scene.words import heading
 from viz.words.numbers import number
 
@@ -40,43 +39,32 @@ def clock(swept: Sweep, name: str) -> Story:
     def round_about(axis: Array) -> Array:
         return np.broadcast_to(_placed(axes_along(axis) * [size, size, 1.0], foot), (count, 4, 4))
 
-    first, second = _corner_of(swept)
+    normal = swept.road.normal
+    first, second = square_of(corner, normal), corner.contact_centre
     bodies = [
         *_face("level", "steel", round_about(UP)),
         *_face("tilted", "pushed", round_about(k)),
-        Body("trail_line", _line("axis_point"), _lying(corner.axis_road_point, first, swept), "clock"),
-        Body("scrub_line", _line("contact"), _lying(first, second, swept), "clock"),
+        Body("trail_line", line("axis_point"), laid(corner.axis_road_point, first, normal), "clock"),
+        Body("scrub_line", line("contact"), laid(first, second, normal), "clock"),
     ]
     for i, mark in ((0, "outside_end"), (2, "inside_end")):
         place = np.broadcast_to(_placed(np.eye(3), ends.left.wheel_centre[i]), (count, 4, 4))
         bodies.append(Body(mark, _mark(), place, "clock"))
+    labels = _labels(swept, ends, first, second)
     return Story(
         cameras={"clock": beside(swept)},
         bodies=tuple(bodies),
-        labels=_labels(swept, ends, first, second),
+        labels=labels,
         captions=_captions(swept, ends, name),
+        over=("axis_left", "tilted_rim", "inside_end", "outside_end"),
+        said_over=tuple(_second(label, by) for label, by in zip(labels[:2], (26, -26), strict=True)),
         hides=("wheel", "contact", "frame", "column", "axle", *OTHER),
     )
 
 
-def against(first: SceneData, second: SceneData) -> SceneData:
-    """The clock of a setting with the tilted clock and the kingpin axis of a second one laid over it."""
-    [own], [other] = first.stories, second.stories
-    index = [second.nearest(angle) for angle in first.handwheel_deg]
-    axis, told = second.body("axis_left"), {body.name: body for body in other.bodies}
-    over = [
-        Body(f"B {body.name}", in_role(body.mesh, "second"), body.matrices[index], "second", body.opacity)
-        for body in (axis, told["tilted_rim"], told["inside_end"], told["outside_end"])
-    ]
-    axis_words, inside, *_ = other.labels
-    words = [
-        Label(f"B: {label.text}", label.points[index], "second", (dx, dy + shift))
-        for label, shift in ((axis_words, 26), (inside, -26))
-        for dx, dy in (label.shift,)
-    ]
-    captions = tuple(f"{caption}; B {second.name}" for caption in own.captions)
-    story = replace(own, bodies=(*own.bodies, *over), labels=(*own.labels, *words), captions=captions)
-    return replace(first, stories=(story,))
+def _second(label: Label, by: int) -> Label:
+    """A label as it is said of a second setting, some pixels higher."""
+    return Label(label.text, label.points, label.role, (label.shift[0], label.shift[1] + by))
 
 
 def _ends(swept: Sweep) -> Sweep:
@@ -88,23 +76,10 @@ def _ends(swept: Sweep) -> Sweep:
     return found
 
 
-def _corner_of(swept: Sweep) -> tuple[Array, Array]:
-    """Where trail ends and scrub begins on the road, and where that ends (N, 3): at the contact centre."""
-    corner, normal = swept.left, swept.road.normal
-    ahead = unit(cross(corner.spin, np.broadcast_to(normal, corner.spin.shape)))
-    to = corner.contact_centre - corner.axis_road_point
-    return corner.axis_road_point + dot(to, ahead)[:, None] * ahead, corner.contact_centre
-
-
 def _placed(axes: Array, origin: Array) -> Array:
     matrix = np.eye(4)
     matrix[:3, :3], matrix[:3, 3] = axes, origin
     return matrix
-
-
-def _lying(start: Array, end: Array, swept: Sweep) -> Array:
-    """Matrices (N, 4, 4) that lay the body from the origin to x = 1 between points (N, 3) of the road."""
-    return scene_pose.between(start, end, np.broadcast_to(swept.road.normal, start.shape))
 
 
 def _face(name: str, role: str, moves: Array) -> list[Body]:
@@ -123,11 +98,6 @@ def _rim(role: str) -> Mesh:
 @lru_cache(maxsize=4)
 def _disc(role: str) -> Mesh:
     return paint(role, rod((0.0, 0.0, -0.4), (0.0, 0.0, 0.4), 0.985, 64))
-
-
-@lru_cache(maxsize=4)
-def _line(role: str) -> Mesh:
-    return paint(role, bar((0.0, 0.0, 4.0), (1.0, 0.0, 4.0), 9.0, 4.0, (0.0, 0.0, 1.0)))
 
 
 @lru_cache(maxsize=1)

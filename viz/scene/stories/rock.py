@@ -15,7 +15,6 @@ import numpy as np
 from kinematics.frames import Array, Mask
 from kinematics.lock import Sweep
 from kinematics.parts import GRAVITY, Kart
-from kinematics.stance.equilibrium import FL, FR, RL, RR
 from viz.scene import pose as scene_pose
 from viz.scene.attitude import PartMatrices, standing_up
 from viz.scene.camera import rocking
@@ -23,31 +22,27 @@ from viz.scene.data import Body, Label, Story
 from viz.scene.ladder import head, shaft
 from viz.scene.meshes import Mesh, bar, in_role, paint, rod
 from viz.scene.stories.driver import driver
+from viz.scene.stories.ground import LIFT, diagonal, shadows
+from viz.scene.stories.wheels import InTurn
 from viz.scene.words import heading
 from viz.words.numbers import number
 
 STRAIGHT = np.radians(0.5)
 """Of handwheel: less than this is straight ahead, where there is nothing to tell."""
-LIFT = 5.0
-"""mm above the road of what lies on it, so that neither hides the other."""
-SPREAD = 1.5
-"""By how much more than its gap the shadow of a wheel widens."""
-TOUCHES = 0.5
-"""mm; a wheel higher than this has the wider, fainter shadow."""
 PUSH = 190.0
 """Length of the arrow at the wheel that is pushed down, mm."""
 
 
 def rock(sweep: Sweep, drawn: PartMatrices, name: str, case_name: str) -> Story:
     """The story of a sweep's kart as it is drawn in a stance of its lock positions (N)."""
-    wheels = _Wheels(drawn)
+    wheels = InTurn(drawn)
     turned = np.abs(sweep.handwheel) > STRAIGHT
     stands = ~drawn.tips
     up: Mask = stands & (wheels.of(drawn.clearance, 2) > 0.0)
     drops = _drops(sweep, wheels)
     bodies = (
-        *_shadows(sweep.kart, drawn),
-        _diagonal(wheels, stands & turned),
+        *shadows(sweep.kart, drawn),
+        diagonal(wheels, stands & turned),
         _rests_on(wheels, up),
         *_gap(sweep.kart, wheels, up),
         *_push(sweep.kart, wheels, stands & turned & (drops[0] > 0.0)),
@@ -62,38 +57,10 @@ def rock(sweep: Sweep, drawn: PartMatrices, name: str, case_name: str) -> Story:
     )
 
 
-class _Wheels:
-    """The wheels by their part in the turn: inside front, outside front, inside rear, outside rear."""
-
-    def __init__(self, drawn: PartMatrices) -> None:
-        left = drawn.inside_left
-        pairs = ((FL, FR), (FR, FL), (RL, RR), (RR, RL))
-        self.index = np.stack([np.where(left, *pair) for pair in pairs])
-        self.drawn, self._across = drawn, np.arange(left.size)
-
-    def of(self, values: Array, place: int) -> Array:
-        """What a wheel (4, N, ...) in that part of the turn has (N, ...)."""
-        chosen: Array = np.asarray(values)[self.index[place], self._across]
-        return chosen
-
-    def foot(self, place: int) -> Array:
-        """Where it stands, or would, on the road (N, 3), mm."""
-        return self.of(self.drawn.supports, place) * [1.0, 1.0, 0.0]
-
-    def outward(self, place: int) -> Array:
-        """Which way is outward of it (N,): 1 to the left, -1 to the right."""
-        return np.where(self.index[place] % 2 == 0, 1.0, -1.0)
-
-
-def _drops(sweep: Sweep, wheels: _Wheels) -> tuple[Array, Array]:
+def _drops(sweep: Sweep, wheels: InTurn) -> tuple[Array, Array]:
     """How far the inside front goes down in the frame, and the outside front up (N,), mm."""
     both = np.stack([sweep.left.wheel_drop, sweep.right.wheel_drop])
     return wheels.of(both, 0), -wheels.of(both, 1)
-
-
-@lru_cache(maxsize=1)
-def _line() -> Mesh:
-    return paint("diagonal", bar((0.0, 0.0, LIFT), (1.0, 0.0, LIFT), 16.0, 2.0, (0.0, 0.0, 1.0)))
 
 
 @lru_cache(maxsize=1)
@@ -108,11 +75,6 @@ def _corner() -> Mesh:
 
 
 @lru_cache(maxsize=1)
-def _disc() -> Mesh:
-    return paint("shadow", rod((0.0, 0.0, LIFT - 2.0), (0.0, 0.0, LIFT - 1.5), 1.0, 40))
-
-
-@lru_cache(maxsize=1)
 def _tick() -> Mesh:
     return paint("air", bar((-70.0, 0.0, 0.0), (70.0, 0.0, 0.0), 8.0, 3.0, (0.0, 0.0, 1.0)))
 
@@ -122,14 +84,7 @@ def _post() -> Mesh:
     return paint("air", rod((0.0, 0.0, 0.0), (0.0, 0.0, 1.0), 7.0))
 
 
-def _diagonal(wheels: _Wheels, seen: Mask) -> Body:
-    """The line over which it rocks."""
-    start, end = wheels.foot(0), wheels.foot(3)
-    moves = scene_pose.between(start, end, np.broadcast_to([0.0, 0.0, 1.0], start.shape))
-    return Body("rocks_over", _line(), moves, "diagonal", visible=seen)
-
-
-def _rests_on(wheels: _Wheels, seen: Mask) -> Body:
+def _rests_on(wheels: InTurn, seen: Mask) -> Body:
     """The triangle of the wheels that carry it where the inside rear does not."""
     first, second, third = (wheels.foot(place) for place in (0, 1, 3))
     up, left = np.broadcast_to([0.0, 0.0, 1.0], first.shape), wheels.drawn.inside_left[:, None]
@@ -139,22 +94,7 @@ def _rests_on(wheels: _Wheels, seen: Mask) -> Body:
     return Body("rests_on", _corner(), scene_pose.matrices(axes, first), "diagonal", 0.3, seen)
 
 
-def _shadows(kart: Kart, drawn: PartMatrices) -> list[Body]:
-    """A shadow under each wheel, wider and fainter where it is off the road."""
-    made = []
-    for i, tyre in enumerate((kart.front_tyre, kart.front_tyre, kart.rear_tyre, kart.rear_tyre)):
-        high = drawn.supports[i][:, 2]
-        size = np.array([0.62 * tyre.radius, 0.5 * tyre.tread_width + 22.0]) + SPREAD * high[:, None]
-        axes = np.zeros((high.size, 3, 3))
-        axes[:, 0, 0], axes[:, 1, 1], axes[:, 2, 2] = size[:, 0], size[:, 1], 1.0
-        moves = scene_pose.matrices(axes, drawn.supports[i] * [1.0, 1.0, 0.0])
-        for kind, strength, seen in (("on", 0.45, high <= TOUCHES), ("off", 0.22, high > TOUCHES)):
-            if seen.any():
-                made.append(Body(f"shadow_{kind}_{i}", _disc(), moves, "shadow", strength, seen))
-    return made
-
-
-def _gap(kart: Kart, wheels: _Wheels, seen: Mask) -> list[Body]:
+def _gap(kart: Kart, wheels: InTurn, seen: Mask) -> list[Body]:
     """A bracket as high as the air under the inside rear is drawn."""
     if not seen.any():
         return []
@@ -165,13 +105,13 @@ def _gap(kart: Kart, wheels: _Wheels, seen: Mask) -> list[Body]:
     return [*made, Body("gap_post", _post(), standing_up(foot, high), "air", visible=seen)]
 
 
-def beside(kart: Kart, wheels: _Wheels) -> Array:
+def beside(kart: Kart, wheels: InTurn) -> Array:
     """Where the bracket stands (N, 3): on the road outboard of the inside rear wheel."""
     out = (0.5 * kart.rear_tyre.tread_width + 40.0) * wheels.outward(2)
     return wheels.foot(2) + np.stack([0.0 * out, out, 0.0 * out], axis=-1)
 
 
-def _push(kart: Kart, wheels: _Wheels, seen: Mask) -> list[Body]:
+def _push(kart: Kart, wheels: InTurn, seen: Mask) -> list[Body]:
     """An arrow down beside the inside front wheel."""
     if not seen.any():
         return []
@@ -193,7 +133,7 @@ def _hung(points: Array, height: float) -> Array:
 
 
 def _labels(
-    wheels: _Wheels, drawn: PartMatrices, drops: tuple[Array, Array], turned: Mask, up: Mask
+    wheels: InTurn, drawn: PartMatrices, drops: tuple[Array, Array], turned: Mask, up: Mask
 ) -> tuple[Label, ...]:
     """The three captions in the order of cause, and the name of the line."""
     high = np.array([0.0, 0.0, 1.0])
@@ -230,7 +170,7 @@ def _rear(clear: float, load: float, up: bool) -> str:
 
 
 def _captions(
-    sweep: Sweep, drawn: PartMatrices, wheels: _Wheels, up: Mask, name: str, case_name: str
+    sweep: Sweep, drawn: PartMatrices, wheels: InTurn, up: Mask, name: str, case_name: str
 ) -> tuple[str, ...]:
     clear, loads = (wheels.of(one, 2) for one in (drawn.clearance, drawn.loads))
     made = []

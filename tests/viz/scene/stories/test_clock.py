@@ -9,7 +9,7 @@ import scenarios
 from kinematics.lock import sweep
 from tests.helpers.drawn.standing import points
 from viz.scene import scene
-from viz.scene.stories import clock
+from viz.scene.stories.against import against
 
 LOCK = np.radians([-45.0, -20.0, 0.0, 20.0, 45.0])
 
@@ -77,7 +77,7 @@ def test_the_clocks_of_two_settings_stand_in_each_other():
         scene.build(sweep(scenario.kart, scenario.settings[name], LOCK), name)
         for name in ("as-delivered", "more-caster")
     )
-    data = clock.against(one, other).seen_from("clock")
+    data = against(one, other).seen_from("clock")
     own, laid = other.seen_from("clock"), {body.name: body for body in data.bodies}
     for name in ("tilted_rim", "axis_left", "inside_end"):
         assert points(laid[f"B {name}"]) == pytest.approx(points(own.body(name)))
