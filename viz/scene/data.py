@@ -137,13 +137,20 @@ class SceneData:
         return (*self.cameras, *(view for one in self.stories for view in one.cameras))
 
     def told_bodies(self) -> list[tuple[Body, Seen]]:
-        """Every body, those of its stories too, with the views from which it is to be seen."""
+        """Every body, those of its stories too, with the views from which it is to be seen.
+
+        A body that two stories have by the same name is one and the same.
+        """
         found = []
         for body in self.bodies:
             never = [view for one in self.stories if one.hidden(body) for view in one.cameras]
             found.append((body, Seen(never=tuple(never))))
-        told = [(one, body) for one in self.stories for body in one.all_bodies(self.bodies)]
-        return found + [(body, Seen(only=tuple(one.cameras))) for one, body in told]
+        told: dict[str, tuple[Body, tuple[str, ...]]] = {}
+        for one in self.stories:
+            for body in one.all_bodies(self.bodies):
+                views = told[body.name][1] if body.name in told else ()
+                told[body.name] = body, (*views, *one.cameras)
+        return found + [(body, Seen(only=views)) for body, views in told.values()]
 
     def told_labels(self) -> list[tuple[Label, Seen]]:
         """Every label, those of its stories too, with the views from which it is to be seen."""

@@ -20,6 +20,8 @@ VIEWS = (
     "rock",
     "rock_right",
     "clock",
+    "floor",
+    "bushes",
     "bushes_left",
     "bushes_right",
 )

@@ -13,6 +13,7 @@ from kinematics.standing.stand import stand
 from viz.canvas import draw, gl
 from viz.canvas.strips import SIZE
 from viz.scene import scene
+from viz.scene.stories.against import against
 
 LOCK = np.radians([-60.0, -30.0, 0.0, 30.0, 60.0])
 SETTINGS = ("as-delivered", "more-caster", "camber-and-caster")

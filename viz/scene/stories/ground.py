@@ -15,6 +15,8 @@ from viz.scene.data import Body
 from viz.scene.meshes import Mesh, bar, paint, rod
 from viz.scene.stories.wheels import INSIDE_FRONT, OUTSIDE_REAR, InTurn
 
+STRAIGHT = np.radians(0.5)
+"""Of handwheel: less than this is straight ahead, where there is nothing to tell."""
 LIFT = 5.0
 """mm above the road of what lies on it, so that neither hides the other."""
 SPREAD = 1.5

@@ -17,7 +17,7 @@ from viz.scene.arrows import feet, lengths
 from viz.scene.attitude import PartMatrices
 from viz.scene.camera import from_behind
 from viz.scene.data import Label, Story
-from viz.scene.stories.ground import diagonal, shadows
+from viz.scene.stories.ground import STRAIGHT, diagonal, shadows
 from viz.scene.stories.wheels import INSIDE_FRONT, NAMES, OUTSIDE_REAR, InTurn
 from viz.scene.words import heading
 from viz.words.numbers import number
@@ -26,9 +26,10 @@ from viz.words.numbers import number
 def rear(sweep: Sweep, drawn: PartMatrices, name: str, case_name: str) -> Story:
     """The story of a sweep's kart as it is drawn in a stance of its lock positions (N)."""
     wheels, stands = InTurn(drawn), ~drawn.tips
+    turned = np.abs(sweep.handwheel) > STRAIGHT
     return Story(
         cameras={"rear": from_behind(sweep.kart)},
-        bodies=(*shadows(sweep.kart, drawn), diagonal(wheels, stands)),
+        bodies=(*shadows(sweep.kart, drawn), diagonal(wheels, stands & turned)),
         labels=_labels(sweep, wheels, stands),
         captions=_captions(sweep, wheels, stands, name, case_name),
         hides=("axis", "axis_point", "contact"),

@@ -22,13 +22,11 @@ from viz.scene.data import Body, Label, Story
 from viz.scene.ladder import head, shaft
 from viz.scene.meshes import Mesh, bar, in_role, paint, rod
 from viz.scene.stories.driver import driver
-from viz.scene.stories.ground import LIFT, diagonal, shadows
+from viz.scene.stories.ground import LIFT, STRAIGHT, diagonal, shadows
 from viz.scene.stories.wheels import InTurn
 from viz.scene.words import heading
 from viz.words.numbers import number
 
-STRAIGHT = np.radians(0.5)
-"""Of handwheel: less than this is straight ahead, where there is nothing to tell."""
 PUSH = 190.0
 """Length of the arrow at the wheel that is pushed down, mm."""
 
