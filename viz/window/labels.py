@@ -79,11 +79,19 @@ class Labels:
         """What is said and where, in pixels of the picture; an empty box where there was no room."""
         self.lines = _segments()
         handle.plotter.renderer.AddViewProp(self.lines)
+        self._lifted: set[int] = set()
 
     def set_room(self, room: Pane, letters: int) -> None:
         """Say how large the picture is and its letters are."""
         self.room = room
         self.handle.set_letters(letters)
+
+    def _lift(self, renderer: Any, actor: Any) -> None:
+        """Have a label drawn over the lines, which do not go through words then."""
+        if id(actor) not in self._lifted:
+            renderer.RemoveViewProp(actor)
+            renderer.AddViewProp(actor)
+            self._lifted.add(id(actor))
 
     def place(self, renderer: Any) -> None:
         """Move labels apart; one whose point is out of the picture is not shown."""
@@ -92,6 +100,7 @@ class Labels:
         for actor, label in self.handle.labels():
             where = lens.seen(label.points[at])
             actor.SetVisibility(where is not None)
+            self._lift(renderer, actor)
             if where is not None:
                 shown.append((actor, label))
                 points.append(where)

@@ -177,6 +177,14 @@ def test_a_label_without_room_is_left_out():
     assert [b.width for b in placed[1:]] == [0.0, 0.0]
 
 
+def test_lines_go_under_the_words(whole, still):
+    for view in ("rear", "clock", "rock"):
+        whole.look(view)
+        drawn = list(whole.stage.scene_renderer.GetViewProps())
+        under = drawn.index(whole.stage.labels.lines)
+        assert all(drawn.index(actor) > under for actor, _ in whole.handle.labels())
+
+
 def test_every_view_of_the_scene_has_a_button(whole):
     assert set(whole.scene.views) <= set(views_of(whole))
     assert {f"view {view}" for view in VIEWS} <= set(whole.stage.panel.boxes)
