@@ -9,7 +9,6 @@ from scenarios import Scenario
 from scenarios.kit import PLACES, SIDES, called, in_deg, size_in, stock
 from scenarios.schema.changes import AT_A_CORNER, CHANGES, changes_told
 from viz.browser.chosen.choices import RODS, Slot
-from viz.browser.chosen.wording import plain
 from viz.words.numbers import PAGE, number
 
 Told = dict[str, Any]
@@ -30,9 +29,15 @@ def told(scenario: Scenario, slot: Slot, toe: Toes, measured: Toes) -> Told:
         **{side: _corner(scenario, side, slot.table[side]) for side in SIDES},
         "kart": {change.key: slot.table.get(change.key, 0.0) for change in CHANGES},
         "ballast": _ballast(scenario, slot.table.get("ballast", [])),
-        "changes": [plain(f"{line}") for line in changes_told(dict(slot.table))],
+        "changes": _changes(slot.table),
         "toe_moved": _moved(slot, toe, measured),
     }
+
+
+def _changes(table: Mapping[str, Any]) -> list[str]:
+    """What is changed on the whole kart, each with its way and its unit."""
+    made = [f"{one.told}: {table[one.key]:+g} {one.unit}" for one in CHANGES if table.get(one.key)]
+    return made + changes_told({"ballast": table.get("ballast", [])})
 
 
 def _moved(slot: Slot, toe: Toes, measured: Toes) -> Told | None:

@@ -37,6 +37,7 @@ SCRIPTS = (
     "fitted",
     "eye",
     "shots",
+    "apart",
     "view",
     "dressing",
     "lesson",

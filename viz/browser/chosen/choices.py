@@ -106,7 +106,7 @@ def told(change: Mapping[str, Any]) -> str:
         return f"{change.get('seat')} bush of {slot}"
     if kind in ("corner", "kart"):
         told = {**BY_KEY, **BY_KEY_AT_A_CORNER}[str(change.get("key"))].told
-        return f"{told.partition(',')[0]}, {slot}"
+        return f"{told}, of {slot}"
     return f"{_TOLD.get(str(kind), '')} {slot}".strip()
 
 

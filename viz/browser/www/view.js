@@ -2,13 +2,13 @@
 (function () {
   "use strict";
   const { inject, markRaw } = window.Vue;
-  const { eye: { hands }, format: { seenFrom }, shots } = window.lockarc;
+  const { apart, eye: { hands }, format: { seenFrom }, shots } = window.lockarc;
   const NARROW = 1.5, NARROW_FLAT = 2;  // width over height below which a view is seen from further off
   const NEAR = 0.8;  // views in perspective are seen from so much nearer than the presets say
   const STILL_AFTER = 450, FINE = 2;  // ms without a move until the picture is drawn finer, and how much finer
 
   const ANGLE = 28;  // degrees that a view in perspective is high
-  const LETTER = 7.6;  // px, more than a letter of a label is wide
+  const LETTER = 7.6, LINE = 14;  // px: more than a letter of a label is wide, and its lines are high
 
   const ROOM = 0.4;  // what may come nearer or go farther through lock, as a share of what is seen from near to far
 
@@ -190,16 +190,18 @@
       write() {
         const gl = this.inner.openglRenderWindow, size = gl.getSize();
         const ratio = size[0] / this.inner.container.getBoundingClientRect().width;
+        const wide = size[0] / ratio, high = size[1] / ratio, found = [];
         this.$refs.words.querySelectorAll("span").forEach((word, i) => {
           const label = this.labels[i], at = label.at[this.index], text = at < 0 || !seenFrom(label.views, this.view) ? "" : label.texts[at];
           if (word.textContent !== text) word.textContent = text;
           if (!text) { word.hidden = true; return; }
           const [x, y] = gl.worldToDisplay(label.points[3 * at], label.points[3 * at + 1], label.points[3 * at + 2], this.inner.renderer);
           word.hidden = !(x > 0 && y > 0 && x < size[0] && y < size[1]);
-          const half = 4 + LETTER * Math.max(...text.split("\n").map((line) => line.length)) / 2;
-          const across = Math.max(half, Math.min(size[0] / ratio - half, x / ratio + label.shift[0]));
-          word.style.transform = `translate(${across.toFixed(1)}px, ${((size[1] - y) / ratio - label.shift[1]).toFixed(1)}px) translate(-50%, -50%)`;
+          if (word.hidden) return;
+          const lines = text.split("\n"), long = Math.max(...lines.map((line) => line.length));
+          found.push({ word, x: x / ratio + label.shift[0], y: (size[1] - y) / ratio - label.shift[1], wide: 8 + LETTER * long, high: 3 + LINE * lines.length });
         });
+        for (const { word, x, y } of apart(found, wide, high)) word.style.transform = `translate(${x.toFixed(1)}px, ${y.toFixed(1)}px) translate(-50%, -50%)`;
       },
       /** The canvas with the picture drawn fine; what is on it is gone with the next frame. */
       fine() {

@@ -33,7 +33,7 @@ def test_changes_are_undone_last_first_and_redone_and_a_case_is_no_step() -> Non
     third = changed(changed(second, CASE), SIZE)
     assert third.told() == {"undo": "top bush of B", "redo": None}
     back = third.undo()
-    assert back.told() == {"undo": "rear axle moved in the frame, A", "redo": "top bush of B"}
+    assert back.told() == {"undo": "rear axle moved in the frame, + up, of A", "redo": "top bush of B"}
     assert (back.now.a, back.now.b) == (second.now.a, second.now.b)
     assert back.now.case == third.now.case  # how the kart is seen stays
     assert back.undo().now.a == first.now.a
