@@ -60,14 +60,21 @@
       camera() {
         return scene.camera(this.now.karts.A.cameras[this.view] || this.now.karts.B.cameras[this.view]);
       },
+      /** What is drawn at every lock position: the same arrays from one to the next, or each step would be drawn twice. */
+      drawn() {
+        return {
+          A: { bodies: [...this.karts.A, ...this.karts.edges], labels: this.labels("A") },
+          B: { bodies: this.karts.B, labels: this.labels("B") },
+        };
+      },
       /** The second view stays once it has been asked for. */
       views() {
         const label = (name) => `Kart with setting ${name}, ${this.slots[name].title}, handwheel ${this.lockWords}, ${this.now.case}`;
         const side = this.together === "side", { A, B } = this.slots;
         const first = side ? { title: "A · " + A.title, what: label("A") }
           : { title: `A solid · ${A.title}`, second: `B outlined · ${B.title}`, what: `${label("A")}; over it in outline B, ${B.title}` };
-        const views = [{ name: "A", shown: true, ...first, bodies: [...this.karts.A, ...this.karts.edges], labels: this.labels("A") }];
-        if (this.split) views.push({ name: "B", shown: side, title: "B · " + B.title, what: label("B"), bodies: this.karts.B, labels: this.labels("B") });
+        const views = [{ name: "A", shown: true, ...first, ...this.drawn.A }];
+        if (this.split) views.push({ name: "B", shown: side, title: "B · " + B.title, what: label("B"), ...this.drawn.B });
         return views;
       },
       /** How A and B stand at this lock position, in a line each. */
