@@ -103,6 +103,7 @@ def batch_shape(part: object) -> tuple[int, ...]:
     return np.broadcast_shapes(*shapes)
 
 
+@once
 def at_every_lock(part: P) -> P:
     """The part with an axis for the lock position behind its batch axes."""
     return _each(part, lambda value, point: value[..., None, :] if point else value[..., None])

@@ -161,11 +161,12 @@ def equilibrium(
     wheels = wheels._replace(zeta=wheels.zeta - axis_height)
     states = States(wheels, axle - axis_height, *forces)
     kart_springs, whose = springs(kart), _whose(karts, shape)
-    of_each = kart_springs.take(whose)
     if near is None:
-        return _stance(kart, of_each, states, shape, settle(kart_springs, states, whose))
-    start = Attitude(*(np.broadcast_to(one, shape).ravel() for one in near))
-    return _stance(kart, of_each, states, shape, downhill(of_each, states, start))
+        found = settle(kart_springs, states, whose)
+    else:
+        start = Attitude(*(np.broadcast_to(one, shape).ravel() for one in near))
+        found = downhill(kart_springs.take(whose), states, start)
+    return _stance(kart, kart_springs, whose, states, shape, found)
 
 
 def _whose(karts: tuple[int, ...], shape: tuple[int, ...]) -> npt.NDArray[np.intp]:
@@ -198,21 +199,23 @@ def settle(kart_springs: Springs, states: States, whose: npt.NDArray[np.intp]) -
 def _stance(
     kart: Kart,
     kart_springs: Springs,
+    whose: npt.NDArray[np.intp],
     states: States,
     shape: tuple[int, ...],
     found: Found,
 ) -> Stance:
     place, compression, settled = found
     at = Attitude(*place)
-    loads = kart_springs.stiffnesses * np.maximum(compression, 0.0)
+    loads = kart_springs.stiffnesses[:, whose] * np.maximum(compression, 0.0)
     clearance = np.maximum(-compression, 0.0)
     presses = compression > 0.0
     settled = settled & presses[:2].any(axis=0) & presses[2:].any(axis=0)  # no wheel holds it on end
     on_two_wheels = settled & (np.count_nonzero(presses, axis=0) < 3)
     if not settled.all():
-        level = (kart_springs.axis_height, 0.0, 0.0, 0.0, 0.0)
+        of_each = kart_springs.take(whose)
+        level = (of_each.axis_height, 0.0, 0.0, 0.0, 0.0)
         at = Attitude(*(np.where(settled, value, v) for v, value in zip(level, at, strict=True)))
-        loads = np.where(settled, loads, _fallen_loads(kart_springs, states))
+        loads = np.where(settled, loads, _fallen_loads(of_each, states))
         clearance = np.where(settled, clearance, 0.0)
 
     lateral, forward, height, pitch, roll, twist_front, twist_rear = (
