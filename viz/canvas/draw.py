@@ -7,15 +7,18 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from viz.canvas import surfaces
-from viz.canvas.text import add_text, anchor, dress, tie
+from viz.canvas.pane import Pane
+from viz.canvas.text import add_text, anchor, box_of, dress, tie
 from viz.look.palette import LIGHT, Theme
 from viz.scene.data import Body, Camera, Label, SceneData
 from viz.scene.meshes import Mesh
 
+LEADING = 6
+"""Pixels between texts that stand on each other, and to the edge."""
 LETTERS = 17
 """Size of a label's letters, pixels."""
-FIXED = ("caption", "legend", "stated")
-"""Texts with a place on the screen."""
+FIXED = {"caption": 19, "legend": 15, "stated": 19}
+"""Texts with a place on the screen, and the size of their letters where there is room, pixels."""
 
 
 @dataclass(eq=False)
@@ -97,6 +100,26 @@ class Handle:
         at = self.index
         return [(a, one) for a, one in self._labels if self.worded and (not one.texts or one.texts[at])]
 
+    def frame_boxes(self, renderer: Any) -> list[tuple[str, Pane]]:
+        """Caption, legend and what is stated, as far as they are seen in the picture, and their boxes.
+
+        They are made to fit first: small enough for the picture, what is stated on top of the legend.
+        """
+        texts = [(name, self._texts[name]) for name in FIXED] if self.framed else []
+        seen = {name: text for name, text in texts if text.GetVisibility() and text.GetInput().strip()}
+        wide, high = renderer.GetSize()
+        for name, text in seen.items():
+            size = FIXED[name]
+            text.GetTextProperty().SetFontSize(size)
+            room = (wide - 2 * LEADING) / max(box_of(text, renderer).width, 1.0)
+            if room < 1.0:
+                text.GetTextProperty().SetFontSize(int(room * size))
+        if "stated" in seen:
+            under = box_of(seen["legend"], renderer).high if "legend" in seen else 0.0
+            place = seen["stated"].GetPositionCoordinate()
+            place.SetValue(place.GetValue()[0], (under + LEADING) / high)
+        return [(name, box_of(text, renderer)) for name, text in seen.items()]
+
     def _show_words(self) -> None:
         for name, actor in self._texts.items():
             wanted = name == "stated" or (self.worded and name in self._shown)
@@ -172,12 +195,12 @@ def add_to(
     handle = Handle(plotter, data, theme, framed=framed, quick=quick)
     plotter.set_background(theme.paper)
     _light(plotter)
-    for name, text, place, size in (
-        ("caption", data.captions[0], (0.5, 0.985), 19),
-        ("legend", data.legend, (0.5, 0.012), 15),
-        ("stated", data.stated, (0.5, 0.09), 19),
+    for name, text, place in (
+        ("caption", data.captions[0], (0.5, 0.985)),
+        ("legend", data.legend, (0.5, 0.012)),
+        ("stated", data.stated, (0.5, 0.09)),
     ):
-        actor = add_text(plotter, theme, "", size)
+        actor = add_text(plotter, theme, "", FIXED[name])
         actor.SetInput(text)
         actor.GetPositionCoordinate().SetCoordinateSystemToNormalizedViewport()
         actor.GetPositionCoordinate().SetValue(*place)

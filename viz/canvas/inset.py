@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from viz.canvas.draw import Handle, aim
+from viz.canvas.pane import Pane
 from viz.canvas.text import dress, text_over, unit_rgb
 from viz.look.palette import Theme
 
@@ -33,6 +34,12 @@ class Inset:
         """Give paper and title the theme's colours."""
         self.renderer.SetBackground(*unit_rgb(theme.plate))
         dress(self.title.GetTextProperty(), theme, self.side)
+
+
+def boxes(size: tuple[int, int]) -> list[Pane]:
+    """What the close-ups take of a picture of this size."""
+    wide, high = size
+    return [Pane(x * wide, y * high, far * wide, top * high) for _, (x, y, far, top) in CORNERS]
 
 
 def add_insets(handle: Handle) -> list[Inset]:

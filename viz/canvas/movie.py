@@ -87,7 +87,9 @@ def canvas(
     """An off-screen plotter as a function from lock position to pixels (height, width, 3)."""
     from viz.canvas import draw as scene_draw
     from viz.canvas import gl
-    from viz.canvas.inset import add_insets
+    from viz.canvas.inset import add_insets, boxes
+    from viz.canvas.labels import Labels
+    from viz.canvas.pane import Pane
 
     gl.require()
     import pyvista as pv
@@ -97,14 +99,18 @@ def canvas(
         plotter.render_window.SetMultiSamples(8 if still else 0)
         handle = scene_draw.add_to(plotter, data, theme)
         scene_draw.look(plotter, data.cameras[view])
+        labels = Labels(handle)
+        labels.set_room(Pane(0, 0, *size), scene_draw.LETTERS)
         if insets and view == "overview":
             add_insets(handle)
+            labels.taken = boxes(size)
 
         def picture(index: int) -> Image:
             handle.set_position(index)
             if data.cameras[view].rides:
                 scene_draw.look(plotter, data.camera(view, index))
             plotter.renderer.ResetCameraClippingRange()
+            labels.place(plotter.renderer)
             plotter.render()
             shot: Image = plotter.screenshot(return_img=True)
             return shot

@@ -12,6 +12,8 @@ import numpy as np
 
 from kinematics.frames import Mask
 from viz.canvas import draw, gl
+from viz.canvas.labels import Labels
+from viz.canvas.pane import Pane
 from viz.look.palette import THEMES, Theme
 from viz.scene.data import Camera, SceneData
 
@@ -90,11 +92,13 @@ def _in_every_theme(
         handle = draw.add_to(plotter, data, themes[0])
         handle.set_words(film.worded or bool(data.notes))
         draw.look(plotter, _nearer(data.cameras[view]))
+        labels = Labels(handle)
+        labels.set_room(Pane(0, 0, *size), draw.LETTERS)
         made = {}
         for theme in themes:
             if theme is not handle.theme:
                 handle.set_theme(theme)
-            made[theme.name] = list(_drawn(plotter, handle, tell))
+            made[theme.name] = list(_drawn(plotter, labels, tell))
         return made
     finally:
         plotter.close()
@@ -106,10 +110,11 @@ def _nearer(camera: Camera) -> Camera:
     return replace(camera, position=(x, y, z), parallel=NEARER * camera.parallel)
 
 
-def _drawn(plotter: Any, handle: Any, tell: Callable[[], None]) -> Iterator[str]:
-    for index in range(handle.data.count):
-        handle.set_position(index)
+def _drawn(plotter: Any, labels: Labels, tell: Callable[[], None]) -> Iterator[str]:
+    for index in range(labels.handle.data.count):
+        labels.handle.set_position(index)
         plotter.renderer.ResetCameraClippingRange()
+        labels.place(plotter.renderer)
         plotter.render()
         yield data_uri(plotter.screenshot(return_img=True))
         tell()

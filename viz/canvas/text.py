@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from viz.canvas.pane import Pane
 from viz.look.palette import Theme, rgb
 from viz.look.rule import label_colours
 
@@ -28,6 +29,14 @@ def add_text(plotter: Any, theme: Theme, role: str, size: int) -> Any:
 def anchor(actor: Any) -> Any:
     """The point of the world that a text is tied to."""
     return actor.GetPositionCoordinate().GetReferenceCoordinate()
+
+
+def box_of(actor: Any, renderer: Any) -> Pane:
+    """What a text with a place on the screen takes of a picture."""
+    box = [0.0] * 4
+    actor.GetBoundingBox(renderer, box)
+    x, y = actor.GetActualPositionCoordinate().GetComputedViewportValue(renderer)
+    return Pane(x + box[0], y + box[2], x + box[1] + 1, y + box[3] + 1)
 
 
 def tie(coordinate: Any) -> None:

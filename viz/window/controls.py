@@ -7,12 +7,12 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from kinematics.figures.kart import HANDWHEEL
+from viz.canvas.pane import Cell
 from viz.window.bushes import CORNERS
 from viz.window.keys import VIEWS, bind, calls_of
 from viz.window.layout import ControlColumn, Row
 from viz.window.lettering import wide
 from viz.window.mouse import Mouse
-from viz.window.pane import Cell
 from viz.window.panel import Item, value_at
 from viz.words import numbers
 

@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+from viz.canvas.pane import Cell, Pane, Stack, across
 from viz.window.lettering import broken, fitted, high, lines_in, wide
-from viz.window.pane import Cell, Pane, Stack, across
 
 MARGIN, GAP = 8, 4
 LEAST = (900, 600)

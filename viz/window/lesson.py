@@ -6,13 +6,13 @@ from collections.abc import Callable
 
 from scenarios.lessons.lesson import Lesson
 from viz.canvas import gl
+from viz.canvas.pane import Cell
 from viz.lesson.scenes import asked, caption, drawn
 from viz.look.palette import DARK, LIGHT, Theme
 from viz.scene.data import SceneData
 from viz.window.keys import bind, told
 from viz.window.layout import ControlColumn
 from viz.window.mouse import Mouse
-from viz.window.pane import Cell
 from viz.window.panel import Item, value_at
 from viz.window.stage import TICK_MS, Stage
 

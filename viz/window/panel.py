@@ -8,10 +8,10 @@ from typing import Any, Literal
 
 import numpy as np
 
+from viz.canvas.pane import Pane
 from viz.canvas.text import text_over, unit_rgb
 from viz.look.palette import Theme, rgb
 from viz.window.lettering import fitted
-from viz.window.pane import Pane
 
 Kind = Literal["button", "slider", "words"]
 KNOB, TUBE = 9, 4

@@ -9,12 +9,12 @@ from typing import Any
 
 from viz.canvas import draw as scene_draw
 from viz.canvas.inset import Inset, add_insets
+from viz.canvas.labels import Labels
+from viz.canvas.pane import Pane
 from viz.canvas.text import unit_rgb
 from viz.look.palette import Theme
 from viz.scene.data import Camera, SceneData
-from viz.window.labels import Labels
 from viz.window.layout import ControlColumn, WindowContent, laid_out
-from viz.window.pane import Pane
 from viz.window.panel import ControlPanel, Item
 
 WIDE = 16.0 / 9.0

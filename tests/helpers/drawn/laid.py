@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 
-from viz.window.pane import Pane
+from viz.canvas.pane import Pane
 
 ROOM = 1.5
 """Pixels by which letters may lean over their box."""

@@ -12,11 +12,12 @@ import scenarios
 from kinematics.lock import sweep
 from tests.helpers.drawn.laid import faults, label_faults
 from tests.helpers.drawn.viewer import LOCK, opened, require
+from viz.canvas import labels
+from viz.canvas.pane import Pane
 from viz.look.palette import DARK, LIGHT
-from viz.window import labels, layout
+from viz.window import layout
 from viz.window.controls import views_of
 from viz.window.keys import VIEWS
-from viz.window.pane import Pane
 from viz.window.state import OnScreen, Options
 
 SIZES = ((900, 600), (1680, 1020), (1440, 900), (1280, 720), (900, 1400), (2560, 1440))
@@ -144,7 +145,7 @@ def test_a_window_that_was_opened_large_is_laid_out_like_one_made_so(theme):
 
 
 def test_labels_that_lie_over_each_other_are_found(whole, still, monkeypatch):
-    monkeypatch.setattr(labels, "apart", lambda wanted, room, hides=(): [wanted[0]] * len(wanted))
+    monkeypatch.setattr(labels, "apart", lambda wanted, *_: [wanted[0]] * len(wanted))
     resized(whole, (900, 600))
     found = []
     for view in ("front", "side", "top"):

@@ -35,38 +35,18 @@ OTHERS = ("yoke_right", "bushes_right", "kingpin", "stub", "rod", "wheel", "cont
 
 def bushes(swept: Sweep, name: str) -> Story:
     """The story of a sweep's left corner; it is the same at all lock positions (N)."""
-    corner, setting, seated = swept.left.corner, swept.left.setting, swept.left.seated
-    count = len(swept.handwheel)
-    fixed = still(count)
-    radius = parts.bush_radius(corner, setting)
-    k0, forward, outboard = seat_axes(corner.yoke)
-    seats = seat_centres(corner.yoke)
+    corner, seated = swept.left.corner, swept.left.seated
+    fixed, seats = still(len(swept.handwheel)), seat_centres(corner.yoke)
+    axes = seat_axes(corner.yoke)
     made = [
-        Body("neutral_line", _line("steel", seats, k0), fixed, "clock"),
+        Body("neutral_line", _line("steel", seats, axes[0]), fixed, "clock"),
         Body("axis_line", _line("axis", (seated.foot, seated.top), seated.k), fixed, "clock"),
-        Body("pegs", _pegs(seats, (k0, forward, outboard), radius), fixed, "clock"),
     ]
-
-    def label(text: str, place: Array, role: str, shift: tuple[int, int]) -> Label:
-        return Label(text, np.broadcast_to(place, (count, 3)), role, shift)
-
-    face = seats[1] + FACE * k0
-    out = radius + 22.0
-    holes = (
-        label(_hole("top", setting.top_offset, setting.top_clock), seated.top, "axis", (-190, 40)),
-        label(_hole("bottom", setting.bottom_offset, setting.bottom_clock), seated.foot, "axis", (-190, -40)),
-    )
-    lean = label(_leans(corner, seated.k), seated.top + 0.7 * REACH * seated.k, "axis", (190, 0))
+    holes, leans, quarters = _labels(swept, seats, axes)
     return Story(
         cameras={"bushes": at_the_yoke(corner)},
-        bodies=tuple(made),
-        labels=(
-            *holes,
-            lean,
-            label("0° forward", face + out * forward, "mark", (0, 0)),
-            label("90° outboard", face + out * outboard, "mark", (0, 0)),
-            label("with concentric bushes", seats[0] - REACH * k0, "steel", (0, -16)),
-        ),
+        bodies=(*made, Body("pegs", _pegs(seats, axes, _radius(swept)), fixed, "clock")),
+        labels=(*holes, leans, *quarters),
         captions=tuple(
             f"two holes off their middles: {_leans(corner, seated.k)}\n{heading(name, degrees(angle))}"
             for angle in swept.handwheel
@@ -74,8 +54,34 @@ def bushes(swept: Sweep, name: str) -> Story:
         hides=(*OTHERS, "frame", "column", "axle", "road"),
         pales=("yoke_left",),
         over=("axis_line",),
-        said_over=(*holes, lean),
+        said_over=(*holes, leans),
     )
+
+
+def _radius(swept: Sweep) -> float:
+    return parts.bush_radius(swept.left.corner, swept.left.setting)
+
+
+def _labels(
+    swept: Sweep, seats: tuple[Array, Array], axes: tuple[Array, Array, Array]
+) -> tuple[tuple[Label, Label], Label, tuple[Label, ...]]:
+    """What is said of both holes, of the axis, and of the clock's quarters and the neutral axis."""
+    setting, seated, (k0, forward, outboard) = swept.left.setting, swept.left.seated, axes
+    face, out = seats[1] + FACE * k0, _radius(swept) + 22.0
+
+    def label(text: str, place: Array, role: str, shift: tuple[int, int] = (0, 0)) -> Label:
+        return Label(text, np.broadcast_to(place, (len(swept.handwheel), 3)), role, shift)
+
+    top = _hole("top", setting.top_offset, setting.top_clock)
+    bottom = _hole("bottom", setting.bottom_offset, setting.bottom_clock)
+    lean = _leans(swept.left.corner, seated.k)
+    quarters = (
+        label("0° forward", face + out * forward, "mark"),
+        label("90° outboard", face + out * outboard, "mark"),
+        label("with concentric bushes", seats[0] - REACH * k0, "steel", (0, -16)),
+    )
+    holes = label(top, seated.top, "axis", (-190, 40)), label(bottom, seated.foot, "axis", (-190, -40))
+    return holes, label(lean, seated.top + 0.7 * REACH * seated.k, "axis", (190, 0)), quarters
 
 
 def _line(role: str, through: tuple[Array, Array], along: Array) -> Mesh:

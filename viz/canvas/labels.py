@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from functools import lru_cache
 from math import cos, hypot, pi, sin
 from typing import Any
@@ -12,11 +13,11 @@ import numpy as np
 from kinematics.batches import once
 from kinematics.frames import Array
 from viz.canvas.draw import Handle
+from viz.canvas.pane import Pane
 from viz.canvas.text import unit_rgb
 from viz.look.rule import label_colours
 from viz.scene.data import Body
 from viz.scene.meshes import Mesh
-from viz.window.pane import Pane
 
 APART = 3.0
 """Pixels between labels, and to the edge."""
@@ -30,16 +31,18 @@ LINED = 6.0
 """Pixels from its point from which on a moved label has a line to it."""
 
 
-def apart(wanted: Sequence[Pane], room: Pane, hides: Sequence[Pane] = ()) -> list[Pane]:
-    """The boxes moved as little as may be, so that none lies over another or leaves the room.
+def apart(
+    wanted: Sequence[Pane], room: Pane, hides: Sequence[Pane] = (), over: Sequence[Pane] = ()
+) -> list[Pane]:
+    """The boxes moved as little as may be, so that none lies over another, over these, or out of the room.
 
     Near by a place is looked for that hides nothing either. The first keep their places first. One for which
     there is no place is made empty.
     """
-    placed: list[Pane] = []
+    placed = list(over)
     for box in wanted:
         placed.append(_free(box, placed, hides, room.shrunk(APART)))
-    return placed
+    return placed[len(over) :]
 
 
 def _free(box: Pane, placed: Sequence[Pane], hides: Sequence[Pane], room: Pane) -> Pane:
@@ -75,6 +78,8 @@ class Labels:
 
     def __init__(self, handle: Handle) -> None:
         self.handle, self.room = handle, Pane(0, 0, 1, 1)
+        self.taken: list[Pane] = []
+        """What else lies over the picture."""
         self.placed: list[tuple[str, Pane]] = []
         """What is said and where, in pixels of the picture; an empty box where there was no room."""
         self.lines = _segments()
@@ -93,10 +98,20 @@ class Labels:
             renderer.AddViewProp(actor)
             self._lifted.add(id(actor))
 
+    def _free(self, renderer: Any) -> Pane:
+        """The room that caption, legend and what is stated leave."""
+        room = self.room
+        for name, box in self.handle.frame_boxes(renderer):
+            if name == "caption":
+                room = replace(room, high=min(room.high, box.low))
+            else:
+                room = replace(room, low=max(room.low, box.high))
+        return room
+
     def place(self, renderer: Any) -> None:
         """Move labels apart; one whose point is out of the picture is not shown."""
         shown, points, wanted, at = [], [], [], self.handle.index
-        lens = _Lens(renderer, self.room)
+        lens, room = _Lens(renderer, self.room), self._free(renderer)
         for actor, label in self.handle.labels():
             where = lens.seen(label.points[at])
             actor.SetVisibility(where is not None)
@@ -106,7 +121,7 @@ class Labels:
                 points.append(where)
                 wanted.append(_box(renderer, actor, where, label.shift))
         bodies = [b for b in self.handle.data.bodies if b.role in HIDES and b.visible[at]]
-        boxes = apart(wanted, self.room, [lens.box(body, at) for body in bodies])
+        boxes = apart(wanted, room, [lens.box(body, at) for body in bodies], self.taken)
         lines, colours = [], []
         for (actor, label), point, old, new in zip(shown, points, wanted, boxes, strict=True):
             actor.SetVisibility(new.width > 0.0)

@@ -1,4 +1,4 @@
-"""Panes, boxes of pixels from which the window is laid out: x to the right, y upward, from its lower left."""
+"""Panes, boxes of pixels in a window or a picture: x to the right, y upward, from its lower left."""
 
 from __future__ import annotations
 
