@@ -76,9 +76,9 @@ def _labels(
     bottom = _hole("bottom", setting.bottom_offset, setting.bottom_clock)
     lean = _leans(swept.left.corner, seated.k)
     quarters = (
-        label("0° forward", face + out * forward, "mark"),
-        label("90° outboard", face + out * outboard, "mark"),
-        label("with concentric bushes", seats[0] - REACH * k0, "steel", (0, -16)),
+        label("0° forward", face + out * forward, "scale"),
+        label("90° outboard", face + out * outboard, "scale"),
+        label("with concentric bushes", seats[0] - REACH * k0, "scale", (0, -16)),
     )
     holes = label(top, seated.top, "axis", (-190, 40)), label(bottom, seated.foot, "axis", (-190, -40))
     return holes, label(lean, seated.top + 0.7 * REACH * seated.k, "axis", (190, 0)), quarters
