@@ -97,7 +97,8 @@ def canvas(
     plotter = pv.Plotter(off_screen=True, window_size=list(size))
     try:
         plotter.render_window.SetMultiSamples(8 if still else 0)
-        handle = scene_draw.add_to(plotter, data, theme)
+        handle = scene_draw.add_to(plotter, data, theme, quick=not still)
+        plotter.renderer.SetUseOIT(still)
         scene_draw.look(plotter, data.cameras[view])
         labels = Labels(handle)
         labels.set_room(Pane(0, 0, *size), scene_draw.LETTERS)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import base64
 import io
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -89,16 +90,18 @@ def _in_every_theme(
         plotter.render_window.SetMultiSamples(0)
         plotter.renderer.SetUseFXAA(True)  # edges smoothed in the finished picture: half the time of samples
         data = film.data
-        handle = draw.add_to(plotter, data, themes[0])
+        handle = draw.add_to(plotter, data, themes[0], quick=True)
+        plotter.renderer.SetUseOIT(False)
         handle.set_words(film.worded or bool(data.notes))
         draw.look(plotter, _nearer(data.cameras[view]))
         labels = Labels(handle)
         labels.set_room(Pane(0, 0, *size), draw.LETTERS)
         made = {}
-        for theme in themes:
-            if theme is not handle.theme:
-                handle.set_theme(theme)
-            made[theme.name] = list(_drawn(plotter, labels, tell))
+        with ThreadPoolExecutor(1) as writer:  # a picture is packed while the next one is drawn
+            for theme in themes:
+                if theme is not handle.theme:
+                    handle.set_theme(theme)
+                made[theme.name] = list(writer.map(data_uri, _drawn(plotter, labels, tell)))
         return made
     finally:
         plotter.close()
@@ -110,13 +113,14 @@ def _nearer(camera: Camera) -> Camera:
     return replace(camera, position=(x, y, z), parallel=NEARER * camera.parallel)
 
 
-def _drawn(plotter: Any, labels: Labels, tell: Callable[[], None]) -> Iterator[str]:
+def _drawn(plotter: Any, labels: Labels, tell: Callable[[], None]) -> Iterator[Any]:
+    """The pixels at every lock position."""
     for index in range(labels.handle.data.count):
         labels.handle.set_position(index)
         plotter.renderer.ResetCameraClippingRange()
         labels.place(plotter.renderer)
         plotter.render()
-        yield data_uri(plotter.screenshot(return_img=True))
+        yield plotter.screenshot(return_img=True)
         tell()
 
 

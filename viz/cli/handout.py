@@ -21,7 +21,6 @@ DESCRIPTION = """\
 Writes a hand-out: one HTML file that needs no network, with the kart to scrub through lock, the
 charts, the headline figures and the bushes to fit. One setting, or two to compare."""
 MOST_SETTINGS = 2
-STOPS = 31
 
 
 def add_to(commands: Any) -> None:
@@ -35,7 +34,11 @@ def add_to(commands: Any) -> None:
     output = parser.add_argument_group("output")
     output.add_argument("--out", metavar="FILE", required=True, help="the file to write, .html")
     output.add_argument(
-        "--stops", metavar="N", type=whole(5, 91), default=STOPS, help="pictures through lock"
+        "--stops",
+        metavar="N",
+        type=whole(5, 91),
+        default=argparse.SUPPRESS,
+        help="pictures through lock; left out: 25, one every 5° from 60° to 60°",
     )
     output.add_argument(
         "--case",
@@ -57,7 +60,7 @@ def add_to(commands: Any) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Solve, draw every stop and write the file."""
-    out, stops, view = str(arguments.out), int(arguments.stops), str(arguments.from_view)
+    out, view = str(arguments.out), str(arguments.from_view)
     times, cases = arguments.exaggerate, arguments.case
     if len(cases) > 1:
         raise Refusal(f"a hand-out's pictures show one load case, not {len(cases)}: {', '.join(cases)}")
@@ -74,7 +77,8 @@ def run(arguments: argparse.Namespace) -> int:
     with refusing(), writing(out), progress_bar(os.path.basename(out)) as progress:
         gl.require()
         try:
-            looks = {"stops": stops, "view": view, "case": cases[0] if cases else None, "times": times}
+            looks = {"view": view, "case": cases[0] if cases else None, "times": times}
+            looks.update({key: given for key, given in vars(arguments).items() if key == "stops"})
             size = handout.write(out, asked.scenario, asked.settings, **looks, progress=progress)
         except ValueError as error:
             raise Refusal(error) from error

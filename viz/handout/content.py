@@ -22,7 +22,7 @@ from viz.handout.moment import Moment, moment
 from viz.words.numbers import PAGE, number, signed
 
 SLOTS = ("A", "B")
-STOPS = 31
+STOPS = 25
 """Slider stops from one end of the lock range to the other."""
 
 
