@@ -12,6 +12,8 @@ from time import perf_counter
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
+import numpy as np
+
 import scenarios
 from kinematics.lock import sweep
 from viz import handout
@@ -36,7 +38,9 @@ def main() -> None:
             start = perf_counter()
             pictures(content)
             drawing = perf_counter() - start
-            data = scene.build(sweep(scenario.kart, scenario.settings[settings[0]], 0.0))
+            data = scene.build(
+                sweep(scenario.kart, scenario.settings[settings[0]], np.radians(np.linspace(-60, 60, 61)))
+            )
             start = perf_counter()
             glb = export_glb.write(Path(folder) / "front.glb", data)
             took = perf_counter() - start

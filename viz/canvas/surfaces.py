@@ -50,7 +50,7 @@ def surface(body: Body, theme: Theme, quick: bool = False) -> Any:
 
     quick: large ones in fewer triangles, which are what drawing without a graphics card waits for.
     """
-    make = _quick if quick and len(body.mesh.faces) > LARGE else _shaded
+    make = _quick if quick and len(body.mesh.faces) > LARGE else shaded
     made = make(body.mesh).copy(deep=False)
     made.point_data["colour"] = theme.palette()[made.point_data["role"]]
     return made
@@ -62,7 +62,7 @@ def pale(body: Body) -> bool:
 
 
 @once
-def _shaded(mesh: Mesh) -> Any:
+def shaded(mesh: Mesh) -> Any:
     """The surface with a normal at every point, as any plotter and theme has it."""
     return _with_normals(_plain(mesh))
 

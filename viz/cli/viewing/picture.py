@@ -69,7 +69,9 @@ class Picture:
 def add_picture_arguments(parser: argparse.ArgumentParser) -> argparse._ArgumentGroup:
     """Add what a picture needs to know; returns the group."""
     group = parser.add_argument_group("picture")
-    group.add_argument("--out", metavar="FILE", help="a film .gif, .mp4, .webp, a picture .png, or a .glb")
+    group.add_argument(
+        "--out", metavar="FILE", help="a film .gif, .mp4, .webp, a picture .png, or a .glb that moves"
+    )
     at = "handwheel angle of .png, .glb, of a window at its start; else straight"
     group.add_argument("--at", metavar="DEG", type=finite, help=at)
     group.add_argument("--from-view", metavar="NAME", default=OVERVIEW, help="where to look from")
@@ -86,8 +88,8 @@ def picture_of(arguments: argparse.Namespace) -> Picture:
     return Picture(arguments.out, arguments.at, arguments.from_view, arguments.dark)
 
 
-def swept_setting(asked: Asked, name: str, only_deg: float | None = None) -> Sweep:
-    """The sweep of a setting, through the scenario's lock or at a single handwheel angle (deg).
+def swept_setting(asked: Asked, name: str, at_deg: float | None = None, through: bool = False) -> Sweep:
+    """The sweep of a setting, through the scenario's lock or at a handwheel angle (deg); through: both.
 
     What is drawn has at most MOST_DRAWN positions of it, evenly spread.
     """
@@ -96,8 +98,9 @@ def swept_setting(asked: Asked, name: str, only_deg: float | None = None) -> Swe
     from kinematics.lock import sweep
 
     first, last, positions = asked.scenario.handwheel_deg
-    through = np.linspace(first, last, min(positions, MOST_DRAWN))
-    lock = through if only_deg is None else np.array([only_deg])
+    lock = np.array([] if at_deg is None else [at_deg])
+    if at_deg is None or through:
+        lock = np.union1d(np.linspace(first, last, min(positions, MOST_DRAWN)), lock)
     return sweep(asked.scenario.kart, asked.scenario.settings[name], np.radians(lock))
 
 
@@ -109,34 +112,36 @@ def write_picture(out: str, asked: Asked, subject: Subject, picture: Picture) ->
         _write_glb(out, asked, subject, picture)
         return
     gl.require()
-    data = _scene(out, asked, subject, picture)
+    data = _scene(asked, subject, picture.view, _place(out, asked, picture))
     with writing(out), progress_bar(os.path.basename(out)) as progress:
         frames = movie.write(out, data, theme=picture.theme, view=picture.view, progress=progress)
     say(f"{out}: {frames} frame{'s' if frames > 1 else ''}")
 
 
 def _write_glb(out: str, asked: Asked, subject: Subject, picture: Picture) -> None:
-    """The kart to scale with its frame held still: a GLB can neither say an exaggeration nor bend a frame."""
+    """The kart to scale and its lock: without words a GLB can say neither what is drawn larger nor a B."""
     from viz.canvas import glb as export_glb
 
-    for option in subject.standing_options():
-        raise Refusal(f"{option} is not for a .glb, which has one kart to scale, its frame held still")
-    rigid = replace(subject, whole=not subject.front_only)
-    data = _scene(out, asked, rigid, picture)
+    for option in subject.unsaid():
+        raise Refusal(f"{option} is not for a .glb, which has one kart, to scale, and no words")
+    at_deg = _place(out, asked, picture) or 0.0
+    _scene(asked, replace(subject, front_only=True, whole=False), OVERVIEW, at_deg)  # is it reached there
+    data = _scene(asked, replace(subject, exaggeration=1.0), picture.view, at_deg, through=True)
     with writing(out):
-        size = export_glb.write(out, data, theme=picture.theme)
+        size = export_glb.write(out, data, at_deg=at_deg, theme=picture.theme)
     say(f"{out}: {number(size / 1e6, 1)} MB")
 
 
-def _scene(out: str, asked: Asked, subject: Subject, picture: Picture) -> SceneData:
-    place = _place(out, asked, picture)
+def _scene(
+    asked: Asked, subject: Subject, view: str, place: float | None, through: bool = False
+) -> SceneData:
     try:
-        data = build(asked, subject, lambda name: swept_setting(asked, name, place))
+        data = build(asked, subject, lambda name: swept_setting(asked, name, place, through))
     except ValueError as error:
         raise Refusal(f"{asked.scenario.source}: setting '{asked.settings[0]}': {error}") from error
-    if picture.view not in data.views:
-        raise Refusal(f"view '{picture.view}' is unknown{suggestion(picture.view, data.views)}")
-    return data.seen_from(picture.view)
+    if view not in data.views:
+        raise Refusal(f"view '{view}' is unknown{suggestion(view, data.views)}")
+    return data.seen_from(view)
 
 
 def _place(out: str, asked: Asked, picture: Picture) -> float | None:

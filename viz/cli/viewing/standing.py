@@ -76,6 +76,10 @@ class Subject:
         }
         return [option for option, value in given.items() if value]
 
+    def unsaid(self) -> list[str]:
+        """The options given whose picture is read wrongly without words beside it."""
+        return [option for option in self.standing_options() if option != "--case"]
+
 
 def subject_of(arguments: argparse.Namespace) -> Subject:
     """What the options of add_standing_arguments ask; refused where they do not go together."""

@@ -122,7 +122,7 @@ def test_a_window_without_a_display_is_refused(capsys, monkeypatch):
         (["--window", "--browser"], "--window and --browser exclude each other"),
         (["--browser", "--port", "70000"], "at most 65535"),
         (["--out", "a.glb", "--exaggerate", "2"], "--exaggerate is not for a .glb"),
-        (["--out", "a.glb", "--case", "standing"], "--case is not for a .glb"),
+        (["--out", "a.glb", "--against", "less-caster"], "--against is not for a .glb"),
     ],
 )
 def test_what_does_not_go_together(capsys, tmp_path, arguments, said):
@@ -134,6 +134,8 @@ def test_a_glb_is_the_kart_to_scale(capsys, tmp_path):
     assert cli.main(["view", "--out", "kart.glb", "--at", "20"]) == 0
     assert capsys.readouterr().out.startswith("kart.glb: ")
     assert (tmp_path / "kart.glb").read_bytes()[:4] == b"glTF"
+    assert cli.main(["view", "--out", "kart.glb", "--from-view", "rock", "--case", "slow corner"]) == 0
+    assert b"gap_post" in (tmp_path / "kart.glb").read_bytes()
 
 
 def test_with_a_display_it_opens_the_window(monkeypatch):
