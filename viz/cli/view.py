@@ -22,6 +22,7 @@ from viz.cli.viewing.picture import (
 from viz.cli.viewing.standing import (
     Subject,
     add_standing_arguments,
+    seen_best,
     settings_shown,
     subject_of,
     window_options,
@@ -78,7 +79,7 @@ def run(arguments: argparse.Namespace) -> int:
                 serve_page(question, asked, shown, page)
         else:
             warn(warnings)
-            _show(asked, subject, picture)
+            _show(asked, seen_best(asked, subject), picture)
     return 0
 
 

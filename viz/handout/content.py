@@ -6,8 +6,7 @@ Every number on the page is a column or a figure of the solver's, printed here a
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
-from math import degrees
+from dataclasses import dataclass
 
 from kinematics.figures import wheel
 from kinematics.figures.figure import Numbers
@@ -18,7 +17,7 @@ from scenarios import Scenario
 from scenarios.ask.asked import check_named
 from scenarios.ask.run import Run, run
 from scenarios.documents.run import column_values
-from viz.handout.moment import Moment, moment
+from viz.scene.moment import Moment, at_stops, driven, moment
 from viz.words.numbers import PAGE, number, signed
 
 SLOTS = ("A", "B")
@@ -73,14 +72,11 @@ def solve(
     cases = [one.name for one in scenario.load_cases]
     if case is not None:
         check_named(scenario, case, "load case", cases)
-    first, last, _ = scenario.handwheel_deg
-    coarse = replace(scenario, handwheel_deg=(first, last, stops))
     names = dict(zip(SLOTS, settings, strict=False))
     through = {slot: run(scenario, name) for slot, name in names.items()}
-    at_stops = {slot: run(coarse, name) for slot, name in names.items()}
-    locks = [None if one.handwheel is None else degrees(one.handwheel) for one in scenario.load_cases]
-    first_shown = moment(at_stops, locks, None if case is None else cases.index(case), times)
-    return Content(scenario, names, through, at_stops, first_shown)
+    leafed = dict(zip(names, at_stops(scenario, settings, stops), strict=True))
+    first_shown = moment(leafed, driven(scenario), None if case is None else cases.index(case), times)
+    return Content(scenario, names, through, leafed, first_shown)
 
 
 @dataclass(frozen=True)

@@ -16,7 +16,7 @@ from viz.scene.data import SceneData
 from viz.scene.stories.against import against
 from viz.window.chart import Curve, curve
 
-FACTORS = (1.0, 2.0, 5.0, 10.0, 20.0)
+FACTORS = (1.0, 3.0, 5.0, 10.0, 20.0)
 """Exaggerations to step through."""
 USUAL = 5.0
 """Exaggeration with which the viewer starts."""

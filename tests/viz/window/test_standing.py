@@ -112,7 +112,7 @@ def test_load_cases_come_round(standing):
 
 
 def test_exaggeration_steps_and_is_stated(standing):
-    for by, expected in ((-1, 2.0), (-1, 1.0), (-1, 1.0), (1, 2.0), (1, 5.0), (1, 10.0)):
+    for by, expected in ((-1, 3.0), (-1, 1.0), (-1, 1.0), (1, 3.0), (1, 5.0), (1, 10.0)):
         standing.exaggerate(by)
         assert standing.state.exaggeration == expected
         words = f"x{expected:g}" if expected > 1.0 else "to scale"

@@ -13,7 +13,7 @@ from scenarios.ask.asked import Asked
 from scenarios.errors import Refusal, suggestion
 from viz.cli.options.outputs import check_at
 from viz.cli.options.parser import finite
-from viz.cli.viewing.standing import Subject, build
+from viz.cli.viewing.standing import Subject, build, seen_best
 from viz.files import Destination, check_suffix, check_targets, writing
 from viz.words.numbers import number
 from viz.words.progress import progress_bar
@@ -112,7 +112,7 @@ def write_picture(out: str, asked: Asked, subject: Subject, picture: Picture) ->
         _write_glb(out, asked, subject, picture)
         return
     gl.require()
-    data = _scene(asked, subject, picture.view, _place(out, asked, picture))
+    data = _scene(asked, seen_best(asked, subject), picture.view, _place(out, asked, picture))
     with writing(out), progress_bar(os.path.basename(out)) as progress:
         frames = movie.write(out, data, theme=picture.theme, view=picture.view, progress=progress)
     say(f"{out}: {frames} frame{'s' if frames > 1 else ''}")

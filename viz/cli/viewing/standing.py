@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from scenarios.ask.asked import Asked, check_named
@@ -30,13 +30,14 @@ def add_standing_arguments(parser: argparse.ArgumentParser) -> None:
         metavar="NAME",
         action="append",
         default=[],
-        help="load case in which the kart stands; left out: the first",
+        help="load case in which the kart stands; left out: where A shows most, or A and B differ most",
     )
     group.add_argument(
         "--exaggerate",
         metavar="X",
         type=finite,
-        help="draw twist, roll, ride height and air under a wheel X times as large, 1 to 20; left out: 5",
+        help="draw twist, roll, ride height and air under a wheel X times as large, 1 to 20; left out: to "
+        "scale where its air is seen then, else 3",
     )
     group.add_argument("--against", metavar="NAME", help="a second setting, B, see-through over the first")
     group.add_argument("--front-only", action="store_true", help="the front end alone, its frame held still")
@@ -59,13 +60,6 @@ class Subject:
     def held_still(self) -> bool:
         """Whether the frame is held still, so that there is no load case."""
         return self.front_only or self.whole
-
-    @property
-    def times(self) -> float:
-        """The exaggeration to draw with."""
-        from viz.window.state import USUAL
-
-        return USUAL if self.exaggeration is None else self.exaggeration
 
     def standing_options(self) -> list[str]:
         """The options given that only a kart in a load case has."""
@@ -116,6 +110,17 @@ def settings_shown(asked: Asked, subject: Subject) -> list[str]:
     return [*asked.settings, *([subject.against] if subject.against else [])]
 
 
+def seen_best(asked: Asked, subject: Subject) -> Subject:
+    """The subject with what was not asked for: the load case and scale in which it is seen best."""
+    if subject.held_still or (subject.cases and subject.exaggeration is not None):
+        return subject
+    from viz.scene.moment import seen_best
+
+    case = subject.cases[0] if subject.cases else None
+    best = seen_best(asked.scenario, settings_shown(asked, subject), case, subject.exaggeration)
+    return replace(subject, cases=(asked.scenario.load_cases[best.case].name,), exaggeration=best.times)
+
+
 def build(asked: Asked, subject: Subject, swept: Swept) -> SceneData:
     """The scene asked for; ValueError where it cannot be drawn."""
     from viz.scene import scene
@@ -139,28 +144,27 @@ def _standing(asked: Asked, subject: Subject, swept: Sweep, name: str) -> SceneD
     from kinematics.standing.stand import stand
     from viz.scene import scene
 
-    case = _case(asked)
-    return scene.build(
-        swept, name, stance=stand(swept, case), case_name=case.name, exaggeration=subject.times
-    )
+    case, times = _case(asked, subject), subject.exaggeration or 1.0
+    return scene.build(swept, name, stance=stand(swept, case), case_name=case.name, exaggeration=times)
 
 
-def _case(asked: Asked) -> LoadCase:
-    return next(case for case in asked.scenario.load_cases if case.name == asked.cases[0])
+def _case(asked: Asked, subject: Subject) -> LoadCase:
+    name = subject.cases[0] if subject.cases else asked.cases[0]
+    return next(case for case in asked.scenario.load_cases if case.name == name)
 
 
 def window_options(asked: Asked, subject: Subject, swept: Swept, view: str, at_deg: float) -> Options:
     """With what the window starts, seen from a view at a handwheel angle in degrees."""
-    from viz.window.state import OF_A_CORNER, OnScreen, Options
+    from viz.window.state import OF_A_CORNER, USUAL, OnScreen, Options
 
     if subject.whole:
         raise Refusal("--whole is for a file; the window shows the whole kart in a load case")
     cases, against = asked.scenario.load_cases, subject.against
     return Options(
         cases=cases,
-        case=cases.index(_case(asked)),
+        case=cases.index(_case(asked, subject)),
         second=None if against is None else OnScreen(swept(against), against),
-        exaggeration=subject.times,
+        exaggeration=subject.exaggeration or USUAL,
         front_only=subject.front_only and view not in OF_A_CORNER,
         view=view,
         at_deg=at_deg,

@@ -8,6 +8,8 @@ from tests.helpers.command import refused
 from viz import browser
 from viz.canvas import gl, movie
 from viz.cli import main as cli
+from viz.handout.content import solve
+from viz.scene.moment import seen_best
 from viz.window import window
 
 
@@ -145,20 +147,21 @@ def test_with_a_display_it_opens_the_window(monkeypatch):
     monkeypatch.setattr(window, "show", lambda *arguments: shown.append(arguments))
     assert cli.main(["view", "--setting", "less-caster"]) == 0
     [(swept, resweep, name, theme, options)] = shown
-    assert (options.cases[options.case].name, options.exaggeration, options.front_only) == (
-        "standing",
-        5.0,
-        False,
-    )
+    best = seen_best(scenarios.load(), ["less-caster"])
+    assert (options.case, options.exaggeration, options.front_only) == (best.case, best.times, False)
     assert (name, theme.name, len(swept.handwheel)) == ("less-caster", "light", 61)
     assert (resweep(swept.setting).left.camber == swept.left.camber).all()
 
 
-def test_the_kart_stands_in_its_first_load_case_by_default(written):
-    assert cli.main(["view", "--out", "a.gif"]) == 0
-    data = written["data"]
-    assert "load case standing" in data.captions[0]
-    assert "x5" in data.stated
+@pytest.mark.parametrize("against", [None, "camber-and-caster"])
+def test_a_film_shows_the_load_case_and_scale_that_a_hand_out_opens_with(written, against):
+    more = ["--against", against] if against else []
+    assert cli.main(["view", "--out", "a.gif", *more]) == 0
+    data, scenario = written["data"], scenarios.load()
+    shown = solve(scenario, ["as-delivered", *([against] if against else [])])
+    assert f"load case {shown.case.name}" in data.captions[0]
+    times = shown.moment.times
+    assert ("drawn to scale" if times == 1.0 else f"x{times:g}") in data.stated
     assert {"frame_rear", "tyre_rear_left"} <= {body.name for body in data.bodies}
 
 

@@ -1,15 +1,17 @@
-"""What a hand-out opens at: the load case and lock position in which its settings differ most to the eye."""
+"""What is shown of a kart first: the load case and lock in which its settings differ most to the eye."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from math import degrees
 
 import numpy as np
 
 from kinematics.figures.standing import INSIDE_REAR_CLEARANCE, INSIDE_REAR_LOAD
 from kinematics.frames import Array
-from scenarios.ask.run import Run
+from scenarios import Scenario
+from scenarios.ask.run import Run, run
 
 SEEN = 1.0
 """mm; less air, or difference of it, is seen by nobody: then the load of the inside rear decides."""
@@ -26,6 +28,34 @@ class Moment:
     case: int
     stop: int
     times: float
+
+
+STOPS = 25
+"""Lock positions from one end to the other among which one is looked for: every five degrees of 120."""
+
+
+def seen_best(
+    scenario: Scenario, settings: Sequence[str], case: str | None = None, times: float | None = None
+) -> Moment:
+    """The moment of one of its settings, or of two, through its own lock; a case or scale given stays."""
+    stops = dict(zip("AB", at_stops(scenario, settings, STOPS), strict=False))
+    return moment(stops, driven(scenario), None if case is None else _place(scenario, case), times)
+
+
+def at_stops(scenario: Scenario, settings: Sequence[str], stops: int) -> list[Run]:
+    """Each setting run at so many positions of the scenario's lock."""
+    first, last, _ = scenario.handwheel_deg
+    coarse = replace(scenario, handwheel_deg=(first, last, stops))
+    return [run(coarse, name) for name in settings]
+
+
+def driven(scenario: Scenario) -> list[float | None]:
+    """The handwheel angle, deg, at which each load case is driven, None where it says none."""
+    return [None if one.handwheel is None else degrees(one.handwheel) for one in scenario.load_cases]
+
+
+def _place(scenario: Scenario, case: str) -> int:
+    return [one.name for one in scenario.load_cases].index(case)
 
 
 def moment(
@@ -54,8 +84,8 @@ def moment(
 def _through(stops: Mapping[str, Run], name: str) -> list[Array]:
     """A column of every setting in each load case (C, N), NaN where there is none."""
     found = []
-    for run in stops.values():
-        columns = [case.columns[name] for case in run.cases]
+    for one_run in stops.values():
+        columns = [case.columns[name] for case in one_run.cases]
         found.append(np.stack([np.where(one.known, one.values, np.nan) for one in columns]))
     return found
 

@@ -12,7 +12,7 @@ from kinematics.lock import sweep
 from kinematics.standing.stand import inside_rear_clearance, stand
 from scenarios.errors import Refusal
 from viz.handout.content import solve
-from viz.handout.moment import LARGER, moment
+from viz.scene.moment import LARGER, moment
 
 LOCK = [-60.0, -30.0, 0.0, 30.0, 60.0]
 
