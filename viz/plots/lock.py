@@ -28,7 +28,7 @@ from scenarios.ask.run import Run
 from viz.look import shade
 from viz.look.palette import Theme
 from viz.look.rule import SIDES, Stroke, side_colour, stroke
-from viz.plots.lettering import plain
+from viz.plots.lettering import plain, titled
 from viz.plots.paper import dress, sheet, theme_of
 
 Columns = Mapping[str, Numbers]
@@ -231,9 +231,17 @@ def legend(figure: Picture, names: Sequence[str], theme: Theme, shaded: bool = F
 
 
 def figure_bytes(figure: Picture, suffix: str) -> bytes:
-    """The figure as the bytes of a PNG, SVG or PDF file; the same figure gives the same bytes."""
-    undated = {"svg": {"Date": None}, "pdf": {"CreationDate": None}}
+    """The figure as the bytes of a PNG, SVG or PDF file; the same figure gives the same bytes.
+
+    The file carries its title, an SVG its language too: Matplotlib has no place for a PDF's.
+    """
+    title = titled(figure)
+    told = {
+        "png": {"Title": title},
+        "svg": {"Date": None, "Title": title, "Language": "en"},
+        "pdf": {"CreationDate": None, "Title": title},
+    }
     content = io.BytesIO()
     with matplotlib.rc_context({"svg.hashsalt": "lockarc", "svg.fonttype": "path"}):
-        figure.savefig(content, format=suffix, facecolor=figure.get_facecolor(), metadata=undated.get(suffix))
+        figure.savefig(content, format=suffix, facecolor=figure.get_facecolor(), metadata=told.get(suffix))
     return content.getvalue()

@@ -1,4 +1,8 @@
-"""The sheet as a PDF, set by reportlab from the same blocks as the HTML, with fonts of its own inside."""
+"""The sheet as a PDF, set by reportlab from the same blocks as the HTML, with fonts of its own inside.
+
+It says its title and language, and its headings are bookmarks; reportlab has no structure tree, so who
+has a page read out takes the HTML, or the PDF that a browser prints of it.
+"""
 
 from __future__ import annotations
 
@@ -62,6 +66,7 @@ def pdf(sheet: Sheet, paper: str) -> bytes:
         author="",
         subject=drawable(sheet.footer),
         lang="en",
+        displayDocTitle=1,
         invariant=1,
         leftMargin=MARGIN,
         rightMargin=MARGIN,
@@ -92,16 +97,25 @@ class _Numbered(Canvas):  # type: ignore[misc]
         super().__init__(*args, **kwargs)
         self._footer, self._margin = footer, margin
         self._pages: list[dict[str, Any]] = []
+        self._headings: list[str] = []
 
     def showPage(self) -> None:
         """Keep the page instead of writing it."""
         self._pages.append(dict(self.__dict__))
+        self._headings = []
         self._startPage()
+
+    def head(self, title: str) -> None:
+        """A heading stands on this page."""
+        self._headings.append(title)
 
     def save(self) -> None:
         """Write every page with its footer."""
         for n, page in enumerate(self._pages, 1):
             self.__dict__.update(page)
+            for title in self._headings:
+                self.bookmarkPage(title)
+                self.addOutlineEntry(title, title)
             self.setFont(FONT, 7.5)
             self.drawString(self._margin, self._margin, self._footer)
             self.drawRightString(
@@ -141,7 +155,7 @@ def _padding(across: float, along: float) -> list[tuple[Any, ...]]:
 
 
 def _section(section: Section, width: float) -> list[Flowable]:
-    heading = Grid([[Paragraph(_text(section.title), HEADING)]], colWidths=(width,))
+    heading = Grid([[_Heading(_text(section.title), HEADING)]], colWidths=(width,))
     heading.setStyle(TableStyle([("LINEBELOW", (0, 0), (-1, -1), 1.2, BLACK), *_padding(0.8 * mm, 0.0)]))
     blocks = [f for block in section.blocks for f in _block(block, width)]
     start: Flowable = PageBreak() if section.new_page else CondPageBreak(40.0 * mm)
@@ -175,6 +189,15 @@ def _ticked(number: object, text: Flowable, width: float) -> Flowable:
     grid = Grid([[number, _Box(3.6 * mm), text]], colWidths=(7.0 * mm, 6.5 * mm, width - 13.5 * mm))
     grid.setStyle(TableStyle([("VALIGN", (0, 0), (-1, -1), "TOP"), *_padding(0.7 * mm, 0.0)]))
     return grid
+
+
+class _Heading(Paragraph):  # type: ignore[misc]
+    """A heading that is told to the canvas."""
+
+    def draw(self) -> None:
+        """Draw the text."""
+        self.canv.head(self.getPlainText())
+        super().draw()
 
 
 class _Box(Flowable):  # type: ignore[misc]

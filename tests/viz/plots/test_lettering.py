@@ -53,6 +53,16 @@ def figure_of(kind, title):
     return map_figure(map_box(scenario, name, colour, [other], (), "both", "reset", 3))
 
 
+def title_in(content, suffix):
+    """The title that a file says of itself."""
+    if suffix == "pdf":
+        with pdfplumber.open(io.BytesIO(content)) as opened:
+            return opened.metadata.get("Title", "")
+    if suffix == "png":
+        return Image.open(io.BytesIO(content)).text["Title"]
+    return ET.fromstring(content).findtext(".//{http://purl.org/dc/elements/1.1/}title")
+
+
 def words_of(pdf):
     """The text of a PDF's first page without its spaces."""
     with pdfplumber.open(io.BytesIO(pdf)) as opened:
@@ -72,8 +82,11 @@ def test_a_title_is_drawn_as_it_is_written(kind):
     first.remove()  # in the other two the title alone
     svg, png = (figure_bytes(figure, suffix) for suffix in ("svg", "png"))
     assert drawable(title)[:30].replace(" ", "") in words_of(pdf)
-    assert ET.fromstring(svg).tag.endswith("svg")
+    assert ET.fromstring(svg).findtext(".//{http://purl.org/dc/elements/1.1/}language") == "en"
     Image.open(io.BytesIO(png)).load()
+    own = () if kind == "map" else ((svg, "svg"), (png, "png"))  # the map's went with its panel
+    for content, suffix in ((pdf, "pdf"), *own):
+        assert drawable(title)[:30] in title_in(content, suffix)
 
 
 def titled(title, suffix):

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import io
 import re
 
+import pdfplumber
 import pytest
 
 from tests.helpers.sheet.cases import CASES, ON, changed, long_sheet, made
@@ -109,3 +111,16 @@ def test_same_inputs_give_the_same_bytes():
     again = sheet_of(*CASES["more caster"][:3], ON)
     for suffix in ("html", "pdf"):
         assert render(made("more caster"), suffix) == render(again, suffix)
+
+
+def test_the_pdf_says_its_title_and_language_and_has_its_headings_as_bookmarks():
+    sheet = made("awkward")
+    content = render(sheet, "pdf")
+    with pdfplumber.open(io.BytesIO(content)) as opened:
+        assert opened.doc.catalog["Lang"] == b"en"
+        assert opened.metadata["Title"] == sheet.title
+        assert b"/DisplayDocTitle true" in content
+        texts = {page.page_obj.pageid: page.extract_text().splitlines() for page in opened.pages}
+        marks = [(title, dest[0].objid) for _, title, dest, *_ in opened.doc.get_outlines()]
+    assert [title for title, _ in marks] == [section.title for section in sheet.sections]
+    assert all(title in texts[page] for title, page in marks)
