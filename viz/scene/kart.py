@@ -126,7 +126,7 @@ def _handwheel(centre: Array, axis: Array) -> Mesh:
     return merge(
         paint("handwheel", rim),
         paint("column", *spokes, hub),
-        paint("mark", rod(top - 11.0 * side, top + 11.0 * side, 13.2)),
+        paint("rim", rod(top - 11.0 * side, top + 11.0 * side, 13.2)),
     )
 
 
