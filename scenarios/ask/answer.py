@@ -101,8 +101,8 @@ class FirstAnswer:
 
     @property
     def sides(self) -> Sequence[str]:
-        """Those of which is told."""
-        return (self.first,) if self.even else FRONT
+        """Those of which is told, the first one leading: a mirror image is told of in the same order."""
+        return (self.first,) if self.even else tuple(sorted(FRONT, key=lambda side: side != self.first))
 
     @property
     def ahead(self) -> Address:

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from math import degrees, isinf
+from functools import partial
+from math import degrees, inf, isinf
+from typing import NamedTuple
 
-from kinematics.figures.figure import FRONT
 from kinematics.figures.verdict import BINDS, ON_TWO, STANDS, TIPS
+from kinematics.tolerance.band import band, differences
 from scenarios.ask.answer import DrivenCorner, FirstAnswer
 from scenarios.likely.bands import Banded
 from viz.words.numbers import PAGE, number
 from viz.words.sure import kg, magnitude, plain
-from viz.words.width import laid
+from viz.words.width import MOST_LINES, laid, shortest
 
 NOT_JOINED = "Its tie rods cannot be joined straight ahead: nothing can be said of it."
 NOT_STANDING = {
@@ -20,18 +22,25 @@ NOT_STANDING = {
     TIPS: "the kart falls over ('tips')",
     STANDS: "there is no number",
 }
+DOWN = "stays down"
 CAUSES = 2
 """How many of the numbers a figure hangs on are named."""
 LEAST_SHARE = 0.05
 
 
 def sweep_answer(told: FirstAnswer, name: str, sure: bool = True) -> list[str]:
-    """What a setting is and what steering does with it."""
+    """What a setting is and what steering does with it, below a title of one line."""
     if told.found.of(name, told.straight("toe", told.first)).value is None:
         return laid([NOT_JOINED])
-    lines = [_straight(told, name), *_relief(told, name, sure)]
-    lines += [*_corner_lines(told, name, sure), *_sure(told, name, sure)]
-    return laid(lines)
+    head, tail = [_straight(told, name), *_relief(told, name, sure)], [*_sure(told, name, sure)]
+    corners = [_told_once(told, each, name, sure) for each in by_case(told).values()]
+    fewer = range(len(corners), 0, -1)
+    versions = [partial(_each, corners), *(partial(_least, corners, most) for most in fewer)]
+
+    def version(said: Callable[[], list[str]]) -> list[str]:
+        return [*head, *_headed(told, said()), *tail]
+
+    return shortest((partial(version, one) for one in versions), MOST_LINES - 1)
 
 
 def straight_number(told: FirstAnswer, name: str, short: str, side: str) -> float:
@@ -56,6 +65,34 @@ def _straight(told: FirstAnswer, name: str) -> str:
     return f"Straight ahead: {(', ' if len(told.sides) == 1 else '; ').join(parts)}."
 
 
+def by_case(told: FirstAnswer) -> dict[str, list[DrivenCorner]]:
+    """The corners told of each load case, that turned the answer's first way leading."""
+    found: dict[str, list[DrivenCorner]] = {}
+    for corner in told.corners:
+        found.setdefault(corner.case.name, []).append(corner)
+    return found
+
+
+def alike(figures: Sequence[Banded], sure: bool) -> bool:
+    """Whether a figure turned one way is that of the other way: by less than is worth it, or can be told.
+
+    What can be told is asked of both on the same karts, where what they have in common cancels.
+    """
+    if len(figures) == 1:
+        return True
+    one, other = figures
+    if one.value is None or other.value is None:
+        return one.value is other.value
+    if one.value == other.value:
+        return True
+    if (
+        not (isinf(one.value) or isinf(other.value))
+        and abs(one.value - other.value) < one.address.figure.worth
+    ):
+        return True
+    return sure and not bool(band(*differences(one.values, other.values)).told_apart)
+
+
 def _relief(told: FirstAnswer, name: str, sure: bool) -> Iterator[str]:
     relief, before = told.relief(name), told.found.of(name, told.ahead)
     if relief.value is None or before.value is None:
@@ -66,14 +103,6 @@ def _relief(told: FirstAnswer, name: str, sure: bool) -> Iterator[str]:
     weighed, way = number(abs(degrees(told.weighed)), 0), told.first
     turned, wheel = ("of handwheel", "inside") if told.even else (way, way)
     yield f"Standing, {weighed}° {turned} {does} {size} {where} the {wheel} rear ({was} → {now})."
-
-
-def by_case(told: FirstAnswer) -> dict[str, list[DrivenCorner]]:
-    """The corners told of each load case."""
-    found: dict[str, list[DrivenCorner]] = {}
-    for corner in told.corners:
-        found.setdefault(corner.case.name, []).append(corner)
-    return found
 
 
 def _corner(told: FirstAnswer, corner: DrivenCorner, name: str, sure: bool) -> tuple[str, str]:
@@ -88,7 +117,7 @@ def _corner(told: FirstAnswer, corner: DrivenCorner, name: str, sure: bool) -> t
     if lifts.value is None or isinf(lifts.value):
         lifting = 100.0 * (1.0 - float(lifts.band.never))
         doubt = f" ({number(lifting, 0)} in 100 lift)" if sure and lifting > 2.5 else ""
-        return carries, f"stays down{doubt}"
+        return carries, f"{DOWN}{doubt}"
     return carries, f"leaves the road at {angle(lifts, sure)}"
 
 
@@ -98,13 +127,57 @@ def not_standing(told: FirstAnswer, name: str, corner: DrivenCorner) -> str:
     return NOT_STANDING[told.stands(name, corner)] if load.value is None else ""
 
 
-def _corner_lines(told: FirstAnswer, name: str, sure: bool) -> Iterator[str]:
-    if told.corners:
-        yield "The inside rear in each corner, at the handwheel angle driven there:"
-    for case, corners in by_case(told).items():
-        corners = sorted(corners, key=lambda corner: FRONT.index(corner.way))
-        said = [_corner(told, corner, name, sure) for corner in corners]
-        yield f"  {case}, {number(degrees(corners[0].at), 0)}°: {_both(said, [c.way for c in corners])}."
+class InCorner(NamedTuple):
+    """What is said of a corner: how the wheel stands in each turn told, and where it leaves the road."""
+
+    case: str
+    at: str
+    ways: Sequence[str]
+    said: Sequence[tuple[str, str]]
+    room: float
+    """By how much the wheel is down, N, below 0 where it is up: the least of its turns."""
+
+    @property
+    def stays(self) -> bool:
+        """Whether one thing is said of it, and that the wheel stays down without a doubt."""
+        return len(self.said) == 1 and self.said[0][1] == DOWN
+
+
+def _told_once(told: FirstAnswer, corners: Sequence[DrivenCorner], name: str, sure: bool) -> InCorner:
+    """Both turns; where they cannot be told apart, that in which the wheel is nearer to lifting."""
+    at = f"{number(degrees(corners[0].at), 0)}°"
+    found = [[told.found.of(name, corner.addresses[one]) for corner in corners] for one in ("load", "lifts")]
+    room = {corner.way: _room(told, corner, name) for corner in corners}
+    if all(alike(figures, sure) for figures in found):
+        first = sorted(corners, key=lambda one: (room[one.way], one.way != told.first))
+        corners = first[:1]
+    said = [_corner(told, corner, name, sure) for corner in corners]
+    return InCorner(corners[0].case.name, at, [one.way for one in corners], said, min(room.values()))
+
+
+def _room(told: FirstAnswer, corner: DrivenCorner, name: str) -> float:
+    load, air = (told.found.of(name, corner.addresses[one]).value for one in ("load", "air"))
+    return -inf if load is None else -air if air else load
+
+
+def _headed(told: FirstAnswer, lines: Sequence[str]) -> list[str]:
+    where = "at the handwheel angle driven there" if told.even else "either way unless said, at its handwheel"
+    return [f"The inside rear in each corner, {where}:", *lines] if lines else []
+
+
+def _each(corners: Sequence[InCorner]) -> list[str]:
+    """A line for each corner."""
+    return [f"  {one.case}, {one.at}: {_both(one.said, one.ways)}." for one in corners]
+
+
+def _least(corners: Sequence[InCorner], most: int) -> list[str]:
+    """So many corners at most, nearest to lifting first chosen; in one line where the wheel stays down."""
+    told = sorted(corners, key=lambda one: one.room)[:most]
+    lines = _each([one for one in corners if one in told and not one.stays])
+    if down := [f"{one.case} {one.at} {one.said[0][0]}" for one in corners if one in told and one.stays]:
+        lines.append(f"  {DOWN}: {'; '.join(down)}.")
+    left_out = len(corners) - len(told)
+    return [*lines, *([f"  {left_out} in which it carries more: --tables."] if left_out else [])]
 
 
 def _both(said: Sequence[tuple[str, str]], ways: Sequence[str]) -> str:

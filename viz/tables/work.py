@@ -42,6 +42,12 @@ def rod_words(rod: RodTurns) -> str:
     return f"{word} by {number(turns, 2)} turns ({number(FLATS * turns, 1)} flats, {longer} mm)"
 
 
+def rod_flats(rod: RodTurns) -> str:
+    """The same in flats alone."""
+    direction, flats = float(rod.direction), FLATS * abs(float(rod.turns))
+    return "none" if direction == 0.0 else f"{number(flats, 1)} {'longer' if direction > 0.0 else 'shorter'}"
+
+
 def _move(scenario: Scenario, move: float) -> str:
     said = "leave it" if abs(move) < 0.005 else f"{number(abs(move), 2)} mm {'up' if move > 0.0 else 'down'}"
     spacers = scenario.workshop.get("kingpin_spacers_mm", ())

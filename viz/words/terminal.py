@@ -6,6 +6,8 @@ import os
 import sys
 from collections.abc import Iterable
 
+from viz.words.width import HANG, filled
+
 PROGRAM = "lockarc"
 REFUSED = 2
 INTERRUPTED = 130
@@ -38,9 +40,9 @@ def complain(text: object) -> None:
 
 
 def warn(texts: Iterable[object]) -> None:
-    """Print warnings on stderr, one line each, each once."""
+    """Print warnings on stderr, each once, broken to the width there is."""
     for text in dict.fromkeys(one_line(t) for t in texts):
-        _say_on_stderr(f"{PROGRAM}: warning: {text}")
+        _say_on_stderr("\n".join(filled(f"{PROGRAM}: warning: {text}", " " * HANG)))
 
 
 def _say_on_stderr(line: str) -> None:

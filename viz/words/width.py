@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import shutil
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from contextvars import ContextVar
 from textwrap import wrap
@@ -11,6 +11,8 @@ from textwrap import wrap
 WIDTH, WIDE, WIDEST = 80, 100, 120
 HANG = 4
 """How far what goes on of a line is set in below it."""
+MOST_LINES = 12
+"""Of a first answer, its title among them."""
 _NOW = ContextVar("columns", default=WIDTH)
 
 
@@ -51,3 +53,16 @@ def headed(title: str, source: str, of: str) -> str:
 def laid(lines: Iterable[str]) -> list[str]:
     """Lines broken to the width there is, what goes on of each set in beneath it."""
     return [part for line in lines for part in filled(line, " " * (len(line) - len(line.lstrip()) + HANG))]
+
+
+def shortest(versions: Iterable[Callable[[], Sequence[str]]], room: int = MOST_LINES) -> list[str]:
+    """The first version of an answer that has no more lines than there is room for, else the last.
+
+    Sides count as if their names were of one length, so that a mirrored kart is told of as fully.
+    """
+    lines: Sequence[str] = []
+    for version in versions:
+        lines = version()
+        if len(laid(one.replace("left", "right") for one in lines)) <= room:
+            break
+    return laid(lines)

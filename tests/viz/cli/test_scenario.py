@@ -7,7 +7,7 @@ import pytest
 import scenarios
 from scenarios.ask.run import run
 from scenarios.bundled import copied_text
-from tests.helpers.command import refused
+from tests.helpers.command import TABLE_WIDTH, refused
 from tests.helpers.cost.counting import counted_sweeps
 from viz.cli import main as cli
 
@@ -77,7 +77,8 @@ def test_check_prints_each_warning_on_a_line(capsys, tmp_path):
     captured = capsys.readouterr()
     assert captured.err.startswith("lockarc: warning: ")
     assert "1 warning(s)" in " ".join(captured.out.split())
-    assert captured.err.count("\n") == 1
+    assert captured.err.count("lockarc: warning: ") == 1
+    assert max(map(len, captured.err.splitlines())) <= TABLE_WIDTH
 
 
 def test_schema_goes_to_stdout_or_a_file(capsys, tmp_path):

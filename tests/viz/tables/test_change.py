@@ -16,10 +16,9 @@ def test_a_bent_kart_against_a_straight_one(capsys):
     assert max(map(len, text.splitlines())) <= TABLE_WIDTH
     said = " ".join(text.split())
     assert "bent-right-stub as-delivered against training-kart as-delivered, each as its file has it:" in said
-    assert "Right caster 0.0° (12.0 → 12.0)" in said
+    assert "Right caster alike" in said
     assert "toe +0.50° (−0.10 → 0.40); left alike." in said
-    assert "Both turned alike: gentle corner 20°, slow corner 36°" in said
-    assert "off alike on both karts" in said
+    assert "Both turned alike; what both files have alike is taken to be off alike." in said
     assert "tie rod" not in said
     assert " now " not in said
 
