@@ -54,7 +54,7 @@ NOT_MODELLED = (
 def changes_told(setting: Tables) -> list[str]:
     """What a resolved setting changes on the whole kart, a line each."""
     made = [
-        f"{change.told.partition(',')[0]}: {setting[change.key]:+g} {change.unit}"
+        f"{change.told}: {setting[change.key]:+g} {change.unit}"
         for change in CHANGES
         if setting.get(change.key)
     ]

@@ -101,7 +101,8 @@ def test_a_setting_too_wide_for_the_rules_is_warned_of_and_the_kart_is_not():
 def test_they_are_told_in_words():
     scenario = kart(ALL)
     told = changes_told(scenario.resolved["setting"]["whole"])
-    assert told[1] == "rear wheels further apart: +20 mm"
+    assert told[1] == "rear wheels further apart, + wider: +20 mm"
+    assert len({line.rpartition(":")[0] for line in told if line.startswith("seat")}) == 3
     assert told[-1] == "ballast 5 kg at x 600, y 250, z 40 mm"
     assert len(told) == len(CHANGES) + 1
     assert changes_told(scenario.resolved["setting"]["as-delivered"]) == []

@@ -123,7 +123,7 @@ def _reset(told: FirstAnswer, name: str, brief: bool) -> Iterator[str]:
 def _two_karts(told: FirstAnswer, brief: bool) -> Iterator[str]:
     """How the two are made one to compare."""
     turned = {case: number(degrees(corners[0].at), 0) for case, corners in by_case(told).items()}
-    alike = "what both files have alike is taken to be off alike"
+    alike = "what is mismeasured or assumed is taken to be off alike"
     if brief:
         yield f"{'Both turned alike; ' if turned else ''}{alike}.".capitalize()
         return

@@ -18,7 +18,7 @@ def test_a_bent_kart_against_a_straight_one(capsys):
     assert "bent-right-stub as-delivered against training-kart as-delivered, each as its file has it:" in said
     assert "Right caster alike" in said
     assert "toe +0.50° (−0.10 → 0.40); left alike." in said
-    assert "Both turned alike; what both files have alike is taken to be off alike." in said
+    assert "Both turned alike; what is mismeasured or assumed is taken to be off alike." in said
     assert "tie rod" not in said
     assert " now " not in said
 
