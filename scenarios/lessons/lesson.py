@@ -87,6 +87,15 @@ def titles() -> dict[str, str]:
     return {name: str(parsed(text, name)["title"]) for name, text in files.items()}
 
 
+def said_of(view: str) -> tuple[str, str] | None:
+    """Title and caption of the first built-in step seen from a view that names no figure of its kart."""
+    for name in BUILT_IN:
+        for step in parsed((HOME / f"{name}.toml").read_text(encoding="utf-8"), name)["step"]:
+            if step["view"] == view and not FIGURE.search(step["caption"]):
+                return step["title"], step["caption"]
+    return None
+
+
 def lesson_of(tables: Mapping[str, Any], source: str, folder: Path) -> Lesson:
     """A lesson of tables laid out like its file; a kart that is no built-in one is a file in the folder."""
     faults: list[Fault] = []

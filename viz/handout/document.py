@@ -7,6 +7,7 @@ from html import escape
 from pathlib import Path
 from typing import Any
 
+from scenarios.lessons.lesson import said_of
 from viz.canvas.strips import SIZE, Strip
 from viz.handout import bars, words
 from viz.handout.bars import Shares
@@ -14,6 +15,7 @@ from viz.handout.bushes import bushes
 from viz.handout.charts import charts
 from viz.handout.content import DIFFERENCE, SLOTS, Content, Line, lines
 from viz.handout.headline import Group, groups
+from viz.handout.pictures import VIEW, has_arrows
 from viz.page.shell import document, styles
 from viz.page.svg import tag
 from viz.scene.words import lock
@@ -24,11 +26,16 @@ WWW = Path(__file__).parent / "www"
 Strips = Mapping[str, Mapping[str, Strip]]
 
 
-def html(content: Content, strips: Strips, clocks: Strips, size: tuple[int, int] = SIZE) -> str:
-    """The whole page as text, with pictures for every stop of the slider and one clock for each setting."""
+def html(
+    content: Content, strips: Strips, clocks: Strips, size: tuple[int, int] = SIZE, view: str = VIEW
+) -> str:
+    """The whole page as text, with pictures for every stop of the slider and one clock for each setting.
+
+    view is the one from which the pictures are seen.
+    """
     numbers, found = lines(content), bars.shares(content)
     sections = (
-        _views(content, strips, found, size),
+        _views(content, strips, found, size, view),
         _controls(content),
         _clocks(content, clocks, size),
         _live(content, numbers),
@@ -74,7 +81,7 @@ def _header(content: Content) -> str:
     return tag("header", f"<div>{heading}{kart}{tag('ul', names)}</div>{theme}")
 
 
-def _views(content: Content, strips: Strips, found: Shares, size: tuple[int, int]) -> str:
+def _views(content: Content, strips: Strips, found: Shares, size: tuple[int, int], view: str) -> str:
     start = content.moment.stop
     filled = bars.whole(found)
     views = "".join(
@@ -82,9 +89,15 @@ def _views(content: Content, strips: Strips, found: Shares, size: tuple[int, int
         for slot in content.names
     )
     noscript = tag("noscript", tag("p", escape(words.NO_SCRIPT)))
-    still = tag("p", escape(words.drawn(content)), class_="note")
-    inside = f"<div class='views'>{views}</div>{still}{noscript}"
+    still = tag("p", escape(words.drawn(content, has_arrows(content, view))), class_="note")
+    inside = f"<div class='views'>{views}</div>{_lesson(view)}{still}{noscript}"
     return tag("section", inside, aria_label="The kart through lock")
+
+
+def _lesson(view: str) -> str:
+    """What the lesson says of the view, where it says something of every kart."""
+    said = said_of(view)
+    return tag("p", f"<b>{escape(said[0])}.</b> {escape(said[1])}", class_="lesson") if said else ""
 
 
 def _clocks(content: Content, clocks: Strips, size: tuple[int, int]) -> str:

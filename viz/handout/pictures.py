@@ -43,6 +43,11 @@ def clocks(
     return strips(films, size, CLOCK, None, themes)
 
 
+def has_arrows(content: Content, view: str = VIEW) -> bool:
+    """Whether loads are drawn at the wheels in a view."""
+    return any(body.role == "load" for body in stood(content, "A", view).bodies)
+
+
 def drawable(content: Content) -> Content:
     """The content to scale where drawn larger a tyre would lie flat."""
     try:

@@ -26,8 +26,8 @@ FOOTER = (
 )
 
 
-def drawn(content: Content) -> str:
-    """How the kart stands in the pictures, and how much larger it is drawn."""
+def drawn(content: Content, arrows: bool) -> str:
+    """How the kart stands in the pictures, how much larger it is drawn, and what the arrows are if any."""
     times = content.moment.times
     scale = (
         "drawn to scale: nothing is exaggerated"
@@ -35,12 +35,13 @@ def drawn(content: Content) -> str:
         else f"its twist, roll, ride height and the air under a wheel drawn {number(times, 0)} times as "
         "large, with the true number beside it"
     )
+    square = number(100.0 / MM_PER_N, 0)
+    loads = f" The arrows at the wheels are as long as the loads, {square} N to a square of the road."
     return (
         f"The kart stands in the load case “{content.case.name}” on a level road, {scale}. A wheel off the "
         "road has a colour of its own. The bar is the inside rear's load standing straight ahead: what it "
-        "still carries, what steering takes, what cornering takes. Where arrows stand at the wheels they are "
-        f"as long as the loads, {number(100.0 / MM_PER_N, 0)} N to a square of the road."
-    )
+        "still carries, what steering takes, what cornering takes."
+    ) + (loads if arrows else "")
 
 
 def title(content: Content) -> str:

@@ -36,7 +36,7 @@ def page(
     """
     content = solve(scenario, settings, stops, case, times)
     content = drawable(content) if times is None else content
-    return html(content, pictures(content, size, view, progress), clocks(content, size), size)
+    return html(content, pictures(content, size, view, progress), clocks(content, size), size, view)
 
 
 def write(
