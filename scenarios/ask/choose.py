@@ -62,7 +62,7 @@ def hidden_bend(told: Told) -> str | None:
     found = next(uneven(told.scenario.kart), None) if unlike else None
     if found is None:
         return None
-    return f"{found.partition(' (')[0].capitalize()}. Unlike bushes would hide a bend: look for it first."
+    return f"{found.partition(' (')[0].capitalize()}. Unlike bushes would hide a bend."
 
 
 def _unlike(candidate: Candidate) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from scenarios.ask.asked import concerning
@@ -148,9 +148,9 @@ def _lines(told: Told, now: Sequence[float | None], others: Levers | None, then:
     from viz.tables.choice import choose_answer
     from viz.tables.choose import report
 
-    yield from choose_answer(told, now, others)
-    if told.candidates:
-        yield from _next(told, others, then)
+    after = list(_next(told, others, replace(then, keep_as=None))) if told.candidates else []
+    yield from choose_answer(told, now, others, len(after))
+    yield from _next(told, others, then) if told.candidates and then.keep_as else after
     yield from ["", *report(told, now)] if then.tables else HINT
 
 
