@@ -39,10 +39,14 @@ def complain(text: object) -> None:
     _say_on_stderr(f"{PROGRAM}: {one_line(text)}")
 
 
-def warn(texts: Iterable[object]) -> None:
-    """Print warnings on stderr, each once, broken to the width there is."""
+def warn(texts: Iterable[object], unbroken: bool = False) -> None:
+    """Print warnings on stderr, each once, broken to the width there is.
+
+    unbroken leaves each one line: what others have chosen the words of begins no line of its own.
+    """
     for text in dict.fromkeys(one_line(t) for t in texts):
-        _say_on_stderr("\n".join(filled(f"{PROGRAM}: warning: {text}", " " * HANG)))
+        line = f"{PROGRAM}: warning: {text}"
+        _say_on_stderr(line if unbroken else "\n".join(filled(line, " " * HANG)))
 
 
 def _say_on_stderr(line: str) -> None:

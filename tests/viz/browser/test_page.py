@@ -243,17 +243,17 @@ def test_the_inside_rear_in_the_air_is_marked_in_the_picture_and_in_words(still:
 
 
 def arrow_height(page: Page) -> int:
-    """Pixels from foot to tip of the rightmost load arrow, by its colour (light theme)."""
+    """Pixels from foot to tip of the leftmost load arrow, by its colour (light theme)."""
     red, green, blue = np.moveaxis(pixels(page).astype(float), -1, 0)
-    rows, columns = np.nonzero((blue > 1.3 * red) & (red > 1.25 * green) & (blue > 50.0))
-    rows = rows[columns > columns.max() - 24]
+    rows, columns = np.nonzero((blue > 1.3 * red) & (red > 1.6 * green) & (blue > 50.0))
+    rows = rows[columns < columns.min() + 24]
     return int(rows.max() - rows.min())
 
 
 def test_the_arrow_drawn_is_as_long_as_the_load(still: Page) -> None:
-    """Seen from behind, the rearmost arrow to the right is that of the rear right wheel."""
+    """Seen from ahead, without perspective, the arrow furthest to the left is the rear right wheel's."""
     before = picture(still)
-    still.get_by_role("button", name="rear", exact=True).click()
+    still.get_by_role("button", name="front", exact=True).click()
     picture_other_than(still, before)
     swept = sweep(scenario().kart, scenario().settings["as-delivered"], np.radians([-60.0, 60.0]))
     loads = stand(swept, scenario().load_cases[0]).loads[:, 3]

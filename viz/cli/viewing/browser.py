@@ -105,6 +105,6 @@ def _say(line: str) -> None:
     """The address to stdout, where a script can read it; a warning to stderr."""
     mark = "WARNING: "
     if line.startswith(mark):
-        warn([line.removeprefix(mark)])
+        warn([line.removeprefix(mark)], unbroken=True)
     else:
         say(line)
