@@ -140,7 +140,10 @@ def _scene(
     except ValueError as error:
         raise Refusal(f"{asked.scenario.source}: setting '{asked.settings[0]}': {error}") from error
     if view not in data.views:
-        raise Refusal(f"view '{view}' is unknown{suggestion(view, data.views)}")
+        from viz.window.state import OF_A_CORNER
+
+        known = tuple(dict.fromkeys((*data.views, *OF_A_CORNER)))
+        raise Refusal(f"view '{view}' is unknown{suggestion(view, known)}")
     return data.seen_from(view)
 
 
