@@ -48,7 +48,7 @@ def bushes(swept: Sweep, name: str) -> Story:
         bodies=(*made, Body("pegs", _pegs(seats, axes, _radius(swept)), fixed, "clock")),
         labels=(*holes, leans, *quarters),
         captions=tuple(
-            f"two holes off their middles: {_leans(corner, seated.k)}\n{heading(name, degrees(angle))}"
+            f"through both holes, {_leans(corner, seated.k)}\n{heading(name, degrees(angle))}"
             for angle in swept.handwheel
         ),
         hides=(*OTHERS, "frame", "column", "axle", "road"),

@@ -61,7 +61,7 @@ def test_it_says_which_way_a_hole_leans_the_kingpin(top, bottom, way):
     between = np.degrees(np.arccos(swept.left.seated.k @ k0))
     assert between == pytest.approx(tilt, abs=1e-6)
     caption = data.seen_from("bushes").captions[0]
-    assert caption.startswith("two holes off their middles: the kingpin leans ")
+    assert caption.startswith("through both holes, the kingpin leans ")
     assert caption.split("\n")[0].endswith(f"° {way}")
 
 
