@@ -17,12 +17,10 @@ from scenarios import Scenario
 from scenarios.ask.asked import check_named
 from scenarios.ask.run import Run, run
 from scenarios.documents.run import column_values
-from viz.scene.moment import Moment, at_stops, driven, moment
+from viz.scene.moment import STOPS, Moment, at_stops, driven, moment
 from viz.words.numbers import PAGE, number, signed
 
 SLOTS = ("A", "B")
-STOPS = 25
-"""Slider stops from one end of the lock range to the other."""
 
 
 @dataclass(frozen=True)

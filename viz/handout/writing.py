@@ -8,9 +8,10 @@ from pathlib import Path
 from scenarios import Scenario
 from scenarios.files import put
 from viz.canvas.strips import SIZE, Progress
-from viz.handout.content import STOPS, solve
+from viz.handout.content import solve
 from viz.handout.document import html
 from viz.handout.pictures import VIEW, clocks, drawable, pictures
+from viz.scene.moment import STOPS
 
 SUFFIXES = ("html",)
 

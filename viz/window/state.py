@@ -26,6 +26,12 @@ OF_THE_WHOLE = ("rear", "rock", "rock_right")
 """Views of a kart that stands in a load case."""
 
 
+def unknown(view: str, data: SceneData) -> Refusal:
+    """Says that there is no such view, of this scene or of a front end held still."""
+    known = tuple(dict.fromkeys((*data.views, *OF_A_CORNER)))
+    return Refusal(f"view '{view}' is unknown{suggestion(view, known)}")
+
+
 @dataclass(frozen=True)
 class OnScreen:
     """A setting as it is shown: its sweep and its title."""
@@ -85,8 +91,7 @@ class WindowState:
         """The scene; ValueError where it cannot be drawn, or has no such view."""
         first = self._scene(self.first)
         if self.view not in first.views:
-            known = dict.fromkeys((*first.views, *OF_A_CORNER))
-            raise Refusal(f"view '{self.view}' is unknown{suggestion(self.view, known)}")
+            raise unknown(self.view, first)
         if self.second is None or not (self.whole or self.view in OF_A_CORNER):
             return first
         over = stance_scene.against if self.whole else against

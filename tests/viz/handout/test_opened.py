@@ -12,7 +12,7 @@ import scenarios
 from tests.helpers.accessibility import serious
 from tests.helpers.browsing import launched, opening
 from viz import handout
-from viz.handout.content import STOPS as DEFAULT_STOPS
+from viz.scene.moment import STOPS as DEFAULT_STOPS
 
 NAMES = ("as-delivered", "more-caster")
 LIMIT = 4_000_000

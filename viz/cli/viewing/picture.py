@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from scenarios.ask.asked import Asked
-from scenarios.errors import Refusal, suggestion
+from scenarios.errors import Refusal
 from viz.cli.options.outputs import check_at
 from viz.cli.options.parser import finite
 from viz.cli.viewing.standing import Subject, build, seen_best
@@ -140,10 +140,9 @@ def _scene(
     except ValueError as error:
         raise Refusal(f"{asked.scenario.source}: setting '{asked.settings[0]}': {error}") from error
     if view not in data.views:
-        from viz.window.state import OF_A_CORNER
+        from viz.window.state import unknown
 
-        known = tuple(dict.fromkeys((*data.views, *OF_A_CORNER)))
-        raise Refusal(f"view '{view}' is unknown{suggestion(view, known)}")
+        raise unknown(view, data)
     return data.seen_from(view)
 
 
