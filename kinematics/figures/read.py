@@ -13,6 +13,7 @@ from kinematics.figures.figure import Address, Given, Group, Numbers, Of, by_nam
 from kinematics.figures.kart import NEAR_BOTH_WAYS
 from kinematics.figures.standing import Standing
 from kinematics.figures.turn import Part, Turns, part_of, turns
+from kinematics.figures.turning import Pulse, silent
 from kinematics.figures.wheel import ThroughLock
 from kinematics.frames import Array, Mask
 from kinematics.lock import Sweep, positions, sweep
@@ -92,17 +93,19 @@ def read(
     cases: Mapping[str, LoadCase],
     given: Given = GIVEN,
     coarse: bool = False,
+    pulse: Pulse = silent,
 ) -> list[Values]:
     """Values (...) of any figures of a setting, or of a batch, in their order; only what they need is solved.
 
     cases are the load cases by name. A figure that is sure to have no value is inf there and not known.
-    coarse reads what needs a whole turn off a few lock positions, to rank candidates by.
+    coarse reads what needs a whole turn off a few lock positions, to rank candidates by. pulse is called as
+    load cases of turns are stood.
     """
     found: dict[Address, Values] = {}
     still = [one for one in addresses if one.figure.of in (Of.LOCK, Of.AHEAD, Of.NEAR, Of.CASE)]
     if still:
         found |= _at_locks(kart, setting, still, cases, given)
-    found |= _of_turns(kart, setting, [one for one in addresses if one not in found], cases, coarse)
+    found |= _of_turns(kart, setting, [one for one in addresses if one not in found], cases, coarse, pulse)
     return [found[one] for one in addresses]
 
 
@@ -152,6 +155,7 @@ def _of_turns(
     addresses: Sequence[Address],
     cases: Mapping[str, LoadCase],
     coarse: bool,
+    pulse: Pulse,
 ) -> dict[Address, Values]:
     found: dict[Address, Values] = {}
     for some in _rounds(addresses):
@@ -159,7 +163,7 @@ def _of_turns(
         for one in some:
             asked.setdefault(cases[str(one.case)], []).append(part_of(one))
         locks = {cases[str(one.case)]: one.lock for one in some if one.lock is not None}
-        turned = turns(kart, setting, asked, locks, coarse)
+        turned = turns(kart, setting, asked, locks, coarse, pulse)
         found |= {one: values(one, turned.of(cases[str(one.case)])) for one in some}
     return found
 

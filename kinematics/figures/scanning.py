@@ -13,7 +13,7 @@ from typing import Any
 
 import numpy as np
 
-from kinematics.figures.turning import Turn, at, leaves, turn
+from kinematics.figures.turning import Pulse, Turn, at, leaves, silent, turn
 from kinematics.frames import Array
 from kinematics.lock import positions, sweep
 from kinematics.parts import Kart, LoadCase, Setting
@@ -37,10 +37,12 @@ class ScannedTurn:
     """Handwheel angle (...) in rad at which a tie rod binds on the way; infinite where none does."""
 
 
-def closer(kart: Kart, setting: Setting, scans: Sequence[ScannedTurn], fine: bool) -> list[ScannedTurn]:
+def closer(
+    kart: Kart, setting: Setting, scans: Sequence[ScannedTurn], fine: bool, pulse: Pulse = silent
+) -> list[ScannedTurn]:
     """The scans with positions of each setting's own put between theirs: one sweep for them all.
 
-    Not fine is enough to rank candidates by.
+    Not fine is enough to rank candidates by. pulse is called after each.
     """
     if not scans:
         return []
@@ -51,6 +53,7 @@ def closer(kart: Kart, setting: Setting, scans: Sequence[ScannedTurn], fine: boo
         part = positions(swept, slice(place * count, (place + 1) * count))
         near = turn(part, stand(part, scan.case, scan.way), scan.way, scan.case.opposite_lock)
         made.append(replace(scan, turn=_merged(scan.turn, near)))
+        pulse()
     return made
 
 

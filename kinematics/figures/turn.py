@@ -20,8 +20,10 @@ from kinematics.figures.scanning import ScannedTurn, closer
 from kinematics.figures.turning import (
     COARSE_SCAN,
     SCAN_STEPS,
+    Pulse,
     Turn,
     at,
+    silent,
     turn,
 )
 from kinematics.frames import Array, Mask
@@ -52,6 +54,7 @@ class Turns:
     """Read scanned figures off a few lock positions, to rank candidates by."""
     own_lock: Mapping[LoadCase, int] = field(default_factory=dict)
     """Which position of the part at lock is a case's own; the first where nothing is said."""
+    pulse: Pulse = silent
 
     @cached_property
     def read(self) -> dict[tuple[LoadCase, Part], Turn]:
@@ -76,6 +79,7 @@ class Turns:
         swept = positions(self.swept, np.concatenate(counts))
         ways = np.concatenate([np.full(n.size, WAYS[way]) for (_, way), n in zip(parts, counts, strict=True)])
         standing = stand(swept, case, ways)
+        self.pulse()
         ends, found = np.cumsum([0, *(count.size for count in counts)]), []
         for part, start, stop in zip(parts, ends[:-1], ends[1:], strict=True):
             whole = turn(swept, standing, WAYS[part[1]], case.opposite_lock)
@@ -96,7 +100,7 @@ class Turns:
             for (case, (of, way)), one in self.read.items()
             if of is Of.SCAN
         }
-        near = closer(self.swept.kart, self.swept.setting, list(found.values()), not self.coarse)
+        near = closer(self.swept.kart, self.swept.setting, list(found.values()), not self.coarse, self.pulse)
         return dict(zip(found, near, strict=True))
 
     @cached_property
@@ -148,10 +152,11 @@ def turns(
     asked: Mapping[LoadCase, Collection[Part]],
     at_lock: float | Mapping[LoadCase, float] = 0.0,
     coarse: bool = False,
+    pulse: Pulse = silent,
 ) -> Turns:
     """Sweep what is asked of each case, no more; at_lock (rad) is where figures at lock are read.
 
-    It may say so case by case; one that has none is read straight ahead.
+    It may say so case by case; one that has none is read straight ahead. pulse is called as cases are stood.
     """
     own = dict.fromkeys(asked, at_lock) if isinstance(at_lock, float) else at_lock
     locks = list(dict.fromkeys(own.get(case, 0.0) for case in asked))
@@ -160,7 +165,7 @@ def turns(
     ends = np.cumsum([0, *(some.size for some in angles)]).tolist()
     slices = {part: slice(*ends[i : i + 2]) for i, part in enumerate(parts)}
     places = {case: locks.index(own.get(case, 0.0)) for case in asked}
-    return Turns(sweep(kart, setting, np.concatenate(angles)), slices, asked, coarse, places)
+    return Turns(sweep(kart, setting, np.concatenate(angles)), slices, asked, coarse, places, pulse)
 
 
 def part_of(address: Address) -> Part:

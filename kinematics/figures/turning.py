@@ -5,6 +5,7 @@ Everything works on one setting or on a batch of them: leading axes are settings
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, fields
 
 import numpy as np
@@ -16,8 +17,14 @@ from kinematics.lock import Sweep
 from kinematics.stance.equilibrium import RL, RR, Stance
 
 SCAN_STEPS = 38
+Pulse = Callable[[], None]
+"""Called after each load case that has been stood: long work lives."""
 COARSE_SCAN = 8
 """Positions of a turn that only ranks candidates."""
+
+
+def silent() -> None:
+    """Tell nobody."""
 
 
 @dataclass(frozen=True)

@@ -18,6 +18,7 @@ from kinematics.change.rods import rod_turns, straight_ahead
 from kinematics.figures import standing, turn, wheel
 from kinematics.figures.figure import FRONT, Address, Figure
 from kinematics.figures.read import Values
+from kinematics.figures.turning import Pulse, silent
 from kinematics.figures.verdict import words
 from kinematics.lock import sweep
 from kinematics.parts import LoadCase, Setting
@@ -84,6 +85,10 @@ class FirstAnswer:
     """Handwheel angle, rad, + left, at which the standing kart is weighed."""
     even: bool
     """Whether every setting does the same to the left and to the right, to what is worth telling."""
+
+    def work_out(self) -> None:
+        """Solve all that is told, else solved when it is first read."""
+        self.found.work_out()
 
     def straight(self, short: str, side: str) -> Address:
         """A figure straight ahead."""
@@ -181,14 +186,16 @@ def answer(
     count: int = FEW,
     way: Way = "as set",
     other: OnOther | None = None,
+    pulse: Pulse = silent,
 ) -> FirstAnswer:
     """The first answer of settings, by name or as they are, in the load cases named.
 
     at_deg is the handwheel angle of corners that do not name their own; left out, that of the weighing. way
     says how the tie rods of settings but the first are left. other are settings of another kart, called by
-    names of their own, in its load cases of the same names and at the same handwheel angles.
+    names of their own, in its load cases of the same names and at the same handwheel angles. pulse is called
+    while they are worked out.
     """
-    lineup = _lineup(scenario, settings, count, way, other)
+    lineup = _lineup(scenario, settings, count, way, other, pulse)
     weighed = min(radians(WEIGHED_DEG), *(one.kart.column.stop for one in lineup.scenarios))
     first, other_way = FRONT[::-1] if turned_round(scenario.resolved) else FRONT
     corners = _corners(scenario, cases, at_deg, weighed, (first, other_way))
@@ -209,13 +216,14 @@ def _lineup(
     count: int,
     way: Way,
     other: OnOther | None,
+    pulse: Pulse,
 ) -> Lineup:
     """The settings on the kart and so many likely ones, with those of another kart beside them."""
     if not isinstance(settings, Mapping):
         settings = {name: scenario.settings[name] for name in settings}
     with_still = replace(scenario, load_cases=(*scenario.load_cases, STILL))
-    beside = None if other is None else _lineup(*other, count, "as set", None)
-    return Lineup(sampled(with_still, count), settings, way, beside)
+    beside = None if other is None else _lineup(*other, count, "as set", None, pulse)
+    return Lineup(sampled(with_still, count), settings, way, beside, pulse)
 
 
 def _corners(

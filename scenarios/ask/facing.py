@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import product
 
+from kinematics.figures.turning import Pulse, silent
 from kinematics.parts import Setting
 from scenarios import Scenario
 from scenarios.ask.answer import FEW, FirstAnswer, OnOther, answer
@@ -36,11 +37,11 @@ class Facing:
     every: bool = True
     """Whether these are all that both have, and not a choice of them."""
 
-    def answer(self, at_deg: float | None = None, count: int = FEW) -> FirstAnswer:
+    def answer(self, at_deg: float | None = None, count: int = FEW, pulse: Pulse = silent) -> FirstAnswer:
         """What the other kart does against the one, each left as its file has it."""
         first, second = (self._called(side) for side in (self.one, self.other))
         other = OnOther(self.other.scenario, second)
-        return answer(self.one.scenario, first, self.cases, at_deg, count, other=other)
+        return answer(self.one.scenario, first, self.cases, at_deg, count, other=other, pulse=pulse)
 
     @property
     def karts(self) -> tuple[str, str]:

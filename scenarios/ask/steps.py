@@ -16,6 +16,7 @@ import numpy as np
 
 from kinematics.change.rods import straight_ahead, with_rods_reset
 from kinematics.corner.bush import bush_offset
+from kinematics.figures.turning import Pulse, silent
 from kinematics.parts import GRAVITY, CornerSetting, Masses, Setting, Yoke
 from scenarios import Scenario
 from scenarios.ask.answer import FEW, TORQUE, FirstAnswer, answer
@@ -168,6 +169,10 @@ class Stepped:
         addresses = self.answer.corners[0].addresses
         return {short: self.answer.found.change(setting, addresses[short]) for short in WORTH}
 
+    def work_out(self) -> None:
+        """Solve every step, else solved when the first is read."""
+        self.answer.work_out()
+
     @property
     def ranked(self) -> list[str]:
         """Settings by what they do to the inside rear, the largest first, last what cannot be told."""
@@ -195,6 +200,7 @@ def stepped(
     at_deg: float | None = None,
     count: int = FEW,
     steps: Sequence[UsualStep] = STEPS,
+    pulse: Pulse = silent,
 ) -> Stepped:
     """Take every step from a setting, toe set back, and read each in one corner; left out, in the first."""
     corners = [one.name for one in scenario.load_cases if one.asked_g != 0.0]
@@ -206,4 +212,5 @@ def stepped(
     was = scenario.settings[base]
     names = {f"{number}": step for number, step in enumerate(steps, 1)}
     settings = {base: was, **{name: step.change(was, scenario) for name, step in names.items()}}
-    return Stepped(base, answer(scenario, settings, [case or corners[0]], at_deg, count, "reset"), names)
+    told = answer(scenario, settings, [case or corners[0]], at_deg, count, "reset", pulse=pulse)
+    return Stepped(base, told, names)

@@ -69,6 +69,12 @@ class Bands:
         """The likely karts."""
         return self.lineup.karts
 
+    def work_out(self) -> None:
+        """Solve what is asked of every setting, else solved when it is first read."""
+        for name in self.lineup.names:
+            for coarse in (False, True):
+                self.lineup.read(name, self.addresses, coarse)
+
     def _found(self, name: str, address: Address) -> tuple[Values, Values]:
         """A figure of a setting: of the kart as written, and of all karts (n,), there scanned coarsely."""
         one, many = (self.lineup.figure(name, address, self.addresses, coarse) for coarse in (False, True))

@@ -18,6 +18,7 @@ from kinematics.change.rods import straight_ahead, with_rods_kept, with_rods_res
 from kinematics.figures import read as figures
 from kinematics.figures.figure import Address, Given
 from kinematics.figures.read import Values
+from kinematics.figures.turning import Pulse, silent
 from kinematics.lock import Sweep
 from kinematics.parts import CornerSetting, Kart, Setting
 from scenarios.kit import SIDES
@@ -57,6 +58,8 @@ class Lineup:
     beside: Lineup | None = None
     """Settings of another kart, told after these: number n of its likely karts is drawn like number n of
     these, so that what both have in common, as a number assumed of both, cancels in a difference."""
+    pulse: Pulse = silent
+    """Called while figures are worked out."""
 
     @property
     def names(self) -> list[str]:
@@ -138,7 +141,7 @@ class Lineup:
         start = names.index(name) // together * together
         some = names[start : start + together]
         batch = stacked([at.settings[one] for one in some], len(batch_shape(at.kart)))
-        read = figures.read(at.kart, batch, addresses, cases, at.given, at.coarse)
+        read = figures.read(at.kart, batch, addresses, cases, at.given, at.coarse, self.pulse)
         shape = (len(some), self.karts.count) if coarse else (len(some),)
         for address, (numbers, known) in zip(addresses, read, strict=True):
             whole, there = np.broadcast_to(numbers, shape), np.broadcast_to(known, shape)

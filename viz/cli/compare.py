@@ -20,6 +20,7 @@ from viz.cli.options.outputs import (
     deliver,
     outputs_of,
     shades,
+    worked_out,
 )
 from viz.words.progress import progress_bar
 
@@ -102,7 +103,7 @@ def run_two(arguments: argparse.Namespace) -> int:
         f"{side.scenario.source}: {one}" for side in sides for one in concerning(side.scenario, side.names)
     ]
     at_deg = None if arguments.at is None else abs(arguments.at)
-    answered = told.answer(at_deg, FEW if sure else 1)
+    answered = worked_out(lambda pulse: told.answer(at_deg, FEW if sure else 1, pulse))
     deliver(outputs_of(arguments), {}, lambda: first_answer(answered, sure), [*warnings, *told.warnings])
     return 0
 
@@ -153,7 +154,10 @@ def run_one(arguments: argparse.Namespace) -> int:
 def _answered(asked: Asked, names: Sequence[str], at_deg: float | None, sure: bool) -> FirstAnswer:
     from scenarios.ask.answer import FEW, answer
 
-    return answer(asked.scenario, names, asked.cases, at_deg, FEW if sure else 1, way="reset")
+    few = FEW if sure else 1
+    return worked_out(
+        lambda pulse: answer(asked.scenario, names, asked.cases, at_deg, few, "reset", pulse=pulse)
+    )
 
 
 def first_answer(told: FirstAnswer, sure: bool, tables: bool = False) -> Iterator[str]:

@@ -6,7 +6,7 @@ import argparse
 from typing import TYPE_CHECKING, Any
 
 from viz.cli.options.asked import add_present_arguments, ask, present, present_question
-from viz.cli.options.outputs import Content, add_wide_argument, check_at, deliver, outputs_of
+from viz.cli.options.outputs import Content, add_wide_argument, check_at, deliver, outputs_of, worked_out
 from viz.cli.options.parser import finite
 
 if TYPE_CHECKING:
@@ -51,7 +51,7 @@ def run(arguments: argparse.Namespace) -> int:
     base = present(asked, question)
     check_stands(asked.scenario, base)
     at_deg = None if arguments.at is None else abs(arguments.at)
-    found = stepped(asked.scenario, base, arguments.case, at_deg)
+    found = worked_out(lambda pulse: stepped(asked.scenario, base, arguments.case, at_deg, pulse=pulse))
     contents: dict[str, Content] = {
         "--json": lambda: json_chunks(document(found)),
         "--plot": lambda: _figure(found, outputs.dark),

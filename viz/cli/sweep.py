@@ -19,6 +19,7 @@ from viz.cli.options.outputs import (
     deliver,
     outputs_of,
     shades,
+    worked_out,
 )
 from viz.words.progress import progress_bar
 
@@ -95,7 +96,10 @@ def run(arguments: argparse.Namespace) -> int:
 def _answered(asked: Asked, at_deg: float | None, sure: bool) -> FirstAnswer:
     from scenarios.ask.answer import FEW, answer
 
-    return answer(asked.scenario, asked.settings, asked.cases, at_deg, FEW if sure else 1)
+    few = FEW if sure else 1
+    return worked_out(
+        lambda pulse: answer(asked.scenario, asked.settings, asked.cases, at_deg, few, pulse=pulse)
+    )
 
 
 def first_answer(told: FirstAnswer, sure: bool, tables: bool = False) -> Iterator[str]:

@@ -251,3 +251,22 @@ def test_a_terminal_sees_long_work_go_on(capsys, coarse, monkeypatch, words):
     monkeypatch.setattr("viz.words.progress._bar", bar)
     assert cli.main([words[0], coarse, *words[1:]]) == 0
     assert told[:1] == ["bush pairs" if words[0] == "map" else "settings"]
+
+
+@pytest.mark.parametrize("words", [("sweep",), ("compare", "--setting", "more-caster"), ("steps",)])
+def test_a_first_answer_tells_of_every_corner_that_it_works_out(capsys, coarse, monkeypatch, words):
+    told = []
+
+    @contextmanager
+    def bar(label):
+        yield lambda done, total: told.append((label, done))
+
+    monkeypatch.setattr(sys, "stderr", Stream())
+    monkeypatch.setattr("viz.words.progress.SILENT", 0.0)
+    monkeypatch.setattr("viz.words.progress._bar", bar)
+    assert cli.main([words[0], coarse, *words[1:]]) == 0
+    turns = [done for label, done in told if label == "turns"]
+    corners = 1 if words == ("steps",) else 2
+    kart_as_written_and_likely_ones, scanned_and_looked_at_closely = 2, 2
+    assert turns == list(range(1, len(turns) + 1))
+    assert len(turns) >= corners * kart_as_written_and_likely_ones * scanned_and_looked_at_closely

@@ -5,8 +5,9 @@ from __future__ import annotations
 import argparse
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import count
 from math import degrees
-from typing import TYPE_CHECKING, Any, AnyStr
+from typing import TYPE_CHECKING, Any, AnyStr, Protocol, TypeVar
 
 from scenarios.errors import Refusal
 from viz.cli.options.parser import finite
@@ -18,6 +19,7 @@ from viz.words.width import WIDE, WIDEST, WIDTH
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
+    from kinematics.figures.turning import Pulse
     from kinematics.tolerance.band import Band
     from scenarios import Scenario
     from scenarios.ask.answer import FirstAnswer
@@ -101,6 +103,25 @@ def deliver(
         write_all([replace(output, content=_told(output.content, progress)) for output in ready])
     warn(warnings)
     say(*lines)
+
+
+class Lazy(Protocol):
+    """What is solved when it is first read, or all at once."""
+
+    def work_out(self) -> None:
+        """Solve all of it."""
+
+
+Told = TypeVar("Told", bound=Lazy)
+
+
+def worked_out(answer: Callable[[Pulse], Told]) -> Told:
+    """An answer with all that it tells solved; meanwhile it is shown that work goes on."""
+    with progress_bar("turns") as progress:
+        done = count(1)
+        told = answer(lambda: progress(next(done), 0))
+        told.work_out()
+    return told
 
 
 def as_data(answered: Callable[[], FirstAnswer], sure: bool, changes: bool = False) -> dict[str, Any] | None:
