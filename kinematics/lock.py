@@ -11,9 +11,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 import numpy.typing as npt
 
-from kinematics.batches import at_every_lock
+from kinematics.batches import at_every_lock, once_beside
 from kinematics.corner.contact import support_point
-from kinematics.corner.pose import CornerSweep, sweep_corner
+from kinematics.corner.pose import Assembled, CornerSweep, assembled, sweep_corner
 from kinematics.fitted import fitted, rear_axle_height
 from kinematics.frames import (
     Y_LEFT,
@@ -73,11 +73,10 @@ def sweep(kart: Kart, setting: Setting, handwheel: npt.ArrayLike) -> Sweep:
     """
     theta = np.atleast_1d(np.asarray(handwheel, float))
     kart = fitted(kart, setting.chassis)
-    standing = rest(kart, setting)
+    standing, (left_as, right_as) = rest(kart, setting), _assembled(kart.as_measured, setting)
     road, tyre, column = standing.road, kart.front_tyre, kart.column
-    seated_left, seated_right = standing.seated
-    left = sweep_corner(kart.left, setting.left, column, tyre, road, theta, seated_left)
-    right = sweep_corner(kart.right, setting.right, column, tyre, mirrored_road(road), -theta, seated_right)
+    left = sweep_corner(kart.left, setting.left, column, tyre, road, theta, left_as)
+    right = sweep_corner(kart.right, setting.right, column, tyre, mirrored_road(road), -theta, right_as)
     ackermann, known = ackermann_share(at_every_lock(kart).wheelbase, left, right, theta)
     return Sweep(
         kart,
@@ -90,6 +89,17 @@ def sweep(kart: Kart, setting: Setting, handwheel: npt.ArrayLike) -> Sweep:
         path_curvature(left, right),
         ackermann,
         known,
+    )
+
+
+@once_beside
+def _assembled(kart: Kart, setting: Setting) -> tuple[Assembled, Assembled]:
+    """Both corners put together on the road on which the setting rests: the chassis has no part in it."""
+    standing = rest(kart, setting)
+    left, right = standing.seated
+    return (
+        assembled(kart.left, setting.left, kart.column, standing.road, left),
+        assembled(kart.right, setting.right, kart.column, mirrored_road(standing.road), right),
     )
 
 

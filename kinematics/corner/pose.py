@@ -6,6 +6,7 @@ Leading axes are settings, the last axis is the lock position (then xyz).
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -66,6 +67,22 @@ def _every_lock(road: Road) -> Road:
     return Road(road.normal[..., None, :], road.heading[..., None, :])
 
 
+class Assembled(NamedTuple):
+    """What lock does not change of a corner (...): its stub axle on its kingpin, and the linkage."""
+
+    seated: SeatedStub
+    linkage: Linkage
+
+
+def assembled(
+    corner: Corner, setting: CornerSetting, column: Column, road: Road, seated: SeatedStub | None = None
+) -> Assembled:
+    """A corner put together on a road (..., 3); seated is its stub axle where that is seated already."""
+    seated = seat_stub(corner, setting) if seated is None else seated
+    seated = SeatedStub(*np.broadcast_arrays(*vars(seated).values(), road.normal)[:6])
+    return Assembled(seated, close_linkage(corner, setting, seated, column, road))
+
+
 def sweep_corner(
     corner: Corner,
     setting: CornerSetting,
@@ -73,15 +90,13 @@ def sweep_corner(
     tyre: Tyre,
     road: Road,
     handwheel: Array,
-    seated: SeatedStub | None = None,
+    put_together: Assembled | None = None,
 ) -> CornerSweep:
     """One corner at handwheel angles (N,) in rad of its own left-hand convention, on a road (..., 3).
 
-    seated is its stub axle where that is seated already.
+    put_together is what `assembled` makes of it, where that is made already.
     """
-    seated = seat_stub(corner, setting) if seated is None else seated
-    seated = SeatedStub(*np.broadcast_arrays(*vars(seated).values(), road.normal)[:6])
-    linkage = close_linkage(corner, setting, seated, column, road)
+    seated, linkage = put_together or assembled(corner, setting, column, road)
     along, road_n = seated.at_every_lock(), _every_lock(road)
     tyre, column_n = at_every_lock(tyre), at_every_lock(column)
     caster, inclination = axis_angles(seated.k, road)

@@ -120,12 +120,16 @@ def _at_locks(
     locks = np.array(sorted({one.lock or 0.0 for one in addresses if one.figure.of is not Of.NEAR}))
     swept = sweep(kart, setting, np.concatenate([locks, NEAR_BOTH_WAYS if near else []]))
     there = positions(swept, slice(0, locks.size))
-    place = {lock: int(np.searchsorted(locks, lock)) for lock in {one.lock or 0.0 for one in addresses}}
     sources: dict[str | None, Source] = {None: ThroughLock(there, given)}
+    at: dict[str | None, Array] = {None: locks}
     for name in {one.case for one in addresses if one.case is not None}:
-        sources[name] = Standing(there, cases[name], given)
+        # A case is stood only where it is asked for: of all locks together that is a few.
+        at[name] = np.array(sorted({one.lock or 0.0 for one in addresses if one.case == name}))
+        own = positions(there, np.searchsorted(locks, at[name]))
+        sources[name] = Standing(own, cases[name], given)
     close = ThroughLock(positions(swept, slice(locks.size, None)), given)
-    ahead = ThroughLock(positions(there, slice(place.get(0.0, 0), place.get(0.0, 0) + 1)), given)
+    straight = int(np.searchsorted(locks, 0.0)) if 0.0 in locks else 0
+    ahead = ThroughLock(positions(there, slice(straight, straight + 1)), given)
     found: dict[Address, Values] = {}
     for one in addresses:
         if one.figure.of is Of.NEAR:
@@ -133,7 +137,8 @@ def _at_locks(
         elif one.figure.of is Of.AHEAD:
             found[one] = _first(values(one, ahead))
         else:
-            found[one] = _at(values(one, sources[one.case]), place[one.lock or 0.0])
+            place = int(np.searchsorted(at[one.case], one.lock or 0.0))
+            found[one] = _at(values(one, sources[one.case]), place)
     return found
 
 

@@ -48,9 +48,9 @@ def closer(
         return []
     own = [_own_positions(scan, *CLOSER[fine]) for scan in scans]
     swept = sweep(kart, setting, np.concatenate(own, axis=-1))
-    count, made = own[0].shape[-1], []
+    ends, made = np.cumsum([0, *(some.shape[-1] for some in own)]).tolist(), []
     for place, scan in enumerate(scans):
-        part = positions(swept, slice(place * count, (place + 1) * count))
+        part = positions(swept, slice(*ends[place : place + 2]))
         near = turn(part, stand(part, scan.case, scan.way), scan.way, scan.case.opposite_lock)
         made.append(replace(scan, turn=_merged(scan.turn, near)))
         pulse()
@@ -58,7 +58,10 @@ def closer(
 
 
 def _own_positions(scan: ScannedTurn, close: int, to_bind: int) -> Array:
-    """Handwheel angles (..., close + to_bind) in rad: about lift-off or least load, and on to binding."""
+    """Handwheel angles (..., n) in rad: close about lift-off or least load, and to_bind on to binding.
+
+    Where no linkage of the batch binds short of the stop there is nothing to go on to.
+    """
     out, last = np.abs(scan.turn.handwheel), scan.turn.handwheel.shape[-1] - 1
     lifts, first = leaves(scan.turn)
     least = np.argmin(np.where(scan.turn.known, scan.turn.load, np.inf), axis=-1)
@@ -69,10 +72,11 @@ def _own_positions(scan: ScannedTurn, close: int, to_bind: int) -> Array:
     end = np.where(binds < out[..., -1], binds, furthest)
     near: Array = np.linspace(before, after, close + 2, axis=-1)[..., 1:-1]
     near = np.minimum(near, end[..., None])
+    if np.all(end == furthest):
+        return scan.way * near
     shares = 1.0 - (1.0 - np.linspace(0.0, 1.0, to_bind + 1)[1:]) ** 2  # steer goes there with the root
     beyond = furthest[..., None] + (end - furthest)[..., None] * shares
-    own: Array = scan.way * np.concatenate([near, beyond], axis=-1)
-    return own
+    return scan.way * np.concatenate([near, beyond], axis=-1)
 
 
 def _merged(scan: Turn, fine: Turn) -> Turn:

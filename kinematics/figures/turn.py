@@ -80,11 +80,9 @@ class Turns:
         ways = np.concatenate([np.full(n.size, WAYS[way]) for (_, way), n in zip(parts, counts, strict=True)])
         standing = stand(swept, case, ways)
         self.pulse()
-        ends, found = np.cumsum([0, *(count.size for count in counts)]), []
-        for part, start, stop in zip(parts, ends[:-1], ends[1:], strict=True):
-            whole = turn(swept, standing, WAYS[part[1]], case.opposite_lock)
-            found.append((part, whole.part(slice(int(start), int(stop)))))
-        return found
+        whole = turn(swept, standing, ways, case.opposite_lock)
+        ends = np.cumsum([0, *(count.size for count in counts)]).tolist()
+        return [(part, whole.part(slice(*ends[at : at + 2]))) for at, part in enumerate(parts)]
 
     def _places(self, case: LoadCase, part: Part) -> npt.NDArray[np.intp]:
         """The lock positions of a part that are read in this case."""

@@ -52,7 +52,7 @@ class Turn:
 def turn(swept: Sweep, standing: Stance, way: float | Array, opposite: bool | Mask = False) -> Turn:
     """Read a stance as the lock's way, 1 to the left, -1 to the right; on opposite lock the other is inside.
 
-    way and opposite are single, or (..., 1) for settings that turn each its own way.
+    way and opposite are single, or (..., 1) for settings that turn each its own way, or (N,) for positions.
     """
     road, to_left = standing.road_front, (np.asarray(way) > 0.0) ^ opposite
     facing = (swept.left.spin, road), (swept.right.spin, mirrored_road(road))
