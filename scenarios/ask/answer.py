@@ -27,8 +27,7 @@ from kinematics.tolerance.band import band, differences
 from scenarios import Scenario
 from scenarios.likely.bands import Banded, Bands
 from scenarios.likely.lineup import Lineup, Way
-from scenarios.likely.sampled import sampled
-from scenarios.sure.places import turned_round
+from scenarios.likely.sampled import Sampled, leaning, sampled
 
 STILL = LoadCase("(standing still)")
 """No case of a file can have this name: one starts with a letter or a digit."""
@@ -197,7 +196,7 @@ def answer(
     """
     lineup = _lineup(scenario, settings, count, way, other, pulse)
     weighed = min(radians(WEIGHED_DEG), *(one.kart.column.stop for one in lineup.scenarios))
-    first, other_way = FRONT[::-1] if turned_round(scenario.resolved) else FRONT
+    first, other_way = FRONT[::-1] if lineup.karts.turned else FRONT
     corners = _corners(scenario, cases, at_deg, weighed, (first, other_way))
     weighed *= turn.WAYS[first]
     weighing = _weighing(weighed)
@@ -218,12 +217,21 @@ def _lineup(
     other: OnOther | None,
     pulse: Pulse,
 ) -> Lineup:
-    """The settings on the kart and so many likely ones, with those of another kart beside them."""
+    """The settings on the kart and so many likely ones, with those of another kart beside them.
+
+    Both are drawn the same way round: what leans first decides.
+    """
     if not isinstance(settings, Mapping):
         settings = {name: scenario.settings[name] for name in settings}
-    with_still = replace(scenario, load_cases=(*scenario.load_cases, STILL))
-    beside = None if other is None else _lineup(*other, count, "as set", None, pulse)
-    return Lineup(sampled(with_still, count), settings, way, beside, pulse)
+    both = [OnOther(scenario, settings), *([] if other is None else [other])]
+    leans = (leaning(kart, fitted.values()) for kart, fitted in both)
+    turned = next((one < 0 for one in leans if one), False)
+
+    def karts(kart: Scenario) -> Sampled:
+        return sampled(replace(kart, load_cases=(*kart.load_cases, STILL)), count, turned)
+
+    beside = None if other is None else Lineup(karts(other.scenario), other.settings, pulse=pulse)
+    return Lineup(karts(scenario), settings, way, beside, pulse)
 
 
 def _corners(

@@ -18,7 +18,7 @@ from kinematics.parts import LoadCase, Setting
 from kinematics.tolerance.band import Band, band, differences
 from kinematics.tolerance.shares import SQUARES, Shares, shares
 from scenarios.likely.lineup import Lineup, Way
-from scenarios.likely.sampled import SAMPLES, Sampled, columns_of, sampled
+from scenarios.likely.sampled import SAMPLES, Sampled, columns_of, leaning, sampled
 from scenarios.records import Scenario
 
 MOST_PLACES = 181
@@ -163,7 +163,8 @@ def bands(
     """
     if not isinstance(settings, Mapping):
         settings = {name: scenario.settings[name] for name in settings}
-    return Bands(Lineup(sampled(scenario, count), settings, way), tuple(addresses))
+    karts = sampled(scenario, count, leaning(scenario, settings.values()) < 0)
+    return Bands(Lineup(karts, settings, way), tuple(addresses))
 
 
 def shares_of(values: Values, columns: Array) -> Shares:

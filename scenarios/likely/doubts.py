@@ -6,16 +6,16 @@ from dataclasses import dataclass
 from math import radians
 
 from kinematics.figures import read as figures
-from kinematics.figures.figure import Address
+from kinematics.figures.figure import FRONT, Address
 from kinematics.figures.turn import JACKING, LIFT_OFF, LOAD_AT_LOCK
 from kinematics.parts import LoadCase
 from scenarios.likely.bands import Banded, Cause, bands
-from scenarios.likely.sampled import SAMPLES
+from scenarios.likely.sampled import SAMPLES, leaning
 from scenarios.records import Scenario
 from scenarios.sure.stated import Input, inputs
 from scenarios.sure.ways import ASSUMED
 
-LOCK_DEG, WAY = 30.0, "left"
+LOCK_DEG = 30.0
 WORTH, LEAST_SHARE = 3, 0.01
 
 
@@ -46,21 +46,23 @@ class Doubts:
 def headline(scenario: Scenario) -> tuple[Address, ...]:
     """Load of the inside rear at its lock and jacking in the first load case that is a corner, and lift-off.
 
-    Lift-off is told in the first case in which the kart as written has it.
+    Lift-off is told in the first case in which the kart as written has it, all turned to the side to which
+    the kart leans.
     """
+    way = FRONT[leaning(scenario, [scenario.settings[scenario.default_setting]]) < 0]
     corners = [case for case in scenario.load_cases if case.asked_g != 0.0 and not case.opposite_lock]
     first, *_ = corners or scenario.load_cases
-    lifts = next((case for case in corners if _lifts(scenario, case)), first)
+    lifts = next((case for case in corners if _lifts(scenario, case, way)), first)
     lock = min(radians(LOCK_DEG), scenario.kart.column.stop)
     return (
-        LOAD_AT_LOCK.at(WAY, lock if first.handwheel is None else first.handwheel, first.name),
-        JACKING.at(WAY, None, first.name),
-        LIFT_OFF.at(WAY, None, lifts.name),
+        LOAD_AT_LOCK.at(way, lock if first.handwheel is None else first.handwheel, first.name),
+        JACKING.at(way, None, first.name),
+        LIFT_OFF.at(way, None, lifts.name),
     )
 
 
-def _lifts(scenario: Scenario, case: LoadCase) -> bool:
-    setting, asked = scenario.settings[scenario.default_setting], LIFT_OFF.at(WAY, None, case.name)
+def _lifts(scenario: Scenario, case: LoadCase, way: str) -> bool:
+    setting, asked = scenario.settings[scenario.default_setting], LIFT_OFF.at(way, None, case.name)
     [(_, known)] = figures.read(scenario.kart, setting, [asked], {case.name: case}, scenario.given)
     return bool(known)
 

@@ -24,7 +24,6 @@ from kinematics.parts import CornerSetting, Kart, Setting
 from scenarios.kit import SIDES
 from scenarios.likely.sampled import Fitted, Sampled, fitted
 from scenarios.records import Scenario
-from scenarios.sure.places import turned_round
 
 Way = Literal["as set", "kept", "reset"]
 """How a setting's tie rods are left: as it says itself, or as the first setting's, in length or in toe."""
@@ -83,8 +82,7 @@ class Lineup:
     @cached_property
     def fitted(self) -> dict[str, Fitted]:
         """Each setting as it may come to be fitted."""
-        kit, count = self.karts.scenario.kit, self.karts.count
-        turned = turned_round(self.karts.scenario.resolved)
+        kit, count, turned = self.karts.scenario.kit, self.karts.count, self.karts.turned
         return {name: fitted(setting, kit, count, turned) for name, setting in self.settings.items()}
 
     @cached_property

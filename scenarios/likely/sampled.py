@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from copy import deepcopy
 from dataclasses import dataclass, replace
 from math import inf, radians
@@ -20,7 +20,8 @@ from scenarios import build
 from scenarios.errors import refusing
 from scenarios.kit import SIDES, Kit, bushes
 from scenarios.records import Scenario
-from scenarios.sure.places import Where, other_side, turned_round, value_at
+from scenarios.sure.lean import lean
+from scenarios.sure.places import Where, other_side, value_at
 from scenarios.sure.stated import Input, inputs
 from scenarios.sure.usual import BUSH_CLOCK_DEG, BUSH_SIZE
 
@@ -42,6 +43,8 @@ class Sampled:
     inputs: tuple[Input, ...]
     values: Array
     """(n, d) of the inputs, each in its own unit."""
+    turned: bool
+    """Whether the sides are changed over in the draw."""
 
     @property
     def count(self) -> int:
@@ -49,12 +52,19 @@ class Sampled:
         return len(self.values)
 
 
-def sampled(scenario: Scenario, count: int = SAMPLES) -> Sampled:
+def leaning(scenario: Scenario, settings: Iterable[Setting] = ()) -> int:
+    """To which side a scenario leans (`lean`) with settings on it, that of the measuring before all."""
+    measured = scenario.resolved.get(build.MEASURED)
+    return lean(scenario.resolved, [*([scenario.settings[measured]] if measured else []), *settings])
+
+
+def sampled(scenario: Scenario, count: int = SAMPLES, turned: bool = False) -> Sampled:
     """A scenario drawn so many times (best a power of two), the same every time.
 
-    Number n of the draw is the same kart whatever is fitted to it, and whatever other numbers are uncertain.
+    Number n of the draw is the same kart whatever other numbers are uncertain; turned is whether the sides
+    are changed over in it, as is done where kart and settings lean to the right.
     """
-    tables, uncertain, even = deepcopy(scenario.resolved), inputs(scenario.resolved), points(count)
+    tables, uncertain, even = deepcopy(scenario.resolved), inputs(scenario.resolved, turned), points(count)
     values = np.empty((count, len(uncertain)))
     for at, one in enumerate(uncertain):
         share = even[:, one.column]
@@ -65,9 +75,8 @@ def sampled(scenario: Scenario, count: int = SAMPLES) -> Sampled:
     with refusing(f"{scenario.source}: [sure] allows a kart that there cannot be"):
         kart = build.kart(tables)
         if name := tables.get(build.MEASURED):
-            turned = turned_round(scenario.resolved)
             kart = build.reckoned(kart, fitted(scenario.settings[name], scenario.kit, count, turned).setting)
-    return Sampled(scenario, kart, _given(scenario, tables), uncertain, values)
+    return Sampled(scenario, kart, _given(scenario, tables), uncertain, values, turned)
 
 
 def _bounds(tables: Tables, where: Where) -> tuple[Number, Number]:
@@ -111,7 +120,7 @@ class Fitted:
 def fitted(setting: Setting, kit: Kit, count: int, turned: bool = False) -> Fitted:
     """A setting of one number each, so many times over; its bushes are called as the kit does.
 
-    Of a kart that is turned round (`places.turned_round`) the sides' errors are changed over.
+    turned is whether the sides' errors are changed over.
 
     A bush that two settings share is off alike in both, so that it cancels; one that is turned or swapped is
     set anew.

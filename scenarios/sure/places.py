@@ -65,18 +65,3 @@ def opposite(where: Where) -> Where:
 def other_side(text: str) -> str:
     """The text with left and right changed over."""
     return re.sub("left|right", lambda side: {"left": "right", "right": "left"}[side[0]], text)
-
-
-def turned_round(resolved: Tables) -> bool:
-    """Whether a kart's numbers, taken in order, are first smaller on the left; an even kart's never are.
-
-    Such a kart is drawn with the sides changed over. So its likely karts are the mirror images of those of
-    its own mirror image, and the two are told of in the same words.
-    """
-    for where in every():
-        own, other = value_at(resolved, where), value_at(resolved, opposite(where))
-        if where == ACROSS and own:
-            return bool(own < 0.0)
-        if own is not None and other is not None and own != other:
-            return bool(own < other)
-    return False

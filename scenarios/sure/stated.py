@@ -16,7 +16,6 @@ from scenarios.sure.places import (
     every,
     opposite,
     row_of,
-    turned_round,
     value_at,
 )
 from scenarios.sure.usual import USUAL
@@ -54,15 +53,15 @@ class Input:
         return unit_of(self.name.partition(" ")[0])
 
 
-def inputs(resolved: Tables) -> tuple[Input, ...]:
+def inputs(resolved: Tables, turned: bool = False) -> tuple[Input, ...]:
     """The uncertain numbers of a scenario's resolved tables; those known exactly are left out.
 
     A number of the right corner is its own where it differs from the left one's, or where [sure.right] speaks
-    of it; else one number serves both corners.
+    of it; else one number serves both corners. turned is whether the sides are changed over in the draw: each
+    is drawn as the other one would be.
     """
     sure = resolved.get("sure", {})
     columns = {where: column for column, where in enumerate(every())}
-    turned = turned_round(resolved)
     found = (_input(resolved, sure, columns, where, turned) for where in columns)
     return tuple(one for one in found if one is not None)
 
@@ -74,7 +73,7 @@ def _input(
     own = _is_own(resolved, sure, where[1:]) if where[0] == "right" else True
     if value is None or not own:
         return None
-    said = _said(sure, where)
+    said = said_of(sure, where)
     if row in OF_NOTHING and value == 0.0 and value_at(sure, where) is None:
         return None
     uncertain, how, why = _uncertain(value, said, row)
@@ -95,7 +94,7 @@ def _is_own(resolved: Tables, sure: Tables, where: Where) -> bool:
     return said or value_at(resolved, ("right", *key)) != value_at(resolved, key)
 
 
-def _said(sure: Tables, where: Where) -> str | float:
+def said_of(sure: Tables, where: Where) -> str | float:
     """What is said of a number: of itself, of the others of its table, or of all others.
 
     What is not said of the right corner is said of the left one.

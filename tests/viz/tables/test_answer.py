@@ -7,6 +7,8 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 import scenarios
 from kinematics.figures.figure import FRONT
@@ -17,6 +19,7 @@ from scenarios.ask.answer import FEW, answer
 from scenarios.ask.steps import Stepped
 from scenarios.sure.places import other_side
 from tests.helpers.command import printed
+from tests.helpers.cost.depth import deep
 from tests.helpers.scenario_edit import edited, tables
 from viz.tables.answer import sweep_answer
 from viz.tables.change import compare_answer
@@ -123,7 +126,7 @@ UNALIKE = [
 """Karts that differ from side to side, and their mirror images."""
 
 
-@pytest.mark.parametrize(("one", "other"), UNALIKE, ids=["heavier", "bent"])
+@pytest.mark.parametrize(("one", "other"), [*UNALIKE, ({}, {})], ids=["heavier", "bent", "even"])
 def test_a_mirrored_kart_is_told_of_word_for_word_but_for_its_sides(one, other):
     """With a bush turned on one side, then on the other; bands, what is most in doubt and all."""
     told_of = []
@@ -132,22 +135,44 @@ def test_a_mirrored_kart_is_told_of_word_for_word_but_for_its_sides(one, other):
             "both": {"top_rated_deg": 2.0, "top_clock_deg": 180.0},
             side: {"bottom_rated_deg": 1.0, "bottom_clock_deg": 0.0},
         }
-        found = told(
-            scenarios.from_mapping(
-                edited(tables(), {**EVEN, **kart, "setting.new": bush}), "kart.toml", "kart"
-            ),
-            *("as-delivered", "new"),
-            way="reset",
-        )
-        assert not found.even
-        told_of.append([*sweep_answer(found, "new"), *compare_answer(found, "new")])
-    assert said(other_side(" ".join(told_of[0]).lower())) == said(" ".join(told_of[1]).lower())
+        told_of.append(told_in_words({**EVEN, **kart, "setting.new": bush}))
+    assert other_side(told_of[0]) == told_of[1]
     assert told_of[0] != told_of[1]
 
 
-def said(text):
-    """The words and numbers of what is said, in no order: of two sides the left one is told first."""
-    return sorted(re.findall(r"[^\s,;:]*[^\s,;:.]", text))
+def told_in_words(changes):
+    """Of the setting 'new', alone and against what is on the kart; which turn it begins with aside."""
+    scenario = scenarios.from_mapping(edited(tables(), changes), "kart.toml", "kart")
+    found = told(scenario, "as-delivered", "new", way="reset")
+    return " ".join(" ".join([*sweep_answer(found, "new"), *compare_answer(found, "new")]).lower().split())
+
+
+CLOCKED = ((1.0, 0.0), (2.0, 180.0), (3.0, 225.0))
+BUSHES = [{}, *({"top_rated_deg": deg, "top_clock_deg": at} for deg, at in CLOCKED)]
+CORNERS = st.builds(
+    lambda bush, others: {**bush, **others},
+    st.sampled_from(BUSHES),
+    st.fixed_dictionaries(
+        {},
+        optional={
+            "hub_spacer_mm": st.sampled_from([5.0, 10.0]),
+            "tie_rod_toe_deg": st.sampled_from([-0.3, 0.2]),
+        },
+    ),
+)
+
+
+@pytest.mark.slow
+@given(CORNERS, CORNERS, st.sampled_from([0.0, 200.0, -200.0]))
+@deep(6, 60)
+def test_on_an_even_kart_the_mirror_of_a_change_is_told_in_the_same_words(left, right, y_mm):
+    """Whatever is on its sides, and where ballast is put: nothing of the kart says which side leads."""
+    ballast = {"mass_kg": 6.0, "at_mm": [300.0, y_mm, 200.0]}
+    mirrored = {**ballast, "at_mm": [300.0, -y_mm, 200.0]}
+    one = told_in_words({**EVEN, "setting.new": {"left": left, "right": right, "ballast": [ballast]}})
+    other = told_in_words({**EVEN, "setting.new": {"left": right, "right": left, "ballast": [mirrored]}})
+    even = left == right and not y_mm  # is its own mirror image
+    assert (one if even else other_side(one)) == other
 
 
 def test_a_difference_not_worth_the_work_is_told_as_none():
