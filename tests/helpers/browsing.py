@@ -40,7 +40,7 @@ FIRST = {
     "[data-case]": "standing",
     "label:has-text('Twist and air drawn') select": "1",
 }
-"""What a page of the built-in kart has chosen when it opens, by its control."""
+"""What a page of the built-in kart at rest has chosen, by its control."""
 PATIENCE = 120_000
 """ms: a page that many tests share opens on a busy machine too."""
 SETTLE = """async () => { const frame = () => new Promise(requestAnimationFrame);
@@ -161,6 +161,12 @@ def numbers(page: Page, table: str) -> dict[str, tuple[str, str, str]]:
       [...document.querySelectorAll(`[data-table=${t}] tbody tr`)].map((row) => [row.dataset.name,
         ["A", "B", "difference"].map((of) => row.querySelector(`[data-of=${of}]`).textContent)]))"""
     return {name: tuple(cells) for name, cells in page.evaluate(script, table).items()}
+
+
+def labels(page: Page) -> dict[str, str]:
+    """What the labels in the picture that are to be seen say, by their first line."""
+    said = page.locator(".words").first.locator("span:not([hidden])").all_text_contents()
+    return {first: rest for first, _, rest in (text.partition("\n") for text in said)}
 
 
 def pixels(page: Page, which: int = 0) -> Any:

@@ -11,6 +11,8 @@ if TYPE_CHECKING:
     from playwright.sync_api import Browser, BrowserContext, Page
 
 STRAIGHT = 30  # lock position of the built-in scenario with the wheel straight ahead
+PLAIN = "?case=standing&twist=1&lock=0"
+"""Asks for a page that shows the kart at rest and to scale."""
 
 
 @pytest.fixture(scope="module")
@@ -41,7 +43,7 @@ def context(browser: Browser) -> Iterator[BrowserContext]:
 def first(context: BrowserContext, address: str) -> Iterator[Page]:
     from tests.helpers.browsing import opened
 
-    fresh = opened(context, address)
+    fresh = opened(context, address + PLAIN)
     yield fresh
     fresh.close()
 
@@ -59,6 +61,6 @@ def still(first: Page) -> Iterator[Page]:
 def page(context: BrowserContext, address: str) -> Iterator[Page]:
     from tests.helpers.browsing import opened
 
-    fresh = opened(context, address)
+    fresh = opened(context, address + PLAIN)
     yield fresh
     fresh.close()

@@ -6,7 +6,7 @@ and kingpins) stays apart from what the kart alone shapes, so that a bush change
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import Any
 
@@ -14,10 +14,11 @@ import numpy as np
 
 from kinematics.frames import Array, Mask
 from viz.scene import meshes
-from viz.scene.data import Body, SceneData, Seen
-from viz.scene.meshes import Mesh
+from viz.scene.data import KEPT_CLEAR, Body, SceneData, Seen
+from viz.scene.meshes import Mesh, corners
 
 EVERYWHERE = Seen()
+NOTHING = np.zeros((0, 3))
 FITTED = ("bushes", "kingpin")
 TELLING = ("stub", "wheel", "rod", *FITTED, "tyre", "axis")
 """Roles that tell one setting from another: all of the second setting that is drawn over the first."""
@@ -33,11 +34,19 @@ class Bundle:
     visible: Mask
     seen: Seen = EVERYWHERE
     opacity: float = 1.0
+    clear: Array = field(default_factory=lambda: NOTHING)
+    """Corners (n, 3) of the boxes, eight each, round what words keep off."""
 
 
 def solid(data: SceneData) -> list[Bundle]:
     """Every body of a scene and its stories, in as few bundles as move apart, show apart or change apart."""
     return _bundled(data.told_bodies())
+
+
+def alone(data: SceneData, views: tuple[str, ...]) -> list[Bundle]:
+    """What is seen from some views of a scene, for these alone."""
+    seen = [(body, where.among(views)) for body, where in data.told_bodies()]
+    return _bundled([(body, where) for body, where in seen if where is not None])
 
 
 def telling(data: SceneData) -> list[Bundle]:
@@ -62,7 +71,15 @@ def _bundled(bodies: list[tuple[Body, Seen]]) -> list[Bundle]:
         key = moves, body.visible.tobytes(), body.role in FITTED, seen, opacity
         groups.setdefault(key, []).append(body)
     return [
-        Bundle(first.name, _merged(tuple(b.mesh for b in group)), first.matrices, first.visible, *key[3:])
+        Bundle(
+            first.name,
+            _merged(tuple(b.mesh for b in group)),
+            first.matrices,
+            first.visible,
+            seen=key[3],
+            opacity=key[4],
+            clear=np.concatenate([NOTHING, *(corners(b.mesh) for b in group if b.role in KEPT_CLEAR)]),
+        )
         for key, group in groups.items()
         for first in group[:1]
     ]

@@ -12,12 +12,13 @@ from aiohttp import web
 
 from scenarios import Scenario, ScenarioError
 from viz.browser import page, replies
-from viz.browser.chosen import choices, queries
+from viz.browser.chosen import queries
 from viz.browser.chosen.queries import Opening
 from viz.browser.gate import messages
 from viz.browser.gate.connections import Connection, Connections, listener
 from viz.browser.gate.guard import Guard
 from viz.browser.gate.refused import AGAIN, LATE, STRANGE, Refused, answer, by_status
+from viz.browser.memory import Memory
 from viz.browser.visits import HEARTBEAT, Full, Visit, Visits
 from viz.browser.workbench import Customer, Workbench
 
@@ -66,7 +67,7 @@ class Door:
 
     def _warmed(self) -> None:
         """What the first page needs and all others share, made before somebody asks for it."""
-        replies.reply(choices.start(self._scenario, self._names), replies.Memory())
+        replies.reply(queries.chosen(self._scenario, self._names, {}).choices, Memory())
 
     def app(self) -> web.Application:
         """The web application."""

@@ -7,8 +7,9 @@ from functools import lru_cache
 from typing import Any
 
 from scenarios.lessons.lesson import BUILT_IN, Lesson, lesson
-from viz.browser import replies
+from viz.browser import karts
 from viz.browser.chosen.choices import ChoiceError, number, one_of
+from viz.browser.memory import Memory
 from viz.lesson.scenes import caption, drawn, scale, whose
 
 POSITIONS = 25
@@ -17,7 +18,7 @@ POSITIONS = 25
 _lesson = lru_cache(maxsize=len(BUILT_IN))(lesson)
 
 
-def step(name: object, place: object, memory: replies.Memory) -> dict[str, Any]:
+def step(name: object, place: object, memory: Memory) -> dict[str, Any]:
     """A step of a built-in lesson, counted from 0. Raises Refusal for one that there is not."""
     told: Lesson = _lesson(one_of(name, BUILT_IN, "lesson"))
     at = int(number(place, "step", "whole steps"))
@@ -39,7 +40,7 @@ def step(name: object, place: object, memory: replies.Memory) -> dict[str, Any]:
         "shown": whose(this) + scale(this),
         "view": this.view,
         "lock_deg": data.handwheel_deg.tolist(),
-        "kart": replies.drawn(data, memory, meshes),
+        "kart": karts.drawn(data, memory, meshes),
         "question": None if told.question is None else vars(told.question),
         "meshes": meshes,
         "fresh": is_fresh,

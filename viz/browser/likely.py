@@ -7,8 +7,8 @@ import numpy as np
 from kinematics.frames import Array, Mask
 from scenarios.likely.bands import bands
 from viz.browser import figures
-from viz.browser.chosen.choices import SLOTS, Choices
-from viz.browser.replies import solve_both
+from viz.browser.chosen.choices import SLOTS, Choices, compared
+from viz.browser.memory import Memory
 from viz.look import shade
 from viz.page.charts import Shade, Values
 
@@ -19,8 +19,9 @@ COLUMNS = tuple(name for chart in figures.CHARTS for name, _, _ in chart.curves)
 
 def charts(chosen: Choices) -> dict[str, str]:
     """Every chart by its key with the shades of A and B behind the curves. Raises Refusal."""
-    compared, solved = solve_both(chosen)
-    found = bands(compared, list(SLOTS), [], count=KARTS)
+    both = compared(chosen)
+    solved = Memory().stood(both, chosen)
+    found = bands(both, list(SLOTS), [], count=KARTS)
     through = {name: figures.through_values(stood) for name, stood in solved.items()}
     shades: dict[str, dict[str, Shade]] = {}
     for name, stood in solved.items():

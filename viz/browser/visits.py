@@ -26,7 +26,9 @@ from viz.browser.chosen.queries import Opening
 from viz.browser.gate import messages
 from viz.browser.gate.messages import MessageError
 from viz.browser.gate.refused import LATE
+from viz.browser.memory import Memory
 from viz.browser.workbench import Customer, Workbench
+from viz.scene.scene import OF_A_CORNER
 
 SCRIPTS = (
     "format",
@@ -38,8 +40,10 @@ SCRIPTS = (
     "eye",
     "shots",
     "apart",
+    "words",
     "view",
     "dressing",
+    "corner",
     "lesson",
     "charts",
     "tables",
@@ -65,7 +69,7 @@ class Visit:
         self._history = History(asked.choices)
         self._asked = asked
         self.connected = False
-        self._memory = replies.Memory()
+        self._memory = Memory()
         self._endpoint: Any = None
         self._task: asyncio.Task[None] | None = None
 
@@ -124,10 +128,9 @@ class Visit:
     def _greeted(self) -> Mapping[str, Any]:
         self._memory.forget()
         asked, self._asked = self._asked, Opening(self.choices, {})
-        now = self._now()
-        looks, refused = queries.seen(
-            asked, [view for kart in now["karts"].values() for view in kart["cameras"]]
-        )
+        now = self._now(asked.looks.get("view"))
+        there = [view for kart in now["karts"].values() for view in kart["cameras"]]
+        looks, refused = queries.seen(asked, [*there, *OF_A_CORNER])
         return {
             "page": replies.page(self.choices.scenario),
             "now": now,
@@ -136,9 +139,14 @@ class Visit:
             "saved": page.saved_page(),
         }
 
-    def _now(self) -> dict[str, Any]:
-        holds = {"address": queries.address(self.choices), "history": self._history.told()}
-        return {**replies.reply(self.choices, self._memory), **holds}
+    def _now(self, view: object) -> dict[str, Any]:
+        """What holds, with what is told of a corner where that is looked at."""
+        now = {**replies.reply(self.choices, self._memory), "history": self._history.told()}
+        now["address"] = queries.address(self.choices)
+        if view not in OF_A_CORNER:
+            return now
+        more = replies.corners(self.choices, self._memory)
+        return {**now, **more, "meshes": {**now["meshes"], **more["meshes"]}, "fresh": now["fresh"]}
 
     async def change(self, change: Mapping[str, Any]) -> Mapping[str, Any]:
         """Make a change the page asks for: what now holds, or why it was refused."""
@@ -153,10 +161,12 @@ class Visit:
                     "lesson": lessons.step(change.get("name"), change.get("step"), self._memory),
                     "refused": "",
                 }
+            if change.get("kind") == "front":
+                return {**replies.corners(self.choices, self._memory), "refused": ""}
             self._history = self._after(change)
         except Refusal as error:
             return {"refused": str(error)}
-        return {"now": self._now(), "refused": ""}
+        return {"now": self._now(change.get("view")), "refused": ""}
 
     def _after(self, change: Mapping[str, Any]) -> History:
         kind = change.get("kind")

@@ -10,14 +10,13 @@ from typing import Any
 
 import numpy as np
 
-from kinematics.batches import once
 from kinematics.frames import Array
 from viz.canvas.draw import Handle
 from viz.canvas.pane import Pane
 from viz.canvas.text import unit_rgb
 from viz.look.rule import label_colours
-from viz.scene.data import Body
-from viz.scene.meshes import Mesh
+from viz.scene.data import KEPT_CLEAR, Body
+from viz.scene.meshes import corners
 
 APART = 3.0
 """Pixels between labels, and to the edge."""
@@ -25,8 +24,6 @@ RINGS, SPOKES, WIDER = 16, 16, 1.6
 """How many places around its own are tried for a label, and how much further they lie sideways."""
 NEAR, FAR = 8.0, 40.0
 """How far they lie at most, in half its heights: for one that hides nothing, and for any."""
-HIDES = ("tyre", "wheel")
-"""What labels keep off, as far as there is room."""
 LINED = 6.0
 """Pixels from its point from which on a moved label has a line to it."""
 
@@ -120,7 +117,7 @@ class Labels:
                 shown.append((actor, label))
                 points.append(where)
                 wanted.append(_box(renderer, actor, where, label.shift))
-        bodies = [b for b in self.handle.data.bodies if b.role in HIDES and b.visible[at]]
+        bodies = [b for b in self.handle.data.bodies if b.role in KEPT_CLEAR and b.visible[at]]
         boxes = apart(wanted, room, [lens.box(body, at) for body in bodies], self.taken)
         lines, colours = [], []
         for (actor, label), point, old, new in zip(shown, points, wanted, boxes, strict=True):
@@ -160,17 +157,8 @@ class _Lens:
     def box(self, body: Body, index: int) -> Pane:
         """What a body takes of the picture, as a box."""
         turned = body.matrices[index]
-        places = self.pixels(_corners(body.mesh) @ turned[:3, :3].T + turned[:3, 3])
+        places = self.pixels(corners(body.mesh) @ turned[:3, :3].T + turned[:3, 3])
         return Pane(*places[:, :2].min(axis=0), *places[:, :2].max(axis=0))
-
-
-@once
-def _corners(mesh: Mesh) -> Array:
-    """The corners of the box round a mesh (8, 3)."""
-    ends = np.stack([mesh.vertices.min(axis=0), mesh.vertices.max(axis=0)])
-    x, y, z = np.indices((2, 2, 2)).reshape(3, -1)
-    corners: Array = np.column_stack([ends[x, 0], ends[y, 1], ends[z, 2]])
-    return corners
 
 
 def _box(renderer: Any, actor: Any, at: tuple[float, float], shift: tuple[int, int]) -> Pane:

@@ -18,6 +18,9 @@ MARKS = ("axis", "contact", "axis_point", "load", "air", "pushed", "diagonal", "
 ROLES = (*PARTS, *MARKS, "road", "driver", "second")
 """What a body is: a part of the kart, a mark, the road, the driver, or a part of a kart drawn over it."""
 
+KEPT_CLEAR = ("tyre", "wheel")
+"""Roles that words keep off, as far as there is room."""
+
 PALE = 0.22
 """Opacity of what a story sees through."""
 
@@ -111,6 +114,15 @@ class Seen:
     def at(self, view: str) -> bool:
         """Whether it is seen from a view."""
         return (not self.only or view in self.only) and view not in self.never
+
+    def but(self, views: tuple[str, ...]) -> Seen:
+        """The same, but from some views not at all."""
+        return self if self.only else Seen(never=(*self.never, *views))
+
+    def among(self, views: tuple[str, ...]) -> Seen | None:
+        """From which of some views alone it is to be seen; None where from none of them."""
+        seen = tuple(view for view in views if self.at(view))
+        return Seen(only=seen) if seen else None
 
 
 @dataclass(frozen=True, eq=False)

@@ -15,6 +15,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
+from kinematics.batches import once
 from kinematics.frames import Array, cross, unit
 from viz.look.palette import ROLES
 
@@ -65,6 +66,15 @@ def mirrored(mesh: Mesh) -> Mesh:
 def in_role(mesh: Mesh, role: str) -> Mesh:
     """The same mesh in one role throughout."""
     return Mesh(mesh.vertices, mesh.faces, np.full_like(mesh.roles, ROLES.index(role)))
+
+
+@once
+def corners(mesh: Mesh) -> Array:
+    """The corners of the box round a mesh (8, 3), mm."""
+    ends = np.stack([mesh.vertices.min(axis=0), mesh.vertices.max(axis=0)])
+    x, y, z = np.indices((2, 2, 2)).reshape(3, -1)
+    found: Array = np.column_stack([ends[x, 0], ends[y, 1], ends[z, 2]])
+    return found
 
 
 def axes_along(axis: Point, across: Point | None = None) -> Array:

@@ -9,7 +9,7 @@ from math import degrees
 import numpy as np
 
 from kinematics.figures.standing import INSIDE_REAR_CLEARANCE, INSIDE_REAR_LOAD
-from kinematics.frames import Array
+from kinematics.frames import Array, Mask
 from scenarios import Scenario
 from scenarios.ask.run import Run, run
 
@@ -67,18 +67,28 @@ def moment(
     """The moment of one setting, or of two, at the stops of the slider; a case or scale that is given stays.
 
     Two settings differ from each other, one from itself straight ahead. Of both ways the turn to the left,
-    up to the stop next to the handwheel angle, deg, at which a load case is driven, where it says one.
+    where there is one, up to the stop next to the handwheel angle, deg, at which a load case is driven, where
+    it says one.
     """
     clear, load = (_through(stops, figure.name()) for figure in (INSIDE_REAR_CLEARANCE, INSIDE_REAR_LOAD))
     lock = np.array(next(iter(stops.values())).handwheel_deg)
-    furthest = [lock.max() if at is None else lock[np.argmin(np.abs(lock - at))] for at in driven]
-    where = (lock > 0.0) & (lock <= np.maximum(furthest, lock[lock > 0.0].min())[:, None])
+    where = _within(lock if lock.max() > 0.0 else -lock, driven)
     if case is not None:
         where[np.arange(len(where)) != case] = False
     seen, weighed = (np.where(where, _apart(one, lock), -1.0) for one in (clear, load))
     chosen, stop = np.unravel_index(np.argmax(seen if seen.max() >= SEEN else weighed), seen.shape)
     air = max(float(np.nan_to_num(one[chosen, stop])) for one in clear)
     return Moment(int(chosen), int(stop), times or (1.0 if air >= PLAIN else LARGER))
+
+
+def _within(turned: Array, driven: Sequence[float | None]) -> Mask:
+    """Which stops, turned so far (N,), lie within what each load case is driven at (C, N); one at least."""
+    ahead = turned[turned > 0.0]
+    if not ahead.size:  # straight ahead alone
+        return np.ones((len(driven), turned.size), bool)
+    furthest = [turned.max() if at is None else turned[np.argmin(np.abs(turned - at))] for at in driven]
+    found: Mask = (turned > 0.0) & (turned <= np.maximum(furthest, ahead.min())[:, None])
+    return found
 
 
 def _through(stops: Mapping[str, Run], name: str) -> list[Array]:

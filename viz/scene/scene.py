@@ -24,6 +24,12 @@ from viz.scene.stories.clock import clock
 from viz.scene.stories.floor import floor
 from viz.scene.words import captions, labels, legend
 
+OF_A_CORNER = ("clock", "floor", "bushes")
+"""Views of a front end whose frame is held still, whatever else is chosen."""
+OF_THE_WHOLE = ("rear", "rock", "rock_right")
+"""Views of a kart that stands in a load case."""
+STILL = "front end with its frame held still, to scale"
+"""What has to be said of these."""
 FRONT_END = 560.0
 """How far the ladder runs behind the front axle when only the front end is drawn, mm."""
 

@@ -13,6 +13,7 @@ from scenarios.errors import Refusal, suggestion
 from viz.scene import scene
 from viz.scene import standing as stance_scene
 from viz.scene.data import SceneData
+from viz.scene.scene import OF_A_CORNER, OF_THE_WHOLE
 from viz.scene.stories.against import against
 from viz.window.chart import Curve, curve
 
@@ -20,10 +21,6 @@ FACTORS = (1.0, 3.0, 5.0, 10.0, 20.0)
 """Exaggerations to step through."""
 USUAL = 5.0
 """Exaggeration with which the viewer starts."""
-OF_A_CORNER = ("clock", "floor", "bushes")
-"""Views of a front end whose frame is held still, whatever else is chosen."""
-OF_THE_WHOLE = ("rear", "rock", "rock_right")
-"""Views of a kart that stands in a load case."""
 
 
 def unknown(view: str, data: SceneData) -> Refusal:

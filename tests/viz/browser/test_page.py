@@ -15,6 +15,7 @@ from scenarios import Scenario, corner_setting
 from tests.helpers.browsing import (
     after_answer,
     answers,
+    labels,
     numbers,
     opened,
     picture,
@@ -28,6 +29,7 @@ from tests.helpers.reading import headline
 from viz.scene.loads import stated
 
 LEFT_20 = 40  # lock position of the built-in scenario at +20 deg
+CHANGED = "rear-track=30,ballast=5@416/-200/200"
 SAID = "document.querySelector('.slide output').textContent"
 
 
@@ -126,13 +128,14 @@ def test_load_case_changes_picture_and_numbers(still: Page) -> None:
 
 def test_a_change_of_the_whole_kart_and_of_a_corner_is_typed_and_solved(still: Page) -> None:
     set_lock(still, LEFT_20)
-    made = scenarios.typed(scenario(), "new", both="hub=5,toe=-0.1", kart="rear-track=30").settings["new"]
+    made = scenarios.typed(scenario(), "new", both="hub=5,toe=-0.1", kart=CHANGED).settings["new"]
     for summary in still.locator("details.more summary").all():
         summary.click()
     typed(still, "wheel moved outward, + out, mm", "5")
     typed(still, "rear wheels further apart, + wider, mm", "30")
-    still.locator(".rods select").select_option("toe")
-    after_answer(still, lambda: None)
+    typed(still, "ballast put on, - taken off, kg", "5")
+    typed(still, "ballast to the left, mm", "-200")
+    after_answer(still, lambda: still.locator(".rods select").select_option("toe"))
     assert_shows(still, 0, solved(made, 0, LEFT_20))
 
 
@@ -216,12 +219,6 @@ def test_side_by_side_with_linked_cameras(page: Page) -> None:
     page.get_by_role("button", name="front", exact=True).click()
     picture_other_than(page, turned, 1)
     assert not [line for line in page.log if "GPU stall" not in line]
-
-
-def labels(page: Page) -> dict[str, str]:
-    """What the labels in the picture that are to be seen say, by their first line."""
-    said = page.locator(".words").first.locator("span:not([hidden])").all_text_contents()
-    return {first: rest for first, _, rest in (text.partition("\n") for text in said)}
 
 
 def test_the_inside_rear_in_the_air_is_marked_in_the_picture_and_in_words(still: Page) -> None:

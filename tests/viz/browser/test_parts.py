@@ -14,9 +14,11 @@ from kinematics.lock import sweep
 from scenarios import Scenario
 from scenarios.schema.changes import AT_A_CORNER, CHANGES
 from tests.helpers import scenario_edit
+from viz.browser import memory as kept
 from viz.browser import packing, replies
 from viz.browser.chosen import choices
 from viz.browser.chosen.choices import ChoiceError
+from viz.browser.memory import Memory
 from viz.scene import scene
 
 
@@ -53,7 +55,7 @@ def kart(key: str, value: object) -> dict[str, Any]:
         (bush(size_deg=-1), "A, left top bush, size -1°: must be at least 0"),
         ({"kind": "setting", "slot": "A", "name": ["x"]}, "setting: "),
         ({"kind": "case", "name": "flying"}, "load case: 'flying' is not one of standing"),
-        ({"kind": "twist", "times": 3}, "twist drawn: 3 is not one of 1, 5, 10"),
+        ({"kind": "twist", "times": 4}, "twist drawn: 4 is not one of 1, 3, 5, 10"),
         (kart("wings_mm", 3.0), "change of the kart: 'wings_mm' is not one of rear_axle_shift_mm, "),
         (kart("seat_up_mm", None), "seat_up_mm: None is not a number in mm"),
         (kart("rear_track_change_mm", 5000.0), "A, rear wheels further apart 5000 mm: must"),
@@ -85,31 +87,31 @@ def test_changes_make_new_choices_and_leave_the_old_alone() -> None:
 
 def test_every_change_of_the_catalogue_is_made_shown_and_solved() -> None:
     first = choices.start(scenario(), ["as-delivered"])
-    plain = replies.reply(first, replies.Memory())["through"]["A"]
+    plain = replies.reply(first, Memory())["through"]["A"]
     for change in CHANGES:
         made = choices.changed(first, kart(change.key, 8.0))
-        said = replies.reply(made, replies.Memory())
+        said = replies.reply(made, Memory())
         assert said["slots"]["A"]["kart"] == {**dict.fromkeys((c.key for c in CHANGES), 0.0), change.key: 8.0}
         assert said["slots"]["A"]["edited"]
         assert said["through"]["A"] != plain, change.key
-        assert said["through"]["B"] == replies.reply(first, replies.Memory())["through"]["B"]
+        assert said["through"]["B"] == replies.reply(first, Memory())["through"]["B"]
     for change in AT_A_CORNER:
         wanted = {"kind": "corner", "slot": "A", "sides": ["right"], "key": change.key, "value": 6.0}
         made = choices.changed(first, wanted)
         assert made.a.table["right"][change.key] == 6.0
         assert made.a.table["left"] == first.a.table["left"]
-        assert replies.reply(made, replies.Memory())["through"]["A"] != plain
+        assert replies.reply(made, Memory())["through"]["A"] != plain
 
 
 def test_ballast_is_put_on_in_one_piece_moved_and_taken_off() -> None:
     first = choices.start(scenario(), ["as-delivered"])
-    assert replies.reply(first, replies.Memory())["slots"]["A"]["ballast"]["mass_kg"] == 0.0
+    assert replies.reply(first, Memory())["slots"]["A"]["ballast"]["mass_kg"] == 0.0
     ballast = {"kind": "ballast", "slot": "A", "mass_kg": 5.0, "at_mm": [600.0, -200.0, 150.0]}
     on = choices.changed(first, ballast)
-    shown = replies.reply(on, replies.Memory())
+    shown = replies.reply(on, Memory())
     assert shown["slots"]["A"]["ballast"] == {"mass_kg": 5.0, "at_mm": [600.0, -200.0, 150.0]}
     loads = [f"load_{wheel}_n" for wheel in ("front_left", "front_right", "rear_left", "rear_right")]
-    before = replies.reply(first, replies.Memory())["through"]["A"]
+    before = replies.reply(first, Memory())["through"]["A"]
     gained = sum(shown["through"]["A"][name][30] - before[name][30] for name in loads)
     assert gained == pytest.approx(5.0 * 9.80665, abs=0.01)
     off = choices.changed(on, {**ballast, "mass_kg": 0.0})
@@ -117,7 +119,7 @@ def test_ballast_is_put_on_in_one_piece_moved_and_taken_off() -> None:
 
 
 def test_kept_rods_tell_what_a_bush_did_to_toe_and_are_set_back() -> None:
-    first, memory = choices.start(scenario(), ["as-delivered", "more-caster"]), replies.Memory()
+    first, memory = choices.start(scenario(), ["as-delivered", "more-caster"]), Memory()
     slots = replies.reply(first, memory)["slots"]
     assert slots["A"]["toe_moved"] is None  # as measured
     assert slots["B"]["toe_moved"] is None  # its rods are re-set
@@ -137,7 +139,7 @@ def test_kept_rods_tell_what_a_bush_did_to_toe_and_are_set_back() -> None:
 )
 def test_a_size_that_the_box_has_not_is_told_at_its_dial(size: float, odd: str) -> None:
     made = choices.changed(choices.start(scenario()), bush(size_deg=size))
-    assert replies.reply(made, replies.Memory())["slots"]["A"]["left"]["top"]["odd"] == odd
+    assert replies.reply(made, Memory())["slots"]["A"]["left"]["top"]["odd"] == odd
 
 
 def test_a_kit_in_mm_is_fitted_and_turned_by_the_page_in_mm() -> None:
@@ -150,7 +152,7 @@ def test_a_kit_in_mm_is_fitted_and_turned_by_the_page_in_mm() -> None:
         table = fitted.a.table[side]
         assert (table["top_offset_mm"], table["top_clock_deg"]) == (2.3, 90.0)
         assert "top_rated_deg" not in table
-    shown = replies.reply(fitted, replies.Memory())
+    shown = replies.reply(fitted, Memory())
     assert not any("not in the box" in notice for notice in shown["notices"] if notice.startswith("A:"))
     dial = shown["slots"]["A"]["right"]["top"]
     assert dial == {"size_deg": sizes[1], "offset_mm": 2.3, "clock_deg": 90.0, "odd": ""}
@@ -179,7 +181,7 @@ def test_packed_mesh_has_the_points_of_the_mesh() -> None:
 
 
 def test_a_mesh_is_sent_once_and_a_reloaded_page_gets_all_again() -> None:
-    memory, chosen = replies.Memory(), choices.start(scenario())
+    memory, chosen = Memory(), choices.start(scenario())
     first = replies.reply(chosen, memory)
     assert replies.reply(chosen, memory)["meshes"] == {}
     second = replies.reply(choices.changed(chosen, bush()), memory)["meshes"]
@@ -189,8 +191,8 @@ def test_a_mesh_is_sent_once_and_a_reloaded_page_gets_all_again() -> None:
 
 
 def test_memory_stays_bounded(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(replies, "MOST_SENT", 40)
-    memory, chosen = replies.Memory(), choices.start(scenario())
+    monkeypatch.setattr(kept, "MOST_SENT", 40)
+    memory, chosen = Memory(), choices.start(scenario())
     replies.reply(chosen, memory)
     answer = replies.reply(chosen, memory)
     assert answer["fresh"]

@@ -11,9 +11,9 @@ from kinematics.corner.bush import bush_offset
 from tests.helpers.drawn.viewer import SIZE, drag, mouse, opened, put_back, require
 from viz.canvas import gl
 from viz.look.palette import DARK, LIGHT
+from viz.scene.scene import OF_THE_WHOLE
 from viz.window import window
 from viz.window.keys import KEYS, VIEWS
-from viz.window.state import OF_THE_WHOLE
 
 
 @pytest.fixture(scope="module")

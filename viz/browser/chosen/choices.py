@@ -23,7 +23,7 @@ BY_KEY = {one.key: one for one in CHANGES}
 BY_KEY_AT_A_CORNER = {one.key: one for one in AT_A_CORNER}
 RODS = ("tie_rod_length_mm", "tie_rod_toe_deg")
 """What a corner says of its tie rod, one of them; without either the rod is kept as it was."""
-TWISTS = (1, 5, 10)
+TWISTS = (1, 3, 5, 10)
 """How many times the frame's twist may be drawn."""
 
 

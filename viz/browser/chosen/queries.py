@@ -6,8 +6,8 @@ told in one line, the rest holds.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Container, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any
 from urllib.parse import quote, urlencode
@@ -32,6 +32,7 @@ from viz.browser.chosen.choices import (
     start,
     with_table,
 )
+from viz.scene.moment import STOPS, seen_best
 
 PARTS = ("both", *SIDES, "kart")
 FARTHEST = 1e5
@@ -39,6 +40,8 @@ FARTHEST = 1e5
 TOGETHER, THEMES = ("over", "side"), ("auto", "light", "dark")
 SLOT_KEYS = tuple(key for slot in ("a", "b") for key in (slot, *(f"{slot}-{part}" for part in PARTS)))
 LOOK_KEYS = ("lock", "view", "eye", "together", "theme", "charts", "shades", "lesson", "step")
+MOMENT = {"case", "twist"}
+"""With the lock: what an address need not say."""
 KEYS = (*SLOT_KEYS, "case", "twist", *LOOK_KEYS, "token")
 PLAIN = "=@,/"
 """Left as they are in an address, beside letters and numbers: those of a typed corner."""
@@ -55,20 +58,36 @@ class Opening:
 
 
 def chosen(scenario: Scenario, names: Sequence[str], query: Mapping[str, str]) -> Opening:
-    """What a query asks for, over what a new visitor finds."""
+    """What a query asks for, over what a new visitor finds.
+
+    Load case, lock and scale are those in which A and B are seen to differ most, as far as it says none.
+    """
     now, looks, refused = start(scenario, names), {}, []
+    said = set(query)
     refused += [f"{middle_out(key, 20)!r} is no part of it" for key in query if key not in KEYS]
     for key, change in _changes(query):
         try:
             now = change(now)
         except Refusal as error:
             refused.append(f"{key}: {error}")
+            said.discard(key)
     for key in (key for key in LOOK_KEYS if key in query):
         try:
             looks[key] = _LOOKS[key](query[key], scenario)
         except Refusal as error:
             refused.append(f"{key}: {error}")
+    if not said >= MOMENT or "lock" not in looks:
+        now, looks["lock"] = _seen_best(now, said, looks)
     return Opening(now, looks, refused)
+
+
+def _seen_best(now: Choices, said: Container[str], looks: Mapping[str, Any]) -> tuple[Choices, float]:
+    """The choices and the lock, deg, in which A and B are told apart best; what was said stays."""
+    case = now.scenario.load_cases[now.case].name if "case" in said else None
+    best = seen_best(compared(now), SLOTS, case, now.twist if "twist" in said else None)
+    first, last, _ = now.scenario.handwheel_deg
+    lock = first + (last - first) * best.stop / (STOPS - 1)
+    return replace(now, case=best.case, twist=int(best.times)), looks.get("lock", lock)
 
 
 def seen(asked: Opening, views: Sequence[str]) -> tuple[Mapping[str, Any], str]:
@@ -83,9 +102,7 @@ def seen(asked: Opening, views: Sequence[str]) -> tuple[Mapping[str, Any], str]:
 def address(now: Choices) -> str:
     """The query that asks for these choices, without its '?'."""
     pairs = [*_slot_pairs("a", now.scenario, now.a), *_slot_pairs("b", now.scenario, now.b)]
-    pairs.append(("case", now.scenario.load_cases[now.case].name))
-    if now.twist != 1:
-        pairs.append(("twist", f"{now.twist}"))
+    pairs += [("case", now.scenario.load_cases[now.case].name), ("twist", f"{now.twist}")]
     return encoded(pairs)
 
 

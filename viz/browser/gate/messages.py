@@ -70,13 +70,13 @@ def _trigger(args: list[Any]) -> bool:
 
 
 def _flat(change: object) -> bool:
-    """A mapping of words to words, numbers and short lists of words."""
+    """A mapping of words to words, numbers and short lists of them."""
     if not isinstance(change, dict) or len(change) > MOST_KEYS:
         return False
     return all(
         _word(key)
         and (
-            _plain(value) or (isinstance(value, list) and len(value) <= MOST_KEYS and all(map(_word, value)))
+            _plain(value) or (isinstance(value, list) and len(value) <= MOST_KEYS and all(map(_plain, value)))
         )
         for key, value in change.items()
     )

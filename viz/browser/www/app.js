@@ -2,14 +2,14 @@
 (function () {
   "use strict";
   const { inject, shallowRef } = window.Vue;
-  const { address, dressing, eye, format, save, scene, teaching } = window.lockarc;
+  const { address, cornered, dressing, eye, format, save, scene, teaching } = window.lockarc;
   const STEP_MS = 60, SHADE_MS = 400;
   const COARSE = { over: 1, side: 0.6 };  // pixels drawn for one on the page, each way, while a processor alone moves the kart
 
   window.lockarc.parts["lockarc-page"] = {
-    mixins: [dressing, teaching],
+    mixins: [dressing, cornered, teaching],
     setup() {
-      return { trame: inject("trame"), page: shallowRef(null), now: shallowRef(null), shaded: shallowRef(null), lesson: shallowRef(null), lastLesson: shallowRef(null), karts: shallowRef({ A: [], B: [], edges: [] }) };
+      return { trame: inject("trame"), page: shallowRef(null), now: shallowRef(null), shaded: shallowRef(null), corner: shallowRef(null), lesson: shallowRef(null), lastLesson: shallowRef(null), karts: shallowRef({ A: [], B: [], edges: [] }) };
     },
     data: () => ({
       refused: "", index: 0, shown: [], shades: false,  playing: false, busy: false, together: "over", split: false,
@@ -42,29 +42,35 @@
       lock() { return this.page.lock_deg[this.index]; },
       lockWords() { return format.lock(this.lock); },
       slots() { return this.now.slots; },
+      stated() { return this.isCorner ? this.page.held_still : this.now.stated; },
       /** All that the address holds. */
       query() {
         if (!this.now) return "";
         const first = (value, usual) => (value === usual ? null : value);
         return this.now.address + address.looks({
-          lock: first(Number(this.lock.toFixed(3)), 0), view: first(this.view, "overview"), together: first(this.together, "over"),
+          lock: Number(this.lock.toFixed(3)), view: first(this.view, "overview"), together: first(this.together, "over"),
           theme: first(this.wish, "auto"), eye: this.eye && eye.numbers(this.eye).join(","), charts: first(this.shown.join(","), this.page.charts_first.join(",")), shades: this.shades ? "yes" : null,
           lesson: this.lesson && this.lesson.name, step: this.lesson && this.lesson.step + 1,
         });
       },
+      plainViews() { return Object.keys({ ...this.now.karts.A.cameras, ...this.now.karts.B.cameras }).filter((name) => !this.page.telling.includes(name)); },
       charts() { return this.page.charts.filter((c) => this.shown.includes(c.key)); },
       at() {
         const row = (table) => Object.fromEntries(Object.entries(table).map(([name, values]) => [name, values[this.index]]));
         return { A: row(this.now.through.A), B: row(this.now.through.B) };
       },
       camera() {
-        return scene.camera(this.now.karts.A.cameras[this.view] || this.now.karts.B.cameras[this.view]);
+        const { A, B } = this.isCorner && this.corner ? this.corner : this.now.karts;
+        return scene.camera(A.cameras[this.view] || B.cameras[this.view]);
       },
       /** What is drawn at every lock position: the same arrays from one to the next, or each step would be drawn twice. */
       drawn() {
         return {
-          A: { bodies: [...this.karts.A, ...this.karts.edges], labels: this.labels("A") },
-          B: { bodies: this.karts.B, labels: this.labels("B") },
+          A: {
+            bodies: [...this.karts.A, ...this.karts.edges],
+            labels: [...this.labels("A"), ...this.cornerLabels.A, ...(this.together === "over" ? this.cornerLabels.over : [])],
+          },
+          B: { bodies: this.karts.B, labels: [...this.labels("B"), ...this.cornerLabels.B] },
         };
       },
       /** The second view stays once it has been asked for. */
@@ -79,6 +85,7 @@
       },
       /** How A and B stand at this lock position, in a line each. */
       stands() {
+        if (this.isCorner && this.corner) return this.toldOfCorner;
         return ["A", "B"].map((name) => {
           const kart = this.now.karts[name], at = kart.at[this.index];
           return { name, text: at < 0 ? (kart.notes.length ? "a tie rod binds here" : "not drawn") : kart.notes[at], tips: at >= 0 && kart.tips[this.index] };
@@ -88,7 +95,7 @@
       captions() {
         return [
           `A${this.together === "over" ? ", solid" : ""}: ${this.slots.A.title}; B${this.together === "over" ? ", outlined" : ""}: ${this.slots.B.title}`,
-          `Handwheel ${this.lockWords}; load case ${this.now.case}; ${this.now.stated}`,
+          `Handwheel ${this.lockWords}; ${this.isCorner ? "" : `load case ${this.now.case}; `}${this.stated}`,
           ...this.stands.map((s) => `${s.name}: ${s.text}`),
         ];
       },
@@ -108,10 +115,11 @@
         this.busy = true;
         try {
           while (this.queue.length) {
-            const answer = await this.trame.trigger("change", [this.queue.shift()]);
+            const answer = await this.trame.trigger("change", [{ ...this.queue.shift(), view: this.view }]);
             this.refused = answer.refused;
             if (answer.now) this.take(answer.now);
             else if (answer.lesson) this.takeLesson(answer.lesson);
+            else if (answer.corner) this.bring(answer);
             else if (answer.charts) this.shaded = answer.charts;
             else this.now = { ...this.now };
           }
@@ -132,9 +140,12 @@
         this.shaded = null;
         this.shade();
         this.now = now;
+        this.takeCorner(now);
         this.dress();
         document.documentElement.dataset.answers = String(Number(document.documentElement.dataset.answers || 0) + 1);
       },
+      /** What is told of the corner, for settings that stay as they are. */
+      bring(answer) { this.keepMeshes(answer); this.takeCorner(answer); this.dress(); },
       seek(index) { this.index = index; },
       toggle(key) { this.shown = this.page.charts.map((c) => c.key).filter((k) => (k === key) !== this.shown.includes(k)); },
       play() {
@@ -148,7 +159,10 @@
           }, STEP_MS);
         }
       },
-      look(name) { this.view = name; this.eye = null; this.$nextTick(() => this.$refs.views[0].look(this.camera)); },
+      look(name) {
+        if (!this.ready(name)) return;
+        this.view = name; this.eye = null; this.$nextTick(() => this.$refs.views[0].look(this.camera));
+      },
       /** Stand where an address says. */
       turnTo(at) {
         this.eye = eye.from(at, this.camera);
@@ -190,14 +204,14 @@
           </div>
         </header>
         <main :class="{ taught: lesson }">
-          <lockarc-lesson v-if="lastLesson" v-show="lesson" :lesson="lastLesson" :playing="Boolean(lesson)" :bodies="lessonBodies" :labels="lessonLabels" :paper="paper"
+          <lockarc-lesson v-if="lastLesson" v-show="lesson" :lesson="lastLesson" :playing="Boolean(lesson)" :bodies="lessonBodies" :labels="lessonLabels" :paper="paper" :inks="page.themes[theme].words"
             @go="(step) => teach(lesson.name, step)" @leave="teach('')"></lockarc-lesson>
           <p class="refused" role="alert" v-if="refused">{{ refused }} <button type="button" @click="refused = ''">Dismiss</button></p>
           <section class="stage" aria-label="Kart through lock">
             <div class="pictures" :class="together">
               <div v-for="(v, i) in views" :key="v.name" v-show="v.shown" class="picture" :class="v.name">
                 <p class="title"><span>{{ v.title }}</span><span v-if="v.second" class="second">{{ v.second }}</span></p>
-                <lockarc-view ref="views" :bodies="v.bodies" :index="index" :labels="v.labels" :paper="paper" :camera="camera" :view="view" :what="v.what" :shown="v.shown && !lesson" :coarse="coarse"
+                <lockarc-view ref="views" :bodies="v.bodies" :index="index" :labels="v.labels" :paper="paper" :inks="page.themes[theme].words" :camera="camera" :view="view" :what="v.what" :shown="v.shown && !lesson" :coarse="coarse"
                   @camera="(s) => linkedLook(i, s)" @turned="(s) => { eye = s; }"></lockarc-view>
               </div>
             </div>
@@ -208,10 +222,13 @@
                   aria-label="Handwheel angle, left is positive"></label>
             </div>
             <p v-for="s in stands" class="stands" :class="{ loud: s.tips }" :data-stands="s.name"><b>{{ s.name }}</b> {{ s.text }}</p>
-            <p class="scale" :class="{ loud: now.twist !== 1 }" data-twist>{{ now.stated }}</p>
+            <p class="scale" :class="{ loud: now.twist !== 1 && !isCorner }" data-twist>{{ stated }}</p>
             <div class="row wrap">
               <div class="row" role="group" aria-label="Look from">
-                <button v-for="(c, name) in now.karts.A.cameras" type="button" :aria-pressed="view === name" @click="look(name)">{{ name.replace("_", " ") }}</button>
+                <button v-for="name in plainViews" type="button" :aria-pressed="view === name" @click="look(name)">{{ name.replace("_", " ") }}</button>
+              </div>
+              <div class="row" role="group" aria-label="See why">
+                <button v-for="name in page.telling" type="button" :aria-pressed="view === name" @click="look(name)">{{ name.replace("_", " ") }}</button>
               </div>
               <div class="row" role="group" aria-label="A and B">
                 <button type="button" :aria-pressed="together === 'over'" @click="together = 'over'">overlaid</button>

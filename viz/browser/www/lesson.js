@@ -11,11 +11,8 @@
       lessonBodies() {
         const kart = this.lastLesson.kart;
         const shown = kart.solid.map((body) => {
-          const mesh = this.meshes.get(body.mesh);
-          return {
-            id: `lesson-${body.name}`, mesh, at: kart.at, moves: scene.array(body.moves, Float32Array), seen: scene.array(body.seen, Uint8Array),
-            views: body.views, visible: true, colours: this.colours(mesh), ...scene.surface(body),
-          };
+          const kept = this.body(body);
+          return { id: `lesson-${body.name}`, at: kart.at, ...kept, visible: true, colours: this.colours(kept.mesh), ...scene.surface(body) };
         });
         const now = new Set(shown.map((body) => body.id));
         const before = [...this.worn.values()].filter((body) => !now.has(body.id)).map((body) => ({ ...body, visible: false }));
@@ -38,7 +35,7 @@
   };
 
   window.lockarc.parts["lockarc-lesson"] = {
-    props: ["lesson", "playing", "bodies", "labels", "paper"],
+    props: ["lesson", "playing", "bodies", "labels", "paper", "inks"],
     emits: ["go", "leave"],
     data: () => ({ index: 0, asked: false, picked: null }),
     mounted() { this.arrive(); },
@@ -92,7 +89,7 @@
         <div v-show="!asked" class="shown">
           <div class="picture">
             <p class="title">{{ lesson.shown }}</p>
-            <lockarc-view ref="view" :bodies="bodies" :index="index" :labels="labels" :paper="paper" :camera="camera" :view="lesson.view" :what="what" :shown="playing && !asked" :coarse="1"></lockarc-view>
+            <lockarc-view ref="view" :bodies="bodies" :index="index" :labels="labels" :paper="paper" :inks="inks" :camera="camera" :view="lesson.view" :what="what" :shown="playing && !asked" :coarse="1"></lockarc-view>
           </div>
           <div v-if="last" class="lock">
             <button type="button" class="play" @click="turn">Again</button>

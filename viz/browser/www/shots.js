@@ -17,6 +17,20 @@
     }
   }
 
+  /** The lines from words to their points, on a canvas that is so many times as large. */
+  function rule(pen, leads, times) {
+    for (const lead of leads) {
+      if (lead.getAttribute("visibility") === "hidden") continue;
+      const [x1, y1, x2, y2] = ["x1", "y1", "x2", "y2"].map((name) => lead.getAttribute(name) * times);
+      pen.strokeStyle = getComputedStyle(lead).stroke;
+      pen.lineWidth = 1.5 * times;
+      pen.beginPath();
+      pen.moveTo(x1, y1);
+      pen.lineTo(x2, y2);
+      pen.stroke();
+    }
+  }
+
   window.lockarc.shots = {
     mounted() {
       this.printing = { beforeprint: this.lay, afterprint: this.lift };
@@ -30,6 +44,7 @@
         const canvas = Object.assign(document.createElement("canvas"), { width: fine.width, height: fine.height });
         const pen = canvas.getContext("2d");
         pen.drawImage(fine, 0, 0);
+        rule(pen, this.$refs.leads.children, fine.width / box.width);
         write(pen, this.$refs.words.querySelectorAll("span:not([hidden])"), box, fine.width / box.width);
         return canvas;
       },

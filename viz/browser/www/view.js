@@ -2,13 +2,12 @@
 (function () {
   "use strict";
   const { inject, markRaw } = window.Vue;
-  const { apart, eye: { hands }, format: { seenFrom }, shots } = window.lockarc;
+  const { eye: { hands }, format: { seenFrom }, shots, words } = window.lockarc;
   const NARROW = 1.5, NARROW_FLAT = 2;  // width over height below which a view is seen from further off
   const NEAR = 0.8;  // views in perspective are seen from so much nearer than the presets say
   const STILL_AFTER = 450, FINE = 2;  // ms without a move until the picture is drawn finer, and how much finer
 
   const ANGLE = 28;  // degrees that a view in perspective is high
-  const LETTER = 7.6, LINE = 14;  // px: more than a letter of a label is wide, and its lines are high
 
   const ROOM = 0.4;  // what may come nearer or go farther through lock, as a share of what is seen from near to far
 
@@ -75,8 +74,8 @@
   };
 
   window.lockarc.parts["lockarc-view"] = {
-    props: ["bodies", "index", "labels", "paper", "camera", "view", "what", "shown", "coarse"],
-    mixins: [hands, shots],
+    props: ["bodies", "index", "labels", "paper", "inks", "camera", "view", "what", "shown", "coarse"],
+    mixins: [hands, shots, words],
     emits: ["camera", "turned"],
     created() { this.inner = null; this.actors = new Map(); },
     mounted() {
@@ -186,23 +185,6 @@
         this.inner.renderWindow.render();
         this.write();
       },
-      /** Labels over the picture, where their points are. */
-      write() {
-        const gl = this.inner.openglRenderWindow, size = gl.getSize();
-        const ratio = size[0] / this.inner.container.getBoundingClientRect().width;
-        const wide = size[0] / ratio, high = size[1] / ratio, found = [];
-        this.$refs.words.querySelectorAll("span").forEach((word, i) => {
-          const label = this.labels[i], at = label.at[this.index], text = at < 0 || !seenFrom(label.views, this.view) ? "" : label.texts[at];
-          if (word.textContent !== text) word.textContent = text;
-          if (!text) { word.hidden = true; return; }
-          const [x, y] = gl.worldToDisplay(label.points[3 * at], label.points[3 * at + 1], label.points[3 * at + 2], this.inner.renderer);
-          word.hidden = !(x > 0 && y > 0 && x < size[0] && y < size[1]);
-          if (word.hidden) return;
-          const lines = text.split("\n"), long = Math.max(...lines.map((line) => line.length));
-          found.push({ word, x: x / ratio + label.shift[0], y: (size[1] - y) / ratio - label.shift[1], wide: 8 + LETTER * long, high: 3 + LINE * lines.length });
-        });
-        for (const { word, x, y } of apart(found, wide, high)) word.style.transform = `translate(${x.toFixed(1)}px, ${y.toFixed(1)}px) translate(-50%, -50%)`;
-      },
       /** The canvas with the picture drawn fine; what is on it is gone with the next frame. */
       fine() {
         this.finer(FINE);
@@ -237,7 +219,8 @@
             </vtk-polydata>
           </vtk-geometry-representation>
         </vtk-view>
-        <div class="words" ref="words" aria-hidden="true"><span v-for="label in labels" :class="label.role"></span></div>
+        <svg class="leads" ref="leads" aria-hidden="true"><line v-for="label in labels" :stroke="inks[label.role][0]" visibility="hidden" /></svg>
+        <div class="words" ref="words" aria-hidden="true"><span v-for="label in labels" :class="label.role" :style="{ color: inks[label.role][0], background: inks[label.role][1] }"></span></div>
       </div>`,
   };
 

@@ -77,7 +77,7 @@ class Subject:
 
 def subject_of(arguments: argparse.Namespace) -> Subject:
     """What the options of add_standing_arguments ask; refused where they do not go together."""
-    from viz.window.state import OF_A_CORNER
+    from viz.scene.scene import OF_A_CORNER
 
     told = arguments.from_view in OF_A_CORNER and not arguments.whole
     subject = Subject(
@@ -155,7 +155,8 @@ def _case(asked: Asked, subject: Subject) -> LoadCase:
 
 def window_options(asked: Asked, subject: Subject, swept: Swept, view: str, at_deg: float) -> Options:
     """With what the window starts, seen from a view at a handwheel angle in degrees."""
-    from viz.window.state import OF_A_CORNER, USUAL, OnScreen, Options
+    from viz.scene.scene import OF_A_CORNER
+    from viz.window.state import USUAL, OnScreen, Options
 
     if subject.whole:
         raise Refusal("--whole is for a file; the window shows the whole kart in a load case")

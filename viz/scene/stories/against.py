@@ -6,22 +6,40 @@ from dataclasses import replace
 
 import numpy as np
 
-from viz.scene.data import Body, SceneData, Story
+from kinematics.frames import Array, Mask
+from viz.scene.data import Body, Label, SceneData, Story
 from viz.scene.meshes import in_role
+
+SAME = 1e-6
+"""deg of handwheel; settings are compared at the same lock alone."""
 
 
 def against(first: SceneData, second: SceneData) -> SceneData:
-    """The stories of a setting with what a second one's say in comparison laid over them.
+    """The stories of a setting with what a second one's say in comparison laid over them."""
+    stories = [
+        replace(
+            one,
+            bodies=(*one.bodies, *over.bodies),
+            labels=(*one.labels, *over.labels),
+            captions=tuple(f"{caption}; B {second.name}" for caption in one.captions),
+        )
+        for one, over in zip(first.stories, comparison(first, second), strict=True)
+    ]
+    return replace(first, stories=tuple(stories))
 
-    Both scenes are of one kart; the second is shown at the lock position nearest to the first's.
+
+def comparison(first: SceneData, second: SceneData) -> tuple[Story, ...]:
+    """What the second setting's stories lay over those of the first, alone, at the first's lock positions.
+
+    Both scenes are of one kart; where the second one's linkage does not reach there is nothing of it.
     """
     index = np.array([second.nearest(angle) for angle in first.handwheel_deg])
-    pairs = zip(first.stories, second.stories, strict=True)
-    return replace(first, stories=tuple(_over(one, other, second, index) for one, other in pairs))
+    there = np.abs(second.handwheel_deg[index] - first.handwheel_deg) < SAME
+    return tuple(_over(story, second, index, there) for story in second.stories)
 
 
-def _over(one: Story, other: Story, second: SceneData, index: np.ndarray) -> Story:
-    known = {body.name: body for body in (*second.bodies, *other.bodies)}
+def _over(story: Story, second: SceneData, index: Array, there: Mask) -> Story:
+    known = {body.name: body for body in (*second.bodies, *story.bodies)}
     bodies = [
         Body(
             f"B {name}",
@@ -29,18 +47,21 @@ def _over(one: Story, other: Story, second: SceneData, index: np.ndarray) -> Sto
             known[name].matrices[index],
             "second",
             known[name].opacity,
+            there,
         )
-        for name in other.over
+        for name in story.over
     ]
-    words = [
-        replace(
-            label,
-            text=f"B: {label.text}",
-            points=label.points[index],
-            role="second",
-            texts=tuple(f"B: {label.texts[i]}" for i in index) if label.texts else (),
-        )
-        for label in other.said_over
-    ]
-    captions = tuple(f"{caption}; B {second.name}" for caption in one.captions)
-    return replace(one, bodies=(*one.bodies, *bodies), labels=(*one.labels, *words), captions=captions)
+    words = [_said(label, index, there) for label in story.said_over]
+    captions = tuple(story.captions[i] for i in index)
+    return Story(story.cameras, tuple(bodies), tuple(words), captions)
+
+
+def _said(label: Label, index: Array, there: Mask) -> Label:
+    texts = [label.texts[i] if label.texts else label.text for i in index]
+    return replace(
+        label,
+        text=f"B: {label.text}",
+        points=label.points[index],
+        role="second",
+        texts=tuple(f"B: {text}" if seen else "" for text, seen in zip(texts, there, strict=True)),
+    )

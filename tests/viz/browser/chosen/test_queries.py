@@ -16,6 +16,7 @@ from scenarios.schema.changes import AT_A_CORNER, CHANGES
 from viz.browser.chosen import choices, queries
 from viz.browser.chosen.choices import Choices
 from viz.browser.chosen.queries import Opening
+from viz.scene.moment import STOPS, seen_best
 
 BOTH = ["left", "right"]
 
@@ -68,13 +69,29 @@ def test_an_address_opens_what_it_was_made_of(changes: list[dict[str, Any]]) -> 
     assert queries.address(read.choices) == queries.address(now)
 
 
+def test_what_an_address_does_not_say_is_as_a_and_b_are_told_apart_best() -> None:
+    best = seen_best(scenario(), ["as-delivered", "more-caster"])
+    first, last, _ = scenario().handwheel_deg
+    there = first + (last - first) * best.stop / (STOPS - 1)
+    found = asked("a=as-delivered&b=more-caster")
+    assert (found.choices.case, found.choices.twist, found.looks["lock"]) == (best.case, best.times, there)
+    assert scenario().load_cases[best.case].name == "slow corner"
+    said = asked("a=as-delivered&b=more-caster&case=standing&twist=5")
+    assert (said.choices.case, said.choices.twist) == (0, 5)
+    assert said.looks["lock"] > 0.0
+    whole = asked("case=standing&twist=1&lock=0")
+    assert (whole.choices.case, whole.choices.twist, whole.looks) == (0, 1, {"lock": 0.0})
+    refused = asked("case=flying&lock=2")
+    assert (refused.choices.case, refused.looks["lock"]) == (best.case, 2.0)
+
+
 def test_what_was_changed_is_typed_as_on_the_command_line() -> None:
     now = made(
         change("bush", sides=BOTH, seat="top", size_deg=3, clock_deg=90),
         change("kart", key="seat_up_mm", value=5),
     )
     assert queries.address(now) == (
-        "a=more-caster&a-both=top=3@90,bottom=1@0,toe=-0.1&a-kart=seat-up=5&b=camber-and-caster&case=standing"
+        "a=more-caster&a-both=top=3@90,bottom=1@0,toe=-0.1&a-kart=seat-up=5&b=camber-and-caster&case=standing&twist=1"
     )
 
 
@@ -96,7 +113,7 @@ def test_looks_are_read_and_a_view_that_there_is_not_is_told() -> None:
         ("lock=61", "lock: 61 is not between -60 and 60 deg"),
         ("lock=nan", "lock: nan is not a finite number"),
         ("lock=%00", "lock: '\x00' is not a number"),
-        ("twist=3", "twist: twist drawn: 3.0 is not one of 1, 5, 10"),
+        ("twist=4", "twist: twist drawn: 4.0 is not one of 1, 3, 5, 10"),
         ("charts=camber,wings", "charts: chart: 'wings' is not one of camber"),
         ("eye=1,2,3", "eye: 7 numbers of mm"),
         ("eye=1,2,3,1,2,3,0", "eye: 7 numbers of mm"),

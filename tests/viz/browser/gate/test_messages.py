@@ -45,7 +45,9 @@ def test_what_the_page_sends_is_let_by() -> None:
     messages.check(hostile.call("trame.state.get", [], kwargs={}))
     messages.check(hostile.call("trame.lifecycle.update", ["client_connected"]))
     messages.check(hostile.call("trame.trigger", ["hello", [], {}]))
-    for change in (CHANGE, {"kind": "twist", "times": 10}, {"kind": "rod", "slot": "A", "toe_deg": None}):
+    ballast = {"kind": "ballast", "slot": "A", "mass_kg": 5, "at_mm": [416, -200, 200.5]}
+    plain = {"kind": "twist", "times": 10}, {"kind": "rod", "slot": "A", "toe_deg": None}
+    for change in (CHANGE, *plain, ballast):
         messages.check(hostile.call("trame.trigger", ["change", [change], {}]))
     messages.check(framed({"id": "rpc:c:5", "method": "trame.error.client", "args": ["error: no"]}))
 
