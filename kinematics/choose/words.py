@@ -46,7 +46,7 @@ def notes_on(task: Task, scanned: Scan, each: bool, refined: bool, finest: float
     if scanned.coarse is not None:
         notes.append(
             "Figures of lift-off and least load ranked the whole grid read off"
-            f" {COARSE_SCAN + sum(CLOSER[False])} positions of a turn"
+            f" at most {COARSE_SCAN + sum(CLOSER[False])} positions of a turn"
             f" (root mean square error {scanned.coarse:.2g} scales {best}"
         )
     if task.cases and scanned.predicted is None and scanned.coarse is None:

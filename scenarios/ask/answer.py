@@ -143,6 +143,14 @@ class FirstAnswer:
         return BothRods(left, right)
 
 
+def outward(torque: Banded, corner: DrivenCorner) -> Banded:
+    """A difference of what the driver holds in a corner, + into its turn."""
+    if corner.way == FRONT[0] or torque.value is None:
+        return torque
+    values = -torque.values[0], torque.values[1]
+    return Banded(torque.address, -torque.value, band(*values), values)
+
+
 def _straight(figure: Figure, side: str) -> Address:
     return figure.at(side) if figure is wheel.CASTER else figure.at(side, 0.0)
 

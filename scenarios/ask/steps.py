@@ -23,6 +23,7 @@ from scenarios.ask.answer import FEW, TORQUE, FirstAnswer, answer
 from scenarios.build import seat_mass_kg
 from scenarios.errors import Refusal, suggestion
 from scenarios.likely.bands import Banded
+from scenarios.schema.changes import BY_KEY
 
 CornerChange = Callable[[CornerSetting, Yoke], CornerSetting]
 WORTH = ("load", "lifts", "camber", TORQUE)
@@ -41,11 +42,23 @@ class UsualStep(NamedTuple):
     change: Callable[[Setting, Scenario], Setting]
     key: str = ""
     """Of a setting or of its corners, what is another number; '' where a bush is another."""
+    back: str = ""
+    """The name of a step back; '' where its sign says so."""
 
     @property
     def words(self) -> str:
         """The step in words."""
         return f"{self.name} {self.amount:+g} {self.unit}"
+
+    def towards(self, amount: float) -> str:
+        """The name of so much of it."""
+        return self.back if self.back and amount < 0.0 else self.name
+
+
+def _step(key: str, amount: float, minutes: int, change: Callable[[Setting, Scenario], Setting]) -> UsualStep:
+    """A step of what the catalogue calls by a name."""
+    of = BY_KEY[key]
+    return UsualStep(of.more, amount, of.unit, minutes, change, key, of.less)
 
 
 def _corners(change: CornerChange) -> Callable[[Setting, Scenario], Setting]:
@@ -126,32 +139,21 @@ def _axle(by: float) -> Callable[[Setting, Scenario], Setting]:
 
 
 STEPS = (
-    UsualStep("top bush rearward", 1.0, "deg", 25, _corners(_tilted(1.0, pi))),
-    UsualStep("top bush inboard", 1.0, "deg", 25, _corners(_tilted(1.0, 1.5 * pi))),
-    UsualStep("front hubs out", 5.0, "mm", 10, _corners(_more("hub_spacer", 5.0)), "hub_spacer_mm"),
-    UsualStep("stub axles up", 5.0, "mm", 20, _corners(_more("spacer_shift", 5.0)), "spacer_shift_mm"),
-    UsualStep("toe-in a wheel", 0.1, "deg", 5, _toe(0.1), "tie_rod_toe_deg"),
-    UsualStep("arm holes out", 5.0, "mm", 10, _corners(_more("arm_hole", 5.0)), "arm_hole_mm"),
-    UsualStep("spade holes out", 5.0, "mm", 10, _corners(_more("spade_hole", 5.0)), "spade_hole_mm"),
-    UsualStep("rear track", 10.0, "mm", 10, _chassis("rear_track", 10.0), "rear_track_change_mm"),
-    UsualStep("rear axle up", 5.0, "mm", 30, _axle(5.0), "rear_axle_shift_mm"),
-    UsualStep(
-        "front tyres stiffer",
-        10.0,
-        "%",
-        2,
-        _chassis("front_stiffness", 0.1),
-        "front_stiffness_change_percent",
-    ),
-    UsualStep(
-        "rear tyres stiffer", 10.0, "%", 2, _chassis("rear_stiffness", 0.1), "rear_stiffness_change_percent"
-    ),
-    UsualStep(
-        "frame stiffer", 10.0, "%", 5, _chassis("frame_stiffness", 0.1), "frame_stiffness_change_percent"
-    ),
-    UsualStep("seat forward", 10.0, "mm", 40, _seat("forward", 10.0), "seat_forward_mm"),
-    UsualStep("seat up", 10.0, "mm", 40, _seat("up", 10.0), "seat_up_mm"),
-    UsualStep("ballast on seat", 5.0, "kg", 10, _ballast(5.0), "ballast"),
+    UsualStep("top bush rearward", 1.0, "deg", 25, _corners(_tilted(1.0, pi)), back="top bush forward"),
+    UsualStep("top bush inboard", 1.0, "deg", 25, _corners(_tilted(1.0, 1.5 * pi)), back="top bush outboard"),
+    _step("hub_spacer_mm", 5.0, 10, _corners(_more("hub_spacer", 5.0))),
+    _step("spacer_shift_mm", 5.0, 20, _corners(_more("spacer_shift", 5.0))),
+    _step("tie_rod_toe_deg", 0.1, 5, _toe(0.1)),
+    _step("arm_hole_mm", 5.0, 10, _corners(_more("arm_hole", 5.0))),
+    _step("spade_hole_mm", 5.0, 10, _corners(_more("spade_hole", 5.0))),
+    _step("rear_track_change_mm", 10.0, 10, _chassis("rear_track", 10.0)),
+    _step("rear_axle_shift_mm", 5.0, 30, _axle(5.0)),
+    _step("front_stiffness_change_percent", 10.0, 2, _chassis("front_stiffness", 0.1)),
+    _step("rear_stiffness_change_percent", 10.0, 2, _chassis("rear_stiffness", 0.1)),
+    _step("frame_stiffness_change_percent", 10.0, 5, _chassis("frame_stiffness", 0.1)),
+    _step("seat_forward_mm", 10.0, 40, _seat("forward", 10.0)),
+    _step("seat_up_mm", 10.0, 40, _seat("up", 10.0)),
+    _step("ballast", 5.0, 10, _ballast(5.0)),
 )
 
 

@@ -17,6 +17,7 @@ from viz.cli.options.parser import typed, whole
 from viz.words.cautions import BRIEF
 from viz.words.lines import sheet_line, sweep_line, typed_lines
 from viz.words.progress import progress_bar
+from viz.words.width import MOST_LINES
 
 if TYPE_CHECKING:
     from scenarios.ask.choose import Told
@@ -104,13 +105,14 @@ def wanted_of(arguments: argparse.Namespace) -> Sought:
 class Next:
     """What to do next: which candidate to go on with, the name to keep it under, the source as typed.
 
-    tables is whether everything else is told too.
+    tables is whether everything else is told too, sheet whether the command of its bench sheet is.
     """
 
     pick: int
     keep_as: str | None
     source: str | None
     tables: bool = False
+    sheet: bool = True
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -145,11 +147,17 @@ def _check_pick(told: Told, then: Next) -> None:
 
 
 def _lines(told: Told, now: Sequence[float | None], others: Levers | None, then: Next) -> Iterator[str]:
-    from viz.tables.choice import choose_answer
+    from viz.tables.choice import choose_answer, does_alone
     from viz.tables.choose import report
 
-    after = list(_next(told, others, replace(then, keep_as=None))) if told.candidates else []
-    yield from choose_answer(told, now, others, len(after))
+    first = replace(then, keep_as=None)
+    after = list(_next(told, others, first)) if told.candidates else []
+    answer = choose_answer(told, now, others, len(after))
+    if len(answer) + len(after) > MOST_LINES and then.pick == 1 and does_alone(told, others):
+        # Nobody prints a pair that misses while another adjustment does all that is wanted.
+        after = list(_next(told, others, replace(first, sheet=False)))
+        answer = choose_answer(told, now, others, len(after))
+    yield from answer
     yield from _next(told, others, then) if told.candidates and then.keep_as else after
     yield from ["", *report(told, now)] if then.tables else HINT
 
@@ -167,7 +175,7 @@ def _next(told: Told, others: Levers | None, then: Next) -> Iterator[str]:
         yield from [*snippet(scenario, told.present, setting, then.keep_as), ""]
     if not typeable:
         yield "Keep the present setting in the scenario file: sheets start from one there."
-    elif sum(told[then.pick].work):
+    elif then.sheet and any(told[then.pick].work):
         toe = ", toe set back" if told.rods == "reset" else ""
         yield f"To print candidate {then.pick} as a bench sheet{toe}:"
         corners = typed_corners(scenario, told.present, setting)

@@ -15,6 +15,8 @@ DESCRIPTION = """\
 A scenario file describes a kart, the bushes in its box, named settings and load cases. Copy a
 built-in one, change its numbers (its comments say how to measure each) and check it."""
 
+HINT = ("", "What it holds, and every number that is assumed: --tables.")
+
 
 def add_to(commands: Any) -> None:
     """Add the command and its own commands to the parser."""
@@ -44,9 +46,12 @@ def add_to(commands: Any) -> None:
     check = inner.add_parser(
         "check",
         help="check a scenario file",
-        description="Reads a scenario file and says what is wrong or unusual.",
+        description="Reads a scenario file and says what is wrong or unusual, how sure its figures are "
+        "and what is worth measuring better.",
     )
     check.add_argument("file", metavar="SCENARIO", help="a file, or the name of a built-in scenario")
+    says = "what it holds, every band and every assumed number after the answer"
+    check.add_argument("--tables", action="store_true", help=says)
     add_wide_argument(check)
     check.set_defaults(run=run_check)
 
@@ -88,15 +93,19 @@ def run_check(arguments: argparse.Namespace) -> int:
     from scenarios.likely.doubts import doubts
     from scenarios.sure.plausible import unlikely
     from scenarios.sure.uneven import uneven
-    from viz.tables.doubts import doubt_lines
+    from viz.tables.doubts import check_answer, doubt_lines
 
     scenario = scenarios.load(arguments.file)
     warnings = [*scenario.warnings, *unlikely(scenario.resolved), *uneven(scenario.kart)]
     warn(warnings)
+    found = doubts(scenario)
+    say(*check_answer(scenario, found, len(warnings)))
+    if not arguments.tables:
+        say(*HINT)
+        return 0
     holds = [
-        f"{scenario.source}: {scenario.title}: no errors, {len(warnings)} warning(s)",
-        f"  settings: {', '.join(scenario.settings)} (default {scenario.default_setting})",
-        f"  load cases: {', '.join(case.name for case in scenario.load_cases)}",
+        f"Settings: {', '.join(scenario.settings)} (default {scenario.default_setting})",
+        f"Load cases: {', '.join(case.name for case in scenario.load_cases)}",
     ]
-    say(*laid(holds), *doubt_lines(doubts(scenario)))
+    say("", *laid(holds), "", *doubt_lines(found))
     return 0

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 from viz.cli.options.asked import add_present_arguments, ask, present, present_question
@@ -16,9 +17,11 @@ if TYPE_CHECKING:
 
 DESCRIPTION = """\
 Takes one usual step of every adjustment from what is on the kart, the toe set back after it, and says
-what each does in a corner to the inside rear wheel, to where that wheel leaves the road, to the
-camber of the outside front and to the handwheel, how sure that is, what it costs in minutes, and how
-many such steps stand for a degree of bush."""
+in a few lines which do most in a corner to the inside rear wheel, how sure that is, what it costs in
+minutes, and what stands for a degree of bush. With --tables every step: what it does to that wheel, to
+where it leaves the road, to the camber of the outside front and to the handwheel, and what is not
+modelled."""
+HINT = ("", "Every step with all that it does, and what is not modelled: --tables.")
 
 
 def add_to(commands: Any) -> None:
@@ -32,6 +35,7 @@ def add_to(commands: Any) -> None:
     output.add_argument("--json", metavar="FILE", help="every step with its bands; '-' is stdout")
     output.add_argument("--plot", metavar="FILE", help="a bar a step, as .png, .svg or .pdf")
     output.add_argument("--dark", action="store_true", help="the plot on a dark ground")
+    output.add_argument("--tables", action="store_true", help="every step in a table after the answer")
     add_wide_argument(output)
     parser.set_defaults(run=run)
 
@@ -46,17 +50,22 @@ def run(arguments: argparse.Namespace) -> int:
     from scenarios.ask.steps import stepped
     from scenarios.documents.chunks import json_chunks
     from scenarios.documents.steps import document
-    from viz.tables.steps import report
+    from viz.tables.steps import report, steps_answer
 
     base = present(asked, question)
     check_stands(asked.scenario, base)
     at_deg = None if arguments.at is None else abs(arguments.at)
     found = worked_out(lambda pulse: stepped(asked.scenario, base, arguments.case, at_deg, pulse=pulse))
+
+    def printed() -> Iterator[str]:
+        yield from steps_answer(found)
+        yield from ["", *report(found)] if arguments.tables else HINT
+
     contents: dict[str, Content] = {
         "--json": lambda: json_chunks(document(found)),
         "--plot": lambda: _figure(found, outputs.dark),
     }
-    deliver(outputs, contents, lambda: report(found), concerning(asked.scenario, [base]))
+    deliver(outputs, contents, printed, concerning(asked.scenario, [base]))
     return 0
 
 

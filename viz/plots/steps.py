@@ -15,7 +15,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.transforms import blended_transform_factory
 
-from scenarios.ask.answer import TORQUE
+from scenarios.ask.answer import TORQUE, outward
 from scenarios.ask.steps import Stepped
 from scenarios.likely.bands import Banded
 from viz.look.palette import Theme
@@ -56,7 +56,8 @@ def steps_figure(found: Stepped, dark: bool = False) -> Figure:
     theme, ranked = theme_of(dark), found.ranked
     figure = sheet(12.8, ROW * len(ranked) + 2.4, theme)
     main, *beside, work = figure.subplots(1, 1 + len(COLUMNS), sharey=True, width_ratios=(4.2, 1, 1, 1, 0.8))
-    worth = [found.worth(name) for name in ranked]
+    corner = found.answer.corners[0]
+    worth = [{**one, TORQUE: outward(one[TORQUE], corner)} for one in map(found.worth, ranked)]
     lead = _lead(worth)
     _draw(main, lead, worth, theme, whiskers=True)
     for axes, column in zip(beside, [one for one in COLUMNS if one is not lead], strict=True):

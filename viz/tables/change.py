@@ -10,14 +10,15 @@ from math import degrees
 from kinematics.figures.figure import FRONT
 from scenarios.ask.answer import FirstAnswer
 from viz.tables.answer import NOT_JOINED, by_case, not_standing, straight_number
-from viz.tables.effects import effects, joined
+from viz.tables.effects import Detail, effects, joined
 from viz.tables.work import rod_flats, rod_words
 from viz.words.cautions import BRIEF
 from viz.words.numbers import number
 from viz.words.sure import kg, magnitude, shift
 from viz.words.width import laid, shortest
 
-PARTS = ("caster", 1, "°"), ("camber", 1, "°"), ("trail", 0, "mm")
+TRAIL = ("trail", 0, "mm")
+PARTS = ("caster", 1, "°"), ("camber", 1, "°"), TRAIL
 """What is told straight ahead, with how many decimals, and its unit."""
 TOE = ("toe", 2, "°")
 """Told as well where it is not set back."""
@@ -28,23 +29,26 @@ def compare_answer(told: FirstAnswer, name: str, sure: bool = True) -> list[str]
     base = told.found.base
     if any(told.found.of(one, told.straight("toe", told.first)).value is None for one in (base, name)):
         return laid([f"{name} against {base}: {NOT_JOINED}"])
-    head = [*_geometry(told, name), *_without_numbers(told, name)]
 
-    def version(brief: bool, most: int | None = None, vague: bool = True) -> list[str]:
-        said = effects(told, name, sure, most, vague)
-        middle = map(joined, said) if brief else chain(*said)
-        tail = [*(_two_karts(told, brief) if told.two_karts else _reset(told, name, brief))]
+    def version(detail: Detail) -> list[str]:
+        said = effects(told, name, sure, detail)
+        middle = map(joined, said) if detail.joined else chain(*said)
+        head = [*_geometry(told, name, detail), *_without_numbers(told, name)]
+        tail = [*(_two_karts(told, detail) if told.two_karts else _reset(told, name, detail))]
         lines = [*head, *middle, *tail, *_check(told, name, sure)]
-        return [_titled(told, name), *(f"  {one}" for one in lines)]
+        return [_titled(told, name, detail), *(f"  {one}" for one in lines)]
 
     fewer = range(len(by_case(told)) - 1, 0, -1)
-    brief = [partial(version, True, most, vague) for most in (None, *fewer) for vague in (True, False)]
-    return shortest([partial(version, False), *brief])
+    brief = [Detail(True, most, vague) for most in (None, *fewer) for vague in (True, False)]
+    terse = [Detail(True, most, False, True) for most in (None, *fewer)]
+    return shortest(partial(version, detail) for detail in (Detail(), *brief, *terse))
 
 
-def _titled(told: FirstAnswer, name: str) -> str:
+def _titled(told: FirstAnswer, name: str, detail: Detail) -> str:
     base = told.found.base
     left = "each as its file has it" if told.two_karts else f"toe set back to that of {base}"
+    if detail.terse:
+        left = "as in their files" if told.two_karts else "toe set back"
     return f"{name} against {base}, {left}:"
 
 
@@ -52,13 +56,14 @@ def _parts(told: FirstAnswer) -> tuple[tuple[str, int, str], ...]:
     return (*PARTS, TOE) if told.two_karts else PARTS
 
 
-def _geometry(told: FirstAnswer, name: str) -> Iterator[str]:
+def _geometry(told: FirstAnswer, name: str, detail: Detail) -> Iterator[str]:
     changed = [side for side in told.sides if not _same_angles(told, name, [side])]
     before = _unmoved(told)
     if not changed:
         yield f"Caster, camber{', trail and toe' if told.two_karts else ' and trail'} {before}."
         return
-    said = "; ".join(_moved(told, name, changed, *part) for part in _parts(told))
+    parts = [part for part in _parts(told) if part != TRAIL or not detail.terse]
+    said = "; ".join(_moved(told, name, changed, *part) for part in parts)
     if len(changed) == len(told.sides):
         yield f"{said.capitalize()}."
     else:
@@ -106,25 +111,25 @@ def _without_numbers(told: FirstAnswer, name: str) -> Iterator[str]:
     yield from (f"{', '.join(where)}, {one}: {said}." for (one, said), where in found.items() if said)
 
 
-def _reset(told: FirstAnswer, name: str, brief: bool) -> Iterator[str]:
+def _reset(told: FirstAnswer, name: str, detail: Detail) -> Iterator[str]:
     rods = told.rods(name)
     sides = sorted(FRONT, key=lambda side: side != told.first)
     each = [getattr(rods, side) for side in sides]
     one, other = (rod_words(rod) for rod in each)
     if one == other:
         yield f"To set toe back: each tie rod, {one}."
-    elif brief and all(bool(rod.known) for rod in each):
+    elif detail.joined and all(bool(rod.known) for rod in each):
         flats = ", ".join(f"{side} {rod_flats(rod)}" for side, rod in zip(sides, each, strict=True))
         yield f"To set toe back, flats of the tie rods: {flats}."
     else:
         yield f"To set toe back: {sides[0]} tie rod, {one}; {sides[1]}, {other}."
 
 
-def _two_karts(told: FirstAnswer, brief: bool) -> Iterator[str]:
+def _two_karts(told: FirstAnswer, detail: Detail) -> Iterator[str]:
     """How the two are made one to compare."""
     turned = {case: number(degrees(corners[0].at), 0) for case, corners in by_case(told).items()}
     alike = "what is mismeasured or assumed is taken to be off alike"
-    if brief:
+    if detail.joined:
         yield f"{'Both turned alike; ' if turned else ''}{alike}.".capitalize()
         return
     if turned:

@@ -12,7 +12,7 @@ from scenarios.ask.levers import MOST_STEPS, Lever, Levers
 from scenarios.kit import PLACES, SIDES, bushes
 from viz.tables.choose import MET, value_and_miss, wanted
 from viz.tables.grid import listing
-from viz.words.numbers import PAGE, short
+from viz.tables.steps import moved
 from viz.words.width import MOST_LINES, headed, laid
 
 SHOWN = 3
@@ -23,7 +23,6 @@ VERSIONS = [
 ]
 """From the longest to the shortest: how many figures wanted and how many candidates are told, and whether
 the sentence before them says of the first what its line says."""
-BACKWARD = {"out": "in", "up": "down", "stiffer": "softer", "forward": "rearward", "toe-in": "toe-out"}
 
 
 def choose_answer(
@@ -109,23 +108,21 @@ def _work(told: Told, candidate: Candidate) -> str:
     return work_words(candidate.work)
 
 
+def does_alone(told: Told, others: Levers | None) -> bool:
+    """Whether an adjustment does what the box cannot, with the bushes left as they are."""
+    return others is not None and bool(others.listed) and others.base is told.found.base
+
+
 def _others(told: Told, others: Levers) -> str:
     """Which other adjustments could do it, from what is fitted now or from the nearest pair."""
     if not others.listed:
         return f"No other adjustment alone would do it within {MOST_STEPS} usual steps, reckoned straight."
-    start = "Bushes left as they are" if others.base is told.found.base else "On top of candidate 1"
+    start = "Bushes left as they are" if does_alone(told, others) else "On top of candidate 1"
     said = "; ".join(_lever(told, one) for one in others.listed)
     return f"{start}, by straight-line reckoning: {said}."
 
 
 def _lever(told: Told, lever: Lever) -> str:
-    words = lever.step.name.split()
-    backward = [BACKWARD.get(word, word) for word in words]
-    size = short(lever.amount, 3, PAGE)
-    if backward != words:
-        words, size = (backward if lever.amount < 0.0 else words), short(abs(lever.amount), 3)
-    elif lever.amount > 0.0:
-        size = f"+{size}"
-    said = f"{' '.join(words)} about {size} {lever.step.unit}"
+    said = moved(lever.step, lever.amount)
     spoilt = miss_words(told.found.targets, lever.missed)
     return f"{said} (which then misses {spoilt})" if spoilt else said

@@ -3,21 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from math import inf, isinf
 from typing import NamedTuple
 
-from kinematics.figures.figure import FRONT
-from scenarios.ask.answer import TORQUE, DrivenCorner, FirstAnswer
-from scenarios.likely.bands import Banded
+from scenarios.ask.answer import TORQUE, DrivenCorner, FirstAnswer, outward
 from viz.tables.answer import alike, angle, by_case
 from viz.words.sure import Scale, kg, magnitude, plain
 
 
 class Effect(NamedTuple):
-    """A difference as it is told: its short name, the words for one below 0 and for one above, its unit."""
+    """A difference as it is told: its short name, of what it is, one below 0 and one above it in words."""
 
     short: str
+    subject: str
     below: str
     above: str
     unit: str
@@ -27,13 +25,14 @@ class Effect(NamedTuple):
 
 
 TOLD = (
-    Effect("load", "The inside rear lighter", "The inside rear heavier", "kg", kg),
-    Effect("lifts", "It leaves the road earlier", "It leaves the road later", "°"),
-    Effect("camber", "Outside front more negative", "Outside front less negative", "°", largest=True),
-    Effect(TORQUE, "Handwheel heavier to hold", "Handwheel lighter to hold", "N·m", largest=True),
+    Effect("load", "The inside rear", "lighter", "heavier", "kg", kg),
+    Effect("lifts", "It leaves the road", "earlier", "later", "°"),
+    Effect("camber", "Outside front", "more negative", "less negative", "°", largest=True),
+    Effect(TORQUE, "Handwheel", "heavier to hold", "lighter to hold", "N·m", largest=True),
 )
 LOAD = TOLD[0]
-SUBJECTS = ("The inside rear ", "It leaves the road ")
+WAYS = 2
+"""In how many ways a thing is told to change where there is little room."""
 SAME, UNTOLD, NOTHING = -2.0, -1.0, -3.0
 VAGUE = "Cannot be told apart, inside rear"
 
@@ -49,29 +48,50 @@ class Said(NamedTuple):
     """Without its sign, inf of a wheel that now leaves the road or stays down, below 0 for none."""
 
 
-def effects(
-    told: FirstAnswer, name: str, sure: bool, most: int | None = None, vague: bool = True
-) -> Iterator[list[str]]:
-    """Sentences on what changes, those that belong together in a list; of so many corners each at most.
+class Detail(NamedTuple):
+    """How fully a change is told."""
 
-    vague is whether corners are told as well in which the inside rear is as before or cannot be told apart.
-    """
+    joined: bool = False
+    """Whether what belongs together stands in one line."""
+    most: int | None = None
+    """Of how many corners each thing is told."""
+    vague: bool = True
+    """Whether corners are told as well in which the inside rear is as before or cannot be told apart."""
+    terse: bool = False
+    """Whether what is told of only one corner is told without it, and of anything no more than two ways."""
+
+
+def effects(told: FirstAnswer, name: str, sure: bool, detail: Detail) -> Iterator[list[str]]:
+    """Sentences on what changes, those that belong together in a list."""
     unsaid: dict[str, list[Said]] = {}
+    prices: list[str] = []
     for what in TOLD:
         groups: dict[str, list[Said]] = {}
         for said in _largest(told, name, what, sure) if what.largest else _corners(told, name, what, sure):
             (groups if said.value >= 0.0 else unsaid).setdefault(said.heading, []).append(said)
-        lines = [f"{heading}: {_listed(said, most)}." for heading, said in groups.items()]
-        if what is LOAD and unsaid and vague:
-            lines.append(_unsaid(unsaid, most))
-        if lines:
-            yield lines
+        lines = [f"{heading}: {_listed(said, detail.most)}." for heading, said in groups.items()]
+        if what is LOAD and unsaid and detail.vague:
+            lines.append(_unsaid(unsaid, detail.most))
+        if detail.terse and what.largest:
+            prices += [_at_most(what, said) for [said] in groups.values()]
+        elif lines:
+            yield (
+                [*lines[:WAYS], f"{len(lines) - WAYS} more."] if detail.terse and len(lines) > WAYS else lines
+            )
+    if prices:
+        yield [f"{'; '.join([prices[0], *(one[0].lower() + one[1:] for one in prices[1:])])}."]
+
+
+def _at_most(what: Effect, said: Said) -> str:
+    """A difference without its corner: 'Handwheel up to 2.2 ± 1.4 N·m heavier'."""
+    words = said.heading.removeprefix(what.subject).removesuffix("to hold").strip()
+    return f"{what.subject} up to {said.size} {words}"
 
 
 def joined(sentences: Sequence[str]) -> str:
     """Sentences on one thing in a line, which names it once."""
     first, *rest = sentences
-    subject = next((one for one in SUBJECTS if first.startswith(one)), "")
+    subject = next((f"{one.subject} " for one in TOLD if first.startswith(one.subject)), "")
     cut = (one.removeprefix(subject) for one in rest)
     return " ".join([first, *(f"{one[0].upper()}{one[1:]}" for one in cut)])
 
@@ -93,18 +113,13 @@ def _corners(told: FirstAnswer, name: str, what: Effect, sure: bool) -> Iterator
     """What is told of each corner: of both turns, or once where they do the same or cannot be told apart."""
     for corners in by_case(told).values():
         said = [_difference(told, name, corner, what, sure) for corner in corners]
-        by = [_outward(told.found.change(name, one.addresses[what.short]), what, one) for one in corners]
+        by = [told.found.change(name, one.addresses[what.short]) for one in corners]
+        if what.short == TORQUE:
+            by = [outward(*one) for one in zip(by, corners, strict=True)]
         if alike(by, sure):
             ways = sorted(said, key=lambda one: (_weight(one.value), one.way == told.first))
             said = [ways[-1]._replace(way="")]
         yield from (one for one in said if one.heading)
-
-
-def _outward(by: Banded, what: Effect, corner: DrivenCorner) -> Banded:
-    """A difference with the sign of a left turn: only that of the handwheel's torque has another."""
-    if what.short != TORQUE or corner.way == FRONT[0] or by.value is None:
-        return by
-    return replace(by, value=-by.value, values=(-by.values[0], by.values[1]))
 
 
 def _weight(value: float) -> float:
@@ -114,13 +129,14 @@ def _weight(value: float) -> float:
 
 def _difference(told: FirstAnswer, name: str, corner: DrivenCorner, what: Effect, sure: bool) -> Said:
     """A difference in a corner; without a heading where there is nothing to say."""
-    heading, size, value = _told_of(told, name, corner, what, sure)
+    heading, size, value = told_of(told, name, corner, what, sure)
     return Said(heading, corner.case.name, corner.way, size, value)
 
 
-def _told_of(
+def told_of(
     told: FirstAnswer, name: str, corner: DrivenCorner, what: Effect, sure: bool
 ) -> tuple[str, str, float]:
+    """The heading of a difference, its size in words, and how large it is without its sign."""
     address = corner.addresses[what.short]
     by, now = told.found.change(name, address), told.found.of(name, address)
     if by.value is None or now.value is None or by.value == 0.0:
@@ -140,7 +156,8 @@ def _told_of(
     below = by.value < 0.0
     if what.short == TORQUE:  # its sign says to which side
         below = below is not (now.value > 0.0)
-    return (what.below if below else what.above), magnitude(by, what.unit, what.scale, sure), abs(by.value)
+    heading = f"{what.subject} {what.below if below else what.above}"
+    return heading, magnitude(by, what.unit, what.scale, sure), abs(by.value)
 
 
 def _listed(said: Sequence[Said], most: int | None) -> str:

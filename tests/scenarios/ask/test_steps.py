@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import re
+from dataclasses import fields, is_dataclass, replace
 
 import pytest
 
@@ -17,6 +19,7 @@ from scenarios.documents.steps import document
 from scenarios.errors import Refusal
 from tests.helpers.command import printed, refused
 from tests.helpers.scenario_edit import edited, tables
+from viz.words.width import MOST_LINES
 
 BY_NAME = {step.name: step for step in STEPS}
 GENTLE = {"load_case": [{"name": "gentle corner", "lateral_g": 0.3}]}
@@ -116,12 +119,65 @@ def test_the_document_is_strict_and_the_table_narrow(capsys):
     text = json_bytes(document(found)).decode()
     made = json.loads(text, parse_constant=pytest.fail)
     assert [one["step"] for one in made["steps"]] == [step.name for step in STEPS]
-    lines = printed(capsys, "steps", "--at", "25").splitlines()
+    lines = printed(capsys, "steps", "--at", "25", "--tables").splitlines()
     assert max(map(len, lines)) <= 80
+    lines = lines[lines.index("") :]
     assert all(any(step.words in line for line in lines) for step in STEPS)
     assert "Not modelled" in "\n".join(lines)
     [toe] = [line for line in lines if line.startswith("toe-in a wheel")]
     assert toe.split()[-1] == "·"  # what does nothing to the inside rear replaces no bush
+
+
+@pytest.mark.parametrize("asked", [(), ("--case", "slow corner"), ("bent-right-stub",), ("published-kart",)])
+def test_it_is_answered_in_a_dozen_lines_largest_first(capsys, asked):
+    *lines, gap, hint = printed(capsys, "steps", *asked).splitlines()
+    assert gap == ""
+    assert "--tables" in hint
+    assert 6 <= len(lines) <= MOST_LINES
+    assert max(map(len, lines)) <= 80
+    rows = [line for line in lines if line.endswith(" min.")]
+    sizes = [float(re.search(r": (?:leaves the road )?([\d.]+)", row)[1]) for row in rows]
+    assert sizes == sorted(sizes, reverse=True)
+    [front] = [line for line in lines if line.startswith("Outside front most: ")]
+    assert "top bush inboard +1 deg" in front
+
+
+def test_what_replaces_a_degree_of_bush_does_the_same_to_the_inside_rear(capsys):
+    """Each amount told of, taken: within what a straight line leaves, a tenth or so."""
+    text = " ".join(printed(capsys, "steps", "--at", "25").split())
+    told = re.search(r"As much as top bush rearward \+1 deg: (.*?)\. Outside", text)[1].split("; ")
+    words = {name: step for step in STEPS for name in (step.name, step.back) if name}
+    scenario = scenarios.load()
+    steps = [BY_NAME["top bush rearward"]]
+    for one in told:
+        name, amount = re.fullmatch(r"(.+) about ([+-]?[\d.]+) \S+", one).groups()
+        step = words[name]
+        times = float(amount) / step.amount * (-1.0 if name == step.back else 1.0)
+        steps.append(step._replace(change=partly(step, times)))
+    assert len(steps) > 2
+    found = stepped(scenario, scenario.default_setting, at_deg=25.0, count=2, steps=steps)
+    one, *others = (found.worth(name)["load"].value for name in found.steps)
+    assert others == pytest.approx([one] * len(others), rel=0.15)
+
+
+def partly(step, times):
+    """So much of a step of a corner's number or of a stiffness, by the difference that one step makes."""
+
+    def change(setting, scenario):
+        return between(setting, step.change(setting, scenario), times)
+
+    return change
+
+
+def between(was, now, times):
+    """Of two records what lies so many times as far from the first as the second does."""
+    if isinstance(was, (int, float)):
+        return was + times * (now - was)
+    if was is None or not is_dataclass(was):
+        return now
+    return replace(
+        was, **{f.name: between(getattr(was, f.name), getattr(now, f.name), times) for f in fields(was)}
+    )
 
 
 def test_what_is_no_corner_is_refused(capsys):

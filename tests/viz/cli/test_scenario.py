@@ -1,6 +1,7 @@
 """`lockarc scenario` and `lockarc columns`."""
 
 import json
+import re
 
 import pytest
 
@@ -10,6 +11,7 @@ from scenarios.bundled import copied_text
 from tests.helpers.command import TABLE_WIDTH, refused
 from tests.helpers.cost.counting import counted_sweeps
 from viz.cli import main as cli
+from viz.words.width import MOST_LINES
 
 
 def test_list_names_every_scenario_and_setting(capsys):
@@ -25,7 +27,7 @@ def test_a_copy_is_the_built_in_kart_assumed_and_passes_its_check(capsys, tmp_pa
     assert cli.main(["scenario", "copy", "training-kart", str(place)]) == 0
     assert place.read_text() == copied_text("training-kart")
     assert cli.main(["scenario", "check", str(place)]) == 0
-    assert "no errors, 0 warning(s)" in " ".join(capsys.readouterr().out.split())
+    assert "no errors, no warnings; from as-delivered:" in " ".join(capsys.readouterr().out.split())
 
 
 def test_a_copy_replaces_a_file_only_when_told_to(capsys, tmp_path):
@@ -59,14 +61,35 @@ def test_check_tells_bends_unlikely_numbers_and_what_is_assumed(capsys, tmp_path
     assert cli.main(["scenario", "copy", "bent-right-stub", str(place)]) == 0
     text = place.read_text().replace("cog_height_mm = 270.0", "cog_height_mm = 27.0")
     place.write_text(text)
-    assert cli.main(["scenario", "check", str(place)]) == 0
+    assert cli.main(["scenario", "check", str(place), "--tables"]) == 0
     printed = capsys.readouterr()
     assert "warning: uneven corners: 1.4 deg of camber between them" in printed.err
     assert "warning: kart.cog_height_mm = 27 mm is unlikely" in printed.err
     assert "numbers are assumed; what each adds to a band, largest first:" in printed.out
     assert "Worth measuring better: " in printed.out
     count = sum("warning: " in line for line in printed.err.splitlines())
-    assert f"no errors, {count} warning(s)" in printed.out
+    assert f"no errors, {count} warnings; from" in " ".join(printed.out.split())
+    assert "Settings: as-delivered, more-caster" in printed.out
+
+
+@pytest.mark.parametrize("name", ["training-kart", "bent-right-stub", "published-kart"])
+def test_a_check_is_answered_in_a_dozen_lines(capsys, tmp_path, name):
+    """As it is built in and as somebody's copy, whose numbers are all assumed."""
+    place = tmp_path / "mine.toml"
+    assert cli.main(["scenario", "copy", name, str(place)]) == 0
+    for asked in (name, str(place)):
+        capsys.readouterr()
+        assert cli.main(["scenario", "check", asked]) == 0
+        *lines, gap, hint = capsys.readouterr().out.splitlines()
+        assert 6 <= len(lines) <= MOST_LINES
+        assert max(map(len, lines)) <= TABLE_WIDTH
+        assert gap == ""
+        assert hint.endswith("--tables.")
+        said = " ".join(lines)
+        assert "no errors, " in said
+        assert re.search(r"left: the inside rear carries \d+ ± \d+ kg\.", said)
+        assert "Worth measuring better: " in said
+        assert ("they add most to the doubt: " in said) is (asked != name or name == "published-kart")
 
 
 def test_check_prints_each_warning_on_a_line(capsys, tmp_path):
@@ -76,7 +99,7 @@ def test_check_prints_each_warning_on_a_line(capsys, tmp_path):
     assert cli.main(["scenario", "check", str(place)]) == 0
     captured = capsys.readouterr()
     assert captured.err.startswith("lockarc: warning: ")
-    assert "1 warning(s)" in " ".join(captured.out.split())
+    assert "1 warning; from" in " ".join(captured.out.split())
     assert captured.err.count("lockarc: warning: ") == 1
     assert max(map(len, captured.err.splitlines())) <= TABLE_WIDTH
 

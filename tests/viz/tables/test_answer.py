@@ -135,16 +135,22 @@ def test_a_mirrored_kart_is_told_of_word_for_word_but_for_its_sides(one, other):
             "both": {"top_rated_deg": 2.0, "top_clock_deg": 180.0},
             side: {"bottom_rated_deg": 1.0, "bottom_clock_deg": 0.0},
         }
-        told_of.append(told_in_words({**EVEN, **kart, "setting.new": bush}))
+        told_of.append(told_in_words({**EVEN, **kart, f"setting.{LONG}": bush}))
     assert other_side(told_of[0]) == told_of[1]
     assert told_of[0] != told_of[1]
 
 
+LONG = "new and of a name that takes two lines"
+
+
 def told_in_words(changes):
-    """Of the setting 'new', alone and against what is on the kart; which turn it begins with aside."""
+    """Of a setting alone and against what is on the kart, a dozen lines each with the title of the first."""
     scenario = scenarios.from_mapping(edited(tables(), changes), "kart.toml", "kart")
-    found = told(scenario, "as-delivered", "new", way="reset")
-    return " ".join(" ".join([*sweep_answer(found, "new"), *compare_answer(found, "new")]).lower().split())
+    found = told(scenario, "as-delivered", LONG, way="reset")
+    alone, against = sweep_answer(found, LONG), compare_answer(found, LONG)
+    assert max(1 + len(alone), len(against)) <= MOST_LINES, "\n".join([*alone, *against])
+    assert max(map(len, [*alone, *against])) <= WIDTH
+    return " ".join(" ".join([*alone, *against]).lower().split())
 
 
 CLOCKED = ((1.0, 0.0), (2.0, 180.0), (3.0, 225.0))
@@ -169,8 +175,8 @@ def test_on_an_even_kart_the_mirror_of_a_change_is_told_in_the_same_words(left, 
     """Whatever is on its sides, and where ballast is put: nothing of the kart says which side leads."""
     ballast = {"mass_kg": 6.0, "at_mm": [300.0, y_mm, 200.0]}
     mirrored = {**ballast, "at_mm": [300.0, -y_mm, 200.0]}
-    one = told_in_words({**EVEN, "setting.new": {"left": left, "right": right, "ballast": [ballast]}})
-    other = told_in_words({**EVEN, "setting.new": {"left": right, "right": left, "ballast": [mirrored]}})
+    one = told_in_words({**EVEN, f"setting.{LONG}": {"left": left, "right": right, "ballast": [ballast]}})
+    other = told_in_words({**EVEN, f"setting.{LONG}": {"left": right, "right": left, "ballast": [mirrored]}})
     even = left == right and not y_mm  # is its own mirror image
     assert (one if even else other_side(one)) == other
 

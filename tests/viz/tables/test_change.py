@@ -6,6 +6,7 @@ import pytest
 
 import scenarios
 from tests.helpers.command import TABLE_WIDTH, printed, refused
+from viz.words.width import MOST_LINES
 
 OTHER = ("compare", "--other-kart", "bent-right-stub")
 ONE = ("--case", "gentle corner", "--sure", "none")
@@ -14,8 +15,9 @@ ONE = ("--case", "gentle corner", "--sure", "none")
 def test_a_bent_kart_against_a_straight_one(capsys):
     text = printed(capsys, *OTHER)
     assert max(map(len, text.splitlines())) <= TABLE_WIDTH
+    assert len(text.splitlines()) <= MOST_LINES
     said = " ".join(text.split())
-    assert "bent-right-stub as-delivered against training-kart as-delivered, each as its file has it:" in said
+    assert "bent-right-stub as-delivered against training-kart as-delivered, as in their files:" in said
     assert "Right caster alike" in said
     assert "toe +0.50° (−0.10 → 0.40); left alike." in said
     assert "Both turned alike; what is mismeasured or assumed is taken to be off alike." in said

@@ -31,7 +31,7 @@ def lines_of(capsys, *options):
         (HUBS, 12),
         (("--want", "caster_left_deg=30"), 12),
         (("bent-right-stub", "--want", "caster_left_deg=now+1", "--sides", "left"), 12),
-        ((*HUBS, "--want", "camber_left_deg=now", "--sides", "each"), 14),  # two commands to go on with
+        ((*HUBS, "--want", "camber_left_deg=now", "--sides", "each"), 12),
         (("bent-right-stub", *UNLIKE, "--sides", "each"), 12),
         (("--want", "caster_left_deg=20", "--want", "camber_left_deg=-3", *TRAIL, *UNLIKE[2:]), 12),
         (("--from", "more-caster", *HUBS, "--rods", "alone"), 12),
