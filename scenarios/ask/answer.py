@@ -235,11 +235,12 @@ def _lineup(
     leans = (leaning(kart, fitted.values()) for kart, fitted in both)
     turned = next((one < 0 for one in leans if one), False)
 
-    def karts(kart: Scenario) -> Sampled:
-        return sampled(replace(kart, load_cases=(*kart.load_cases, STILL)), count, turned)
+    def karts(kart: Scenario, other: Sampled | None = None) -> Sampled:
+        return sampled(replace(kart, load_cases=(*kart.load_cases, STILL)), count, turned, other)
 
-    beside = None if other is None else Lineup(karts(other.scenario), other.settings, pulse=pulse)
-    return Lineup(karts(scenario), settings, way, beside, pulse)
+    own = karts(scenario)
+    beside = None if other is None else Lineup(karts(other.scenario, own), other.settings, pulse=pulse)
+    return Lineup(own, settings, way, beside, pulse)
 
 
 def _corners(

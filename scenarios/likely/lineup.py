@@ -55,8 +55,8 @@ class Lineup:
     """Of the kart as written, each of one number."""
     way: Way = "as set"
     beside: Lineup | None = None
-    """Settings of another kart, told after these: number n of its likely karts is drawn like number n of
-    these, so that what both have in common, as a number assumed of both, cancels in a difference."""
+    """Settings of another kart, told after these: a number that is the same in both, and known alike, is
+    drawn once for number n of either, so that it cancels in a difference."""
     pulse: Pulse = silent
     """Called while figures are worked out."""
 

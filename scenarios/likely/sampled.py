@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from copy import deepcopy
 from dataclasses import dataclass, replace
@@ -45,6 +46,8 @@ class Sampled:
     """(n, d) of the inputs, each in its own unit."""
     turned: bool
     """Whether the sides are changed over in the draw."""
+    shared: tuple[Input | None, ...]
+    """Of each input that of the kart beside which it is drawn, where they are one number."""
 
     @property
     def count(self) -> int:
@@ -58,16 +61,22 @@ def leaning(scenario: Scenario, settings: Iterable[Setting] = ()) -> int:
     return lean(scenario.resolved, [*([scenario.settings[measured]] if measured else []), *settings])
 
 
-def sampled(scenario: Scenario, count: int = SAMPLES, turned: bool = False) -> Sampled:
+def sampled(
+    scenario: Scenario, count: int = SAMPLES, turned: bool = False, beside: Sampled | None = None
+) -> Sampled:
     """A scenario drawn so many times (best a power of two), the same every time.
 
     Number n of the draw is the same kart whatever other numbers are uncertain; turned is whether the sides
-    are changed over in it, as is done where kart and settings lean to the right.
+    are changed over in it, as is done where kart and settings lean to the right. Beside another kart a number
+    of the same value, of which the same is said, is that kart's number; any other is drawn independently.
     """
     tables, uncertain, even = deepcopy(scenario.resolved), inputs(scenario.resolved, turned), points(count)
+    shared = _shared(uncertain, () if beside is None else beside.inputs)
     values = np.empty((count, len(uncertain)))
-    for at, one in enumerate(uncertain):
-        share = even[:, one.column]
+    for at, (one, same) in enumerate(zip(uncertain, shared, strict=True)):
+        share = even[:, (same or one).column]
+        if beside is not None and same is None:
+            share = strewn(count, f"number {one.column} of another kart")
         share = 1.0 - share if one.reflected else share
         values[:, at] = drawn(one.uncertain, share, *_bounds(tables, one.places[0]))
         for place in one.places:
@@ -76,7 +85,22 @@ def sampled(scenario: Scenario, count: int = SAMPLES, turned: bool = False) -> S
         kart = build.kart(tables)
         if name := tables.get(build.MEASURED):
             kart = build.reckoned(kart, fitted(scenario.settings[name], scenario.kit, count, turned).setting)
-    return Sampled(scenario, kart, _given(scenario, tables), uncertain, values, turned)
+    return Sampled(scenario, kart, _given(scenario, tables), uncertain, values, turned, shared)
+
+
+def _shared(uncertain: Sequence[Input], others: Sequence[Input]) -> tuple[Input | None, ...]:
+    """Of each input the one among others that is the same number: at its place, alike in value and statement.
+
+    None where that would be the same number as another input's too.
+    """
+    found = [[other for other in others if _one_number(one, other)] for one in uncertain]
+    taken = Counter(id(other) for same in found for other in same)
+    return tuple(same[0] if len(same) == 1 and taken[id(same[0])] == 1 else None for same in found)
+
+
+def _one_number(one: Input, other: Input) -> bool:
+    at_one_place = not set(one.places).isdisjoint(other.places)
+    return at_one_place and (one.uncertain, one.how) == (other.uncertain, other.how)
 
 
 def _bounds(tables: Tables, where: Where) -> tuple[Number, Number]:
@@ -151,10 +175,12 @@ def _off(corner: CornerSetting, place: str, size: Array, turn: Array) -> dict[st
 def columns_of(karts: Sequence[Sampled], errors: Sequence[dict[str, Array]]) -> tuple[list[str], Array]:
     """Every uncertain number of karts and settings by name, and its samples (n, d).
 
-    A number that two karts have stands once, as in the last: it is drawn alike in both.
+    A number that two karts share stands once; one that each has of its own is told apart by its kart.
     """
-    found = {
-        one.name: values for some in karts for one, values in zip(some.inputs, some.values.T, strict=True)
-    }
+    found: dict[str, Array] = {}
+    for some in {id(kart): kart for kart in karts}.values():
+        for one, same, values in zip(some.inputs, some.shared, some.values.T, strict=True):
+            if same is None:
+                found[f"{one.name} of {some.scenario.source}" if one.name in found else one.name] = values
     found |= {name: score for some in errors for name, score in some.items()}
     return list(found), np.column_stack(list(found.values()))

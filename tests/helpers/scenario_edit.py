@@ -8,6 +8,7 @@ import tomllib
 from typing import Any
 
 from scenarios import Scenario, ScenarioError, builtin_text, from_mapping
+from scenarios.sure.stated import inputs
 
 GONE = object()
 
@@ -52,3 +53,15 @@ def refusal(changes: dict[str, Any]) -> str:
         assert "\n" not in line
         return line.removeprefix("test.toml: ")
     raise AssertionError(f"{changes} was not refused")
+
+
+def all_exact() -> dict[str, Any]:
+    """What to say of the training kart where every number is known exactly."""
+    said: dict[str, Any] = {}
+    for one in inputs(scenario().resolved):
+        *tables_to, last = one.name.partition(" ")[0].split(".")
+        table = said
+        for part in tables_to:
+            table = table.setdefault(part, {})
+        table[last] = 0.0
+    return said

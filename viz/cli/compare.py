@@ -58,7 +58,8 @@ def add_to(commands: Any) -> None:
         "--other-kart",
         metavar="SCENARIO",
         help="another kart, a file or a built-in one: its default setting, or those named and typed, against "
-        "this kart's base",
+        "this kart's base; a number that both files have alike and say the same of is taken to be off "
+        "alike on both karts, any other on each by itself",
     )
     output = parser.add_argument_group("output")
     output.add_argument(

@@ -48,7 +48,7 @@ def _titled(told: FirstAnswer, name: str, detail: Detail) -> str:
     base = told.found.base
     left = "each as its file has it" if told.two_karts else f"toe set back to that of {base}"
     if detail.terse:
-        left = "as in their files" if told.two_karts else "toe set back"
+        return f"{name} against {base}{'' if told.two_karts else ', toe set back'}:"
     return f"{name} against {base}, {left}:"
 
 
@@ -128,13 +128,13 @@ def _reset(told: FirstAnswer, name: str, detail: Detail) -> Iterator[str]:
 def _two_karts(told: FirstAnswer, detail: Detail) -> Iterator[str]:
     """How the two are made one to compare."""
     turned = {case: number(degrees(corners[0].at), 0) for case, corners in by_case(told).items()}
-    alike = "what is mismeasured or assumed is taken to be off alike"
     if detail.joined:
-        yield f"{'Both turned alike; ' if turned else ''}{alike}.".capitalize()
+        alike = "numbers the same in both files are off alike, others apart"
+        yield f"{'both turned alike; ' if turned else ''}{alike}.".capitalize()
         return
     if turned:
         yield f"Both turned alike: {', '.join(f'{case} {at}°' for case, at in turned.items())}."
-    yield f"{alike.capitalize()} on both karts."
+    yield "Numbers that are the same in both files are taken to be off alike, the others each by itself."
 
 
 def _check(told: FirstAnswer, name: str, sure: bool) -> Iterator[str]:

@@ -9,8 +9,7 @@ from kinematics.figures.catalog import address
 from kinematics.tolerance.band import band
 from scenarios import bands, load
 from scenarios.likely.bands import shares_of
-from scenarios.sure.stated import inputs
-from tests.helpers.scenario_edit import scenario
+from tests.helpers.scenario_edit import all_exact, scenario
 
 LOAD = address("inside_rear_load_n@30@gentle corner")
 JACKING = address("jacking_rate_left_n_per_deg@gentle corner")
@@ -71,14 +70,14 @@ def test_toe_is_reset_on_each_kart_and_kept_rods_upset_it(found):
 
 
 def test_caster_has_the_closed_form_of_its_inputs():
-    only = {"sure": _all_exact() | {"yoke": {**_EXACT_YOKE, "caster_deg": 0.4}}}
+    only = {"sure": all_exact() | {"yoke": {**_EXACT_YOKE, "caster_deg": 0.4}}}
     told = bands(scenario(only), ["as-delivered"], (CASTER,), 4096).of("as-delivered", CASTER)
     assert told.value == pytest.approx(12.0, abs=1e-6)
     assert (told.band.low, told.band.high) == pytest.approx((12.0 - 0.784, 12.0 + 0.784), abs=0.02)
 
 
 def test_load_of_a_standing_kart_has_that_of_its_scale():
-    only = {"sure": _all_exact() | {"kart": {**_EXACT_KART, "scale_rear_left_kg": 0.7}}}
+    only = {"sure": all_exact() | {"kart": {**_EXACT_KART, "scale_rear_left_kg": 0.7}}}
     at = address("load_rear_left_n@0@standing")
     found = bands(scenario(only), ["as-delivered"], (at,), 1024)
     told = found.of("as-delivered", at)
@@ -88,7 +87,7 @@ def test_load_of_a_standing_kart_has_that_of_its_scale():
 
 
 def test_a_kart_known_exactly_has_bands_without_width():
-    only = {"sure": _all_exact()}
+    only = {"sure": all_exact()}
     told = bands(scenario(only), ["as-delivered"], (LOAD, LIFT), 8)
     for one, coarse in ((LOAD, 1e-6), (LIFT, 0.02)):  # lift-off is scanned coarsely on many karts
         own = told.of("as-delivered", one)
@@ -166,15 +165,3 @@ _EXACT_KART = {
     **{f"scale_{wheel}_kg": 0.0 for wheel in ("front_left", "front_right", "rear_left", "rear_right")},
     **{"wheelbase_mm": 0.0, "cog_height_mm": 0.0},
 }
-
-
-def _all_exact() -> dict:
-    """What to say of a kart whose every number is known exactly."""
-    said: dict = {}
-    for one in inputs(load().resolved):
-        key = one.name.partition(" ")[0].split(".")
-        table = said
-        for part in key[:-1]:
-            table = table.setdefault(part, {})
-        table[key[-1]] = 0.0
-    return said

@@ -16,6 +16,7 @@ from kinematics.figures.read import read
 from kinematics.figures.turn import LOAD_AT_LOCK
 from kinematics.parts import GRAVITY, LoadCase
 from scenarios.ask.answer import FEW, answer
+from scenarios.ask.facing import Side, facing
 from scenarios.ask.steps import Stepped
 from scenarios.sure.places import other_side
 from tests.helpers.command import printed
@@ -136,6 +137,24 @@ def test_a_mirrored_kart_is_told_of_word_for_word_but_for_its_sides(one, other):
             side: {"bottom_rated_deg": 1.0, "bottom_clock_deg": 0.0},
         }
         told_of.append(told_in_words({**EVEN, **kart, f"setting.{LONG}": bush}))
+    assert other_side(told_of[0]) == told_of[1]
+    assert told_of[0] != told_of[1]
+
+
+@pytest.mark.parametrize("pair", UNALIKE, ids=["heavier", "bent"])
+@pytest.mark.parametrize("turned", [False, True], ids=["against an even one", "an even one against it"])
+def test_two_karts_are_told_of_as_their_mirror_images_are(pair, turned):
+    told_of = []
+    for changes in pair:
+        karts = [
+            scenarios.from_mapping(edited(tables(), {**EVEN, **some}), f"{name}.toml", name)
+            for name, some in (("even", {}), ("uneven", changes))
+        ]
+        one, other = (Side(kart, ("as-delivered",)) for kart in karts[:: -1 if turned else 1])
+        found = facing(one, other).answer()
+        lines = compare_answer(found, found.found.lineup.names[1])
+        assert len(lines) <= MOST_LINES
+        told_of.append(" ".join(" ".join(lines).lower().split()))
     assert other_side(told_of[0]) == told_of[1]
     assert told_of[0] != told_of[1]
 

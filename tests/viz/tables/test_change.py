@@ -17,10 +17,10 @@ def test_a_bent_kart_against_a_straight_one(capsys):
     assert max(map(len, text.splitlines())) <= TABLE_WIDTH
     assert len(text.splitlines()) <= MOST_LINES
     said = " ".join(text.split())
-    assert "bent-right-stub as-delivered against training-kart as-delivered, as in their files:" in said
+    assert "bent-right-stub as-delivered against training-kart as-delivered: Right caster alike" in said
     assert "Right caster alike" in said
     assert "toe +0.50° (−0.10 → 0.40); left alike." in said
-    assert "Both turned alike; what is mismeasured or assumed is taken to be off alike." in said
+    assert "Both turned alike; numbers the same in both files are off alike, others apart." in said
     assert "tie rod" not in said
     assert " now " not in said
 
