@@ -153,7 +153,8 @@ def _lines(told: Told, now: Sequence[float | None], others: Levers | None, then:
     first = replace(then, keep_as=None)
     after = list(_next(told, others, first)) if told.candidates else []
     answer = choose_answer(told, now, others, len(after))
-    if len(answer) + len(after) > MOST_LINES and then.pick == 1 and does_alone(told, others):
+    too_long = len(answer) + len(after) > MOST_LINES and not then.tables
+    if too_long and then.pick == 1 and does_alone(told, others):
         # Nobody prints a pair that misses while another adjustment does all that is wanted.
         after = list(_next(told, others, replace(first, sheet=False)))
         answer = choose_answer(told, now, others, len(after))

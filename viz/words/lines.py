@@ -14,7 +14,8 @@ GOES_ON = " \\"
 
 def command(name: str, scenario: str | None, **options: str) -> str:
     """`lockarc NAME SCENARIO --OPTION VALUE ...`, quoted for a shell; 'from_' is the option --from."""
-    words = [PROGRAM, name, *([scenario] if scenario else [])]
+    file = f"./{scenario}" if scenario and scenario.startswith("-") else scenario  # else it is an option
+    words = [PROGRAM, name, *([file] if file else [])]
     for option, value in options.items():
         words += [f"--{option.strip('_').replace('_', '-')}", value]
     return shlex.join(words)
