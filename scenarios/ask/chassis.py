@@ -9,9 +9,10 @@ from collections.abc import Iterator
 
 from scenarios.ask.typed import Tables, finite, parts_of, sized
 from scenarios.errors import Refusal, exact
+from scenarios.schema import changes
 from scenarios.schema.changes import CHANGES, NOT_MODELLED
 
-BALLAST = "ballast"
+BALLAST = changes.BALLAST.word
 BY_WORD = {change.word: change for change in CHANGES}
 WORDS = (*BY_WORD, BALLAST)
 SYNTAX = "axle=5,rear-track=10,seat-up=20,frame=10%,ballast=5@600/-200/150"

@@ -14,10 +14,10 @@ from scenarios import Scenario
 from scenarios.ask.typed import table_text
 from scenarios.kit import PLACES, SIDES, Bush, brief, bush_keys, bushes, clean_deg, clock_text, work
 from scenarios.quoting import toml_string
-from scenarios.schema.changes import CHANGES
+from scenarios.schema.changes import AT_A_CORNER, CHANGES
 
 TOE_WITHIN_DEG = 1e-6
-MOVED = ("spacer_shift_mm", "hub_spacer_mm", "arm_hole_mm", "spade_hole_mm")
+MOVED = tuple(change.key for change in AT_A_CORNER)
 """Of a corner, what a candidate keeps as it is."""
 Table = dict[str, Any]
 

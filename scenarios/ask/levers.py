@@ -28,12 +28,13 @@ from scenarios.ask.steps import STEPS, UsualStep, ballast_place
 from scenarios.ask.typed import table_text
 from scenarios.kit import SIDES, brief
 from scenarios.ranges import RANGES
+from scenarios.schema import changes
 from scenarios.schema.changes import CHANGES
 
 MOST_STEPS = 6
 """Further than so many usual steps a straight line says nothing."""
 LISTED = 3
-TOE, LENGTH, BALLAST = "tie_rod_toe_deg", "tie_rod_length_mm", chassis.BALLAST
+TOE, LENGTH, BALLAST = changes.TOE.key, "tie_rod_length_mm", changes.BALLAST.key
 GRAIN = {"deg": 0.05}
 """To so much an adjustment is told, by its unit; else to one."""
 Tables = dict[str, Any]

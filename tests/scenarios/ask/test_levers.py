@@ -13,7 +13,9 @@ from kinematics.figures.read import read
 from scenarios.ask.choose import choose
 from scenarios.ask.levers import Lever, changed, levers, typed
 from scenarios.ask.steps import STEPS
+from scenarios.schema.changes import BY_KEY
 from tests.helpers.scenario_edit import edited, tables
+from viz.tables.steps import moved
 
 BOX = {"kit.bush": [{"rated_deg": 0.0, "count": 4}]}
 """Bushes that do nothing: what is wanted, another adjustment has to do."""
@@ -41,6 +43,16 @@ def numbers(part, at=""):
         elif value is not None:
             found[f"{at}{key}"] = float(value)
     return found
+
+
+def test_an_adjustment_is_called_as_the_catalogue_calls_it_onward_and_back():
+    for step in STEPS:
+        if step.key:
+            called = BY_KEY[step.key]
+            assert (step.name, step.back, step.unit) == (called.more, called.less, called.unit)
+    hub, track = BY_NAME["front hubs out"], BY_NAME["rear track"]
+    assert (moved(hub, 5.0), moved(hub, -5.0)) == ("front hubs out about 5 mm", "front hubs in about 5 mm")
+    assert (moved(track, 20.0), moved(track, -20.0)) == ("rear track about +20 mm", "rear track about −20 mm")
 
 
 @pytest.mark.parametrize("present", ["as-delivered", "more-caster"])
