@@ -9,7 +9,7 @@ from scipy import stats
 from kinematics.tolerance.band import band, differences
 from kinematics.tolerance.points import MOST, points
 from kinematics.tolerance.uncertain import Uncertain, drawn
-from tests.authorities import jcgm_101
+from tests.authorities.estimation import jcgm_101
 
 ALL = np.ones(MOST, dtype=bool)
 RECTANGULAR = np.sqrt(3.0) * (2.0 * points(MOST)[:, :4] - 1.0)

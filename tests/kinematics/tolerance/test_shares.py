@@ -7,7 +7,7 @@ from scipy import stats
 from kinematics.tolerance.points import points
 from kinematics.tolerance.shares import shares
 from kinematics.tolerance.uncertain import scores
-from tests.authorities.ishigami_1990 import FIRST, TOTAL, ishigami
+from tests.authorities.estimation.ishigami_1990 import FIRST, TOTAL, ishigami
 
 COUNT = 4096
 EVEN = points(COUNT)

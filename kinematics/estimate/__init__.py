@@ -1,0 +1,1 @@
+"""Numbers found from readings: what fits best, how sure that is, and what cannot be told."""
