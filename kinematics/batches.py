@@ -149,6 +149,8 @@ def one_of(batch: P, row: int) -> P:
     """One of the first axis of a batch, out of every array in a record."""
     if isinstance(batch, np.ndarray):
         return batch[row] if batch.ndim else batch
+    if type(batch) is tuple:
+        return cast(P, tuple(one_of(one, row) for one in cast(tuple[Any, ...], batch)))
     if not is_dataclass(batch):
         return batch
     return replace(batch, **{f.name: one_of(getattr(batch, f.name), row) for f in fields(batch)})  # type: ignore[type-var]

@@ -177,6 +177,9 @@ class Kart:
     """The kart as it was measured, when something on it has been changed since: its reference stance."""
     added: Masses = field(default_factory=lambda: Masses())
     """Masses put on or moved since it was measured."""
+    packed: tuple[Number, Number, Number, Number] = (0.0, 0.0, 0.0, 0.0)
+    """How much higher than the rest the floor is under each wheel, mm, front left, front right, rear left,
+    rear right: level shims and blocks. For a stance; it says nothing to a sweep."""
 
     def __post_init__(self) -> None:
         refuse_unless(self.wheelbase > 0.0, "wheelbase must be above 0 mm, not {}", self.wheelbase)

@@ -163,10 +163,15 @@ def springs(kart: Kart) -> Springs:
         cog=(_one(cog[0]), _one(cog[1]), _one(cog[2])),
         compliance=(frame.front_share / frame.stiffness, (1.0 - frame.front_share) / frame.stiffness),
         preload=(_one(moment[:2].sum(axis=0)), _one(moment[2:].sum(axis=0))),
-        travel=pressed + wheels[:, 0, 2] + frame.axis_height - depth,
+        travel=pressed + wheels[:, 0, 2] + frame.axis_height - depth + _packed(kart, count),
         wheels=wheels,
         stood=wheels[:, 0, 2] - depth,
     )
+
+
+def _packed(kart: Kart, count: int) -> Array:
+    """What lies under each wheel, (4, n) or (4, 1), mm: the tyre gives so much more."""
+    return np.stack([np.broadcast_to(one, count) for one in kart.packed])
 
 
 def _four(front: Number, rear: Number, count: int) -> Array:

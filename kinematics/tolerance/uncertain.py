@@ -52,6 +52,11 @@ def scores(share: Array) -> Array:
     return np.asarray(_score(np.clip(share, _LEAST, 1.0 - _LEAST)), float)
 
 
+def shares(score: Array) -> Array:
+    """Shares (...) of the distribution below standard normal scores (...)."""
+    return np.asarray(_below(score), float)
+
+
 def drawn(one: Uncertain, share: Array, low: float | Array = -inf, high: float | Array = inf) -> Array:
     """Numbers (n,) below which these shares (n,) of the distribution lie.
 
