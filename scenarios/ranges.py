@@ -154,9 +154,24 @@ RANGES: dict[str, Allowed] = {
         0.5, 200, "a soft block of rubber to one that never slips"
     ),
     "rear_axle.friction_ratio": Allowed(0.05, 5, "wet ice to more than any tyre"),
+    # a reading of a kart
+    "reading.handwheel_deg": HANDWHEEL,
+    "reading.left_plate_deg": (plate := Allowed(-60, 60, "as far as a wheel turns")),
+    "reading.right_plate_deg": plate,
+    "reading.under_front_left_mm": (under := Allowed(0, 500, "a sheet of foil to a trestle")),
+    "reading.under_front_right_mm": under,
+    "reading.under_rear_left_mm": under,
+    "reading.under_rear_right_mm": under,
+    "reading.lateral_g": Allowed(0, 5, "into the turn to more than any tyre"),
+    "reading.longitudinal_g": Allowed(-3, 3, "more than any brake"),
+    "reading.weight_kg": Allowed(0, 150, "a bag of sand to a heavy man"),
+    "reading.weight_x_mm": point,
+    "reading.weight_y_mm": point,
+    "reading.weight_z_mm": point,
     # typed on the command line
     "--caster": Allowed(-45, 45, "as that of a yoke"),
     "--inclination": Allowed(-45, 45, "as that of a yoke"),
+    "--minutes": Allowed(1, 480, "one reading to a working day"),
     "--exaggerate": Allowed(1, 20, "as it is to where a kart no longer looks like one"),
     # what may be wanted of a figure, by its unit
     "--want deg": Allowed(-360, 360, "one turn either way"),

@@ -25,7 +25,7 @@ def tables_at(path: Path) -> dict[str, Any]:
 
     Raises ScenarioError, one line, or FileNotFoundError.
     """
-    return parsed(_text(path), str(path), is_json(path))
+    return parsed(text_at(path), str(path), is_json(path))
 
 
 def is_json(path: Path) -> bool:
@@ -65,11 +65,12 @@ def _toml(text: str) -> dict[str, Any]:
     return tomllib.loads(text)
 
 
-def _text(path: Path) -> str:
+def text_at(path: Path) -> str:
+    """What a file holds, bounded; raises ScenarioError, one line, or FileNotFoundError."""
     most = LARGEST_JSON if is_json(path) else LARGEST_TOML
     try:
         if not _has_an_end(path.stat().st_mode):
-            raise ScenarioError(f"{path}: is a device or a pipe; a scenario is read from a file")
+            raise ScenarioError(f"{path}: is a device or a pipe, and no file")
         with path.open("rb") as file:
             found = file.read(most + 1)
         text = found.decode("utf-8")
@@ -80,7 +81,7 @@ def _text(path: Path) -> str:
     except OSError as error:
         raise ScenarioError(f"{path}: cannot be read ({error.strerror or error})") from None
     if len(found) > most:
-        raise ScenarioError(f"{path}: larger than {most} bytes; this is not a scenario file")
+        raise ScenarioError(f"{path}: larger than {most} bytes, more than is read of a file")
     return text
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from copy import deepcopy
 from dataclasses import dataclass, replace
 from math import inf, radians
@@ -20,7 +20,9 @@ from kinematics.tolerance.uncertain import drawn, scores
 from scenarios import build
 from scenarios.errors import refusing
 from scenarios.kit import SIDES, Kit, bushes
+from scenarios.likely.together import tied
 from scenarios.records import Scenario
+from scenarios.schema.sureness import TOGETHER
 from scenarios.sure.lean import lean
 from scenarios.sure.places import Where, other_side, value_at
 from scenarios.sure.stated import Input, inputs
@@ -72,20 +74,28 @@ def sampled(
     """
     tables, uncertain, even = deepcopy(scenario.resolved), inputs(scenario.resolved, turned), points(count)
     shared = _shared(uncertain, () if beside is None else beside.inputs)
-    values = np.empty((count, len(uncertain)))
+    values, shares = np.empty((2, count, len(uncertain)))
     for at, (one, same) in enumerate(zip(uncertain, shared, strict=True)):
-        share = even[:, (same or one).column]
-        if beside is not None and same is None:
-            share = strewn(count, f"number {one.column} of another kart")
-        share = 1.0 - share if one.reflected else share
-        values[:, at] = drawn(one.uncertain, share, *_bounds(tables, one.places[0]))
+        shares[:, at] = _shares(even, one, same, beside is not None)
+    if pairs := scenario.resolved.get("sure", {}).get(TOGETHER):
+        shares = tied(shares, uncertain, pairs)
+    for at, one in enumerate(uncertain):
+        values[:, at] = drawn(one.uncertain, shares[:, at], *_bounds(tables, one.places[0]))
         for place in one.places:
-            _put(tables, place, values[:, at])
+            put(tables, place, values[:, at])
     with refusing(f"{scenario.source}: [sure] allows a kart that there cannot be"):
         kart = build.kart(tables)
         if name := tables.get(build.MEASURED):
             kart = build.reckoned(kart, fitted(scenario.settings[name], scenario.kit, count, turned).setting)
-    return Sampled(scenario, kart, _given(scenario, tables), uncertain, values, turned, shared)
+    return Sampled(scenario, kart, given_of(scenario, tables), uncertain, values, turned, shared)
+
+
+def _shares(even: Array, one: Input, same: Input | None, apart: bool) -> Array:
+    """The shares (n,) of a number out of even points (n, d), or, of its own, of another kart's number."""
+    share = even[:, (same or one).column]
+    if apart and same is None:
+        share = strewn(len(even), f"number {one.column} of another kart")
+    return 1.0 - share if one.reflected else share
 
 
 def _shared(uncertain: Sequence[Input], others: Sequence[Input]) -> tuple[Input | None, ...]:
@@ -117,7 +127,8 @@ def _bounds(tables: Tables, where: Where) -> tuple[Number, Number]:
     return -inf, inf
 
 
-def _put(tables: Tables, where: Where, numbers: Array) -> None:
+def put(tables: Tables, where: Where, numbers: Array) -> None:
+    """Write numbers (n,) to a place of resolved tables."""
     *way, last = where
     table: Any = tables
     for part in way:
@@ -125,7 +136,8 @@ def _put(tables: Tables, where: Where, numbers: Array) -> None:
     table[last] = numbers
 
 
-def _given(scenario: Scenario, tables: Tables) -> Given:
+def given_of(scenario: Scenario, tables: Tables) -> Given:
+    """What figures take for granted of karts with these resolved tables."""
     axle = tables["rear_axle"]
     grip = AxleGrip(axle["friction_ratio"], axle["longitudinal_stiffness_n_per_n"])
     return replace(scenario.given, pneumatic_trail=tables["pneumatic_trail_mm"], grip=grip)
@@ -150,17 +162,24 @@ def fitted(setting: Setting, kit: Kit, count: int, turned: bool = False) -> Fitt
     set anew.
     """
     errors: dict[str, Array] = {}
+
+    def score(name: str) -> Array:
+        own = other_side(name) if turned else name
+        return errors.setdefault(name, scores(strewn(count, own)))
+
+    return Fitted(fitted_off(setting, kit, score), errors)
+
+
+def fitted_off(setting: Setting, kit: Kit, score: Callable[[str], Array]) -> Setting:
+    """A setting whose bushes are off their size and their clock by standard scores (n,), asked for by
+    name."""
     corners: dict[str, CornerSetting] = {side: getattr(setting, side) for side in SIDES}
     for (side, place), bush in bushes(kit, setting).items():
         if not bush.size.centred:
-            names = f"{side} {place} bush {bush.size}: size", f"{side} {place} bush {bush}: clock"
-            drawn_as = [other_side(name) if turned else name for name in names]
-            size, turn = (
-                errors.setdefault(name, scores(strewn(count, own)))
-                for name, own in zip(names, drawn_as, strict=True)
-            )
+            size = score(f"{side} {place} bush {bush.size}: size")
+            turn = score(f"{side} {place} bush {bush}: clock")
             corners[side] = replace(corners[side], **_off(corners[side], place, size, turn))
-    return Fitted(replace(setting, left=corners["left"], right=corners["right"]), errors)
+    return replace(setting, left=corners["left"], right=corners["right"])
 
 
 def _off(corner: CornerSetting, place: str, size: Array, turn: Array) -> dict[str, Array]:

@@ -15,7 +15,7 @@ from scenarios.schema.kinds import Fault, Items, Key, KeyTable, Measure, Place, 
 from scenarios.sure.usual import USUAL
 from scenarios.sure.ways import ASSUMED, MEASURED, ways_for
 
-OTHERS = "others"
+OTHERS, TOGETHER = "others", "together"
 TOLD = "[sure]: how sure the numbers are; left out: each is measured in its usual way."
 
 
@@ -44,6 +44,35 @@ class Sureness:
         one = [self.number.schema(), {"enum": list(self.words)}]
         point = {"type": "array", "items": {"anyOf": one}, "minItems": 3, "maxItems": 3}
         return {"anyOf": [*one, *([point] if self.of_point else [])]}
+
+
+class Pairs:
+    """Numbers that go together: two names and their correlation, over and over."""
+
+    number = Measure(Allowed(-0.9999, 0.9999, "as one rises the other does so, or falls"), "")
+    most = 2000
+
+    def read(self, value: Any, place: Place, faults: list[Fault]) -> Any:
+        """The list of [name, name, correlation]."""
+        if not isinstance(value, list | tuple) or len(value) > self.most:
+            faults.append(Fault(place, f"must be a list of at most {self.most} [name, name, number]", value))
+            return None
+        return [self._pair(one, (*place, n), faults) for n, one in enumerate(value)]
+
+    def _pair(self, value: Any, place: Place, faults: list[Fault]) -> Any:
+        if not isinstance(value, list | tuple) or [isinstance(one, str) for one in value] != [
+            True,
+            True,
+            False,
+        ]:
+            faults.append(Fault(place, "must be two names and a number in [ ]", value))
+            return None
+        return [*value[:2], self.number.read(value[2], (*place, 2), faults)]
+
+    def schema(self) -> Schema:
+        """The kind for an editor."""
+        entry = {"prefixItems": [{"type": "string"}] * 2 + [self.number.schema()], "type": "array"}
+        return {"items": entry, "maxItems": self.most, "type": "array"}
 
 
 class Word:
@@ -111,4 +140,7 @@ def sure_table(tables: Mapping[str, KeyTable], corner: Mapping[str, KeyTable], *
     right = SureTable("RightSureness", "[sure.right]: where the right corner differs.", *of_corner, _OTHERS)
     inner = (_inner(name, table) for name, table in tables.items())
     keys = (*(_key(key.name, key) for key in loose), *inner, *of_corner)
-    return SureTable("Sureness", TOLD, _OTHERS, *keys, Key("right", right, "", None))
+    together = Key(
+        TOGETHER, Pairs(), "Numbers that readings have tied together: [name, name, correlation]", None
+    )
+    return SureTable("Sureness", TOLD, _OTHERS, *keys, Key("right", right, "", None), together)

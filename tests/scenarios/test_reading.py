@@ -36,7 +36,7 @@ def test_what_has_no_end_is_not_read(tmp_path: Path, suffix: str) -> None:
     endless.symlink_to("/dev/zero")
     os.mkfifo(pipe)
     for path in (endless, pipe, Path("/dev/zero")):
-        assert _line(path) == f"{path}: is a device or a pipe; a scenario is read from a file"
+        assert _line(path) == f"{path}: is a device or a pipe, and no file"
     assert _line(tmp_path) == f"{tmp_path}: cannot be read (Is a directory)"
 
 
@@ -44,7 +44,7 @@ def test_what_has_no_end_is_not_read(tmp_path: Path, suffix: str) -> None:
 def test_files_are_bounded_in_bytes(tmp_path: Path, suffix: str, most: int) -> None:
     path = tmp_path / f"large{suffix}"
     path.write_bytes(b"{" + b" " * most)
-    assert _line(path) == f"{path}: larger than {most} bytes; this is not a scenario file"
+    assert _line(path) == f"{path}: larger than {most} bytes, more than is read of a file"
     path.write_bytes(b"{" + b" " * (most - 1))
     assert "broken" in _line(path)
 

@@ -226,7 +226,7 @@ def test_missing_file_suggests_a_builtin_name(tmp_path: Path) -> None:
         (b"title = 'x'\nkart = = 3\n", "broken TOML: Invalid value (at line 2, column 8)"),
         (b"title = '\xff'\n", "is not UTF-8 text (byte 9)"),
         (b"title = " + b"[" * 100_000, "nested too deeply for a scenario file"),
-        (b"# " + b"x" * 1_000_000, "larger than 250000 bytes; this is not a scenario file"),
+        (b"# " + b"x" * 1_000_000, "larger than 250000 bytes, more than is read of a file"),
         (b"", "title: missing (and 9 more)"),
     ],
     ids=["table", "value", "bytes", "nested", "huge", "empty"],

@@ -1,0 +1,70 @@
+"""A fit with all that is told of it: what it does to the answers, what does not fit, whether the kart is
+bent."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+
+from kinematics.figures.figure import Address
+from scenarios.gauged.bent import SideDifference, differences
+from scenarios.gauged.fit import Fit, fit
+from scenarios.gauged.record import Reading
+from scenarios.gauged.suspects import Suspect, Upside, suspects, upside_down
+from scenarios.gauged.written import refitted
+from scenarios.likely.bands import Banded, bands
+from scenarios.likely.doubts import headline
+from scenarios.records import Scenario
+
+UNLIKELY = 0.01
+"""A chi-square that chance exceeds no more often is looked into."""
+KARTS = 256
+
+
+@dataclass(frozen=True)
+class FitTold:
+    """What is told of a fit."""
+
+    fit: Fit
+    left_out: int
+    """Readings without a value."""
+    before: Sequence[Banded]
+    """Headline figures of the default setting, with what was known before."""
+    after: Sequence[Banded]
+    suspects: Sequence[Suspect]
+    upside_down: Sequence[Upside]
+    sides: Sequence[SideDifference]
+    """Left less right, where the sides were fitted apart."""
+
+
+def told_of(
+    scenario: Scenario,
+    readings: Sequence[Reading],
+    chosen: Sequence[str],
+    options: Mapping[str, bool],
+    progress: Callable[[int, int], None] = lambda done, of: None,
+) -> FitTold:
+    """Fit, and look into what does not fit. Raises Refusal, one line."""
+    found = fit(scenario, readings, chosen, **options)
+    progress(1, 3)
+    wrong: list[Suspect] = []
+    turned: list[Upside] = []
+    if found.chance < UNLIKELY or options.get("forgiving"):
+        forgiving = (
+            found
+            if options.get("forgiving")
+            else fit(scenario, readings, chosen, **{**options, "forgiving": True})
+        )
+        wrong, turned = suspects(forgiving), upside_down(forgiving)
+    progress(2, 3)
+    asked = headline(scenario)[:1]
+    before, after = _banded(scenario, asked), _banded(refitted(found), asked)
+    progress(3, 3)
+    sides = differences(found) if options.get("apart") else []
+    return FitTold(found, len(readings) - len(found.readings), before, after, wrong, turned, sides)
+
+
+def _banded(scenario: Scenario, asked: Sequence[Address]) -> list[Banded]:
+    name = scenario.default_setting
+    found = bands(scenario, [name], asked, KARTS)
+    return [found.of(name, one) for one in asked]
