@@ -40,6 +40,9 @@ COMMANDS = {
     "compare": "settings against a base, and what each change upsets",
     "choose": "which bushes of the box meet the figures wanted",
     "steps": "what one step of every adjustment is worth, and what replaces what",
+    "measure": "what to read next of a kart, and a blank for it",
+    "fit": "the kart that readings mean, and how sure that is",
+    "axis": "a steering axis from points marked on the stub axle",
     "clocks": "which clocks of two bushes give a caster",
     "map": "a picture of all the box can reach",
     "sheet": "the bench sheet for a change of bushes",
@@ -53,11 +56,19 @@ COMMANDS = {
 """What each command does, in the order in which help tells them; each is the module of its name."""
 
 
+ROOMS = dict.fromkeys(("measure", "fit", "axis"), "gauged.")
+"""The room of a command's module, where it is not in this one."""
+
+
+def _module(command: str) -> Any:
+    return import_module(f"viz.cli.{ROOMS.get(command, '')}{command}")
+
+
 def parser(command: str | None = None) -> Parser:
     """The argument parser; only a command that is named knows its options, and sets `run` to what does it."""
     top, commands = _without_commands()
     if command in COMMANDS:
-        import_module(f"viz.cli.{command}").add_to(commands)
+        _module(command).add_to(commands)
     else:
         for name, told in COMMANDS.items():
             commands.add_parser(name, help=told)
@@ -68,7 +79,7 @@ def every_command() -> Parser:
     """The argument parser in which every command knows its options, and what is told of each."""
     top, commands = _without_commands()
     for name, told in COMMANDS.items():
-        import_module(f"viz.cli.{name}").add_to(ToldCommand(commands, told))
+        _module(name).add_to(ToldCommand(commands, told))
     return top
 
 

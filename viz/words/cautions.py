@@ -36,4 +36,7 @@ WITH_WORK = (STANDS, MANUAL, STOPS)
 BESIDE_FIGURES = (MODEL, MANUAL, STOPS)
 TURNING = "Kart on stands that cannot roll; tools, torques: the manual. Then set the toe."
 BRIEF = "Work on stands, by the maker's manual; event rules may allow less than this."
+READING = (
+    "Read with the engine off and the wheels held; shims and blocks: nobody under the kart, fingers clear."
+)
 """Where there is room for a line only."""

@@ -1,0 +1,107 @@
+"""`lockarc measure`: what to read next of a kart, and a blank to write it in."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from scenarios.ask.asked import Question, concerning
+from viz.cli.options.asked import add_scenario_argument, ask
+from viz.cli.options.outputs import add_wide_argument
+from viz.cli.options.parser import finite
+from viz.files import Destination, Output, check_suffix, check_targets, write_all
+from viz.words.terminal import say, warn
+
+if TYPE_CHECKING:
+    from scenarios import Scenario
+    from scenarios.gauged.plan import ReadingPlan
+    from scenarios.gauged.record import Reading
+
+DESCRIPTION = """\
+Says which readings would narrow an answer most for the minutes they take, in sessions of 15, 30
+and 60 minutes, and writes a blank for them: a file to type them into, or a sheet to take along.
+'lockarc fit' then finds the kart that they mean."""
+EPILOG = """\
+  lockarc measure my-kart.toml
+  lockarc measure my-kart.toml --know kart.cog_height_mm --minutes 30 --out readings.csv
+  lockarc measure my-kart.toml --know 'inside_rear_load_at_lock_left_n@30@slow corner'
+What can be known: a number of the file by its key, or a figure as 'lockarc choose' takes it."""
+SUFFIXES = ("toml", "csv")
+LONGEST = 480.0
+"""Minutes: a working day."""
+
+
+def add_to(commands: Any) -> None:
+    """Add the command to the parser."""
+    parser = commands.add_parser("measure", description=DESCRIPTION, epilog=EPILOG)
+    add_scenario_argument(parser)
+    parser.add_argument(
+        "--setting", metavar="NAME", help="what is on the kart; left out: the default setting"
+    )
+    asked = parser.add_argument_group("question")
+    asked.add_argument(
+        "--know",
+        metavar="WHAT",
+        action="append",
+        default=[],
+        help="what is to be known better; may be repeated; left out: the inside rear in a corner",
+    )
+    asked.add_argument("--have", metavar="READINGS", help="readings that are taken already, as a file")
+    asked.add_argument("--minutes", metavar="N", type=finite, default=30.0, help="of the blank; left out: 30")
+    output = parser.add_argument_group("output")
+    output.add_argument("--out", metavar="FILE", help=f"the blank: {', '.join('.' + s for s in SUFFIXES)}")
+    output.add_argument("--all", action="store_true", help="a blank, or a table, of all that can be read")
+    output.add_argument("--tables", action="store_true", help="every session and what it would tell")
+    add_wide_argument(output)
+    parser.set_defaults(run=run)
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Plan, then write the blank and print."""
+    targets = [Destination("--out", arguments.out)] if arguments.out else []
+    for target in targets:
+        check_suffix(target, SUFFIXES)
+    check_targets(targets, [path for path in (arguments.scenario, arguments.have) if path])
+    named = (arguments.setting,) if arguments.setting else ()
+    scenario = ask(Question(arguments.scenario, named)).scenario
+    setting = arguments.setting or scenario.default_setting
+    from scenarios.gauged.plan import check_minutes, planned
+    from viz.tables.gauged.measure import report
+
+    check_minutes(arguments.minutes)
+    taken = _taken(arguments.have, scenario)
+    plan = planned(scenario, setting, _asked(arguments.know, scenario), LONGEST, taken)
+    warn(concerning(scenario, [setting]))
+    readings = list(_chosen(plan, arguments.minutes, arguments.all))
+    write_all([Output(target, _blank(target, readings, scenario)) for target in targets])
+    say(*report(plan, arguments.minutes, arguments.tables or (arguments.all and not targets)))
+    for target in targets:
+        say(f"{target.path}: {len(readings)} readings to take")
+    return 0
+
+
+def _taken(path: str | None, scenario: Scenario) -> list[Reading]:
+    from scenarios.gauged.file import readings_of
+
+    return [] if path is None else [one for one in readings_of(Path(path), scenario) if one.value is not None]
+
+
+def _asked(known: list[str], scenario: Scenario) -> list[Any]:
+    from scenarios.gauged.plan import asked_of
+
+    return asked_of(known, scenario)
+
+
+def _chosen(plan: ReadingPlan, minutes: float, every: bool) -> Iterator[Reading]:
+    """The readings of the blank, in the order in which they are taken."""
+    sessions = [one for one, *_ in plan.alone] if every else [one.session for one in plan.within(minutes)]
+    for session in sessions:
+        yield from session.readings
+
+
+def _blank(target: Destination, readings: list[Reading], scenario: Scenario) -> Iterator[bytes]:
+    from scenarios.gauged.blank import as_csv, as_toml
+
+    yield {"toml": as_toml, "csv": as_csv}[check_suffix(target, SUFFIXES)](readings, scenario.title).encode()

@@ -1,0 +1,1 @@
+"""What readings mean, in words and tables."""
