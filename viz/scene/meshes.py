@@ -22,6 +22,8 @@ from viz.look.palette import ROLES
 Solid = Any
 """A trimesh.Trimesh."""
 Point = npt.ArrayLike
+Shape = tuple[Array, npt.NDArray[np.int64]]
+"""Vertices (V, 3) and triangles (F, 3)."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -98,9 +100,7 @@ def placed(solid: Solid, origin: Point, axes: Array) -> Solid:
 
 def rod(start: Point, end: Point, radius: float, sections: int = 28) -> Solid:
     """A round bar between two points; six sections make a hexagon."""
-    from trimesh import creation
-
-    return creation.cylinder(radius=radius, segment=np.array([start, end], float), sections=sections)
+    return _stretched(start, end, _upright(radius, 0.0, sections))
 
 
 def cone(base: Point, tip: Point, radius: float, sections: int = 28) -> Solid:
@@ -114,11 +114,31 @@ def cone(base: Point, tip: Point, radius: float, sections: int = 28) -> Solid:
 
 def pipe(start: Point, end: Point, outer: float, inner: float, sections: int = 40) -> Solid:
     """A round bar with a hole through it."""
+    return _stretched(start, end, _upright(outer, inner, sections))
+
+
+@lru_cache(maxsize=256)
+def _upright(outer: float, inner: float, sections: int) -> Shape:
+    """A round bar from the origin to z = 1, with a hole of a radius or none."""
     from trimesh import creation
 
-    return creation.annulus(
-        r_min=inner, r_max=outer, segment=np.array([start, end], float), sections=sections
+    upright = np.array([[0.0, 0.0, 0.0], [0.0, 0.0, 1.0]])
+    made = (
+        creation.annulus(r_min=inner, r_max=outer, segment=upright, sections=sections)
+        if inner
+        else creation.cylinder(radius=outer, segment=upright, sections=sections)
     )
+    return np.array(made.vertices, float), np.array(made.faces, np.int64)
+
+
+def _stretched(start: Point, end: Point, shape: Shape) -> Solid:
+    """An upright shape of height 1 made to reach from one point to another."""
+    from trimesh import Trimesh
+
+    origin, along = np.asarray(start, float), np.asarray(end, float) - np.asarray(start, float)
+    length = float(np.linalg.norm(along))
+    points = (shape[0] * [1.0, 1.0, length]) @ axes_along(along).T + origin
+    return Trimesh(points, shape[1], process=False)
 
 
 def ball(centre: Point, radius: float, fineness: int = 2) -> Solid:
@@ -192,6 +212,7 @@ def revolved(profile: Array, centre: Point, axis: Point, sections: int = 96) -> 
     return placed(solid, centre, axes_along(axis))
 
 
+@lru_cache(maxsize=64)
 def _grid_faces(rows: int, columns: int) -> npt.NDArray[np.int64]:
     """Triangles of a grid of rows x columns vertices that closes on itself both ways."""
     i, j = np.meshgrid(np.arange(rows), np.arange(columns), indexing="ij")
@@ -217,7 +238,6 @@ def eccentric(
     low, high = (np.asarray(p, float) for p in outer)
     hole_low, hole_high = (np.asarray(p, float) for p in inner)
     rings = [low + radius * ring, high + radius * ring, hole_high + hole * ring, hole_low + hole * ring]
-    solid = Trimesh(np.stack(rings, axis=1).reshape(-1, 3), _grid_faces(sections, 4), process=False)
-    if solid.volume < 0.0:
-        solid.invert()
-    return solid
+    faces = _grid_faces(sections, 4)
+    is_upward = (high - low) @ np.asarray(axis, float) > 0.0
+    return Trimesh(np.stack(rings, axis=1).reshape(-1, 3), faces[:, :: 1 if is_upward else -1], process=False)
