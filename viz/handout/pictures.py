@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 import numpy as np
 
+from kinematics.batches import once
 from kinematics.lock import sweep
 from kinematics.standing.stand import stand
 from viz.canvas.strips import SIZE, Film, Progress, Strip, strips
@@ -51,8 +52,7 @@ def has_arrows(content: Content, view: str = VIEW) -> bool:
 def drawable(content: Content) -> Content:
     """The content to scale where drawn larger a tyre would lie flat."""
     try:
-        for slot in content.names:
-            stood(content, slot)
+        _scenes(content)
     except ValueError:
         return replace(content, moment=replace(content.moment, times=1.0))
     return content
@@ -60,9 +60,17 @@ def drawable(content: Content) -> Content:
 
 def stood(content: Content, slot: str, view: str = VIEW) -> SceneData:
     """The standing kart of a slot as a view shows it; what the page says in its own words is left out."""
-    swept, case = content.stops[slot].sweep, content.case
-    standing, times = stand(swept, case), content.moment.times
-    return _bare(scene.build(swept, content.names[slot], False, standing, case.name, times).seen_from(view))
+    return _bare(_scenes(content)[slot].seen_from(view))
+
+
+@once
+def _scenes(content: Content) -> Mapping[str, SceneData]:
+    """The standing kart of every slot at all stops, built once however often it is asked for."""
+    case, times, built = content.case, content.moment.times, {}
+    for slot, run in content.stops.items():
+        standing = stand(run.sweep, case)
+        built[slot] = scene.build(run.sweep, content.names[slot], False, standing, case.name, times)
+    return built
 
 
 def _bare(data: SceneData) -> SceneData:
