@@ -9,7 +9,7 @@ from scenarios.ask.asked import Asked, concerning
 from scenarios.errors import Refusal
 from scenarios.stopping import raised
 from viz.cli.options.asked import TYPED, add_run_arguments, ask, run_question
-from viz.cli.options.outputs import check_at
+from viz.cli.options.outputs import check_shown
 from viz.cli.viewing.browser import add_browser_arguments, check_page, page_of, serve_page
 from viz.cli.viewing.picture import (
     Picture,
@@ -110,7 +110,7 @@ def _show(asked: Asked, subject: Subject, picture: Picture) -> None:
     def resweep(setting: Setting) -> Sweep:
         return sweep(swept.kart, setting, swept.handwheel)
 
-    check_at(asked.scenario, picture.at_deg)
+    check_shown(asked.scenario, picture.at_deg)
     options = window_options(
         asked,
         subject,

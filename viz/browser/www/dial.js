@@ -78,8 +78,8 @@
           <line class="lead" x1="70" y1="70" :x2="hole.x" :y2="hole.y" />
           <circle class="hole" :cx="hole.x" :cy="hole.y" r="17" />
           <circle class="pin" :cx="hole.x" :cy="hole.y" r="2.5" />
-          <text class="way" x="70" y="24" text-anchor="middle">front</text>
-          <text class="way" :x="outward < 0 ? 14 : 126" y="66" :text-anchor="outward < 0 ? 'start' : 'end'">out</text>
+          <text class="way" x="70" y="8" text-anchor="middle">front</text>
+          <text class="way" x="70" y="8" text-anchor="middle" :transform="'rotate(' + 90 * outward + ' 70 70)'">out</text>
         </svg>
         <div class="typed">
           <label>Size, °<input type="number" step="any" min="0" max="14.9" :value="now.size_deg" @change="typed($event, 'size_deg')"

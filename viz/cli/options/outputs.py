@@ -161,6 +161,17 @@ def _told(pieces: Iterable[AnyStr], progress: Progress) -> Iterator[AnyStr]:
         progress(size, 0)
 
 
+def check_shown(scenario: Scenario, at_deg: float | None) -> None:
+    """Refuse a handwheel angle beyond the lock that is drawn, or beyond the mechanical stop."""
+    check_at(scenario, at_deg)
+    first, last, _ = scenario.handwheel_deg
+    if at_deg is not None and not first - 1e-9 <= at_deg <= last + 1e-9:
+        raise Refusal(
+            f"{scenario.source}: --at {at_deg:g} deg is not within the lock shown, "
+            f"{first:g} to {last:g} deg; widen it with --lock"
+        )
+
+
 def check_at(scenario: Scenario, at_deg: float | None) -> None:
     """Refuse a handwheel angle beyond the mechanical stop."""
     stop = degrees(scenario.kart.column.stop)

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from scenarios.ask.asked import Asked
 from scenarios.errors import Refusal
-from viz.cli.options.outputs import check_at
+from viz.cli.options.outputs import check_shown
 from viz.cli.options.parser import finite
 from viz.cli.viewing.standing import Subject, build, seen_best
 from viz.files import Destination, check_suffix, check_targets, writing
@@ -152,5 +152,5 @@ def _place(out: str, asked: Asked, picture: Picture) -> float | None:
         if picture.at_deg is not None:
             raise Refusal("--at is the place of a .png or .glb; a film shows the whole lock")
         return None
-    check_at(asked.scenario, picture.at_deg)
+    check_shown(asked.scenario, picture.at_deg)
     return picture.at_deg or 0.0

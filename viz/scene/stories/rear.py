@@ -45,8 +45,7 @@ def _labels(sweep: Sweep, wheels: InTurn, stands: Mask) -> tuple[Label, ...]:
     for place, which in enumerate(NAMES):
         loads, air = wheels.of(drawn.loads, place), wheels.of(drawn.clearance, place)
         texts = [_carries(which, *row) for row in zip(loads, air, stands, strict=True)]
-        role = "pushed" if place in (INSIDE_FRONT, OUTSIDE_REAR) else "load"
-        made.append(Label(texts[0], wheels.of(tips, place), role, (0, 8), tuple(texts)))
+        made.append(Label(texts[0], wheels.of(tips, place), "load", (0, 8), tuple(texts)))
     return tuple(made)
 
 

@@ -140,14 +140,23 @@ def _labels(
     said = [
         [_moves("1  inside front", by, "pushed down", "drawn up") for by in drops[0]],
         [_moves("2  outside front", by, "gives way", "pushed down too,") for by in drops[1]],
-        [_rear(*row) for row in zip(clear, loads, up, strict=True)],
+        [
+            f"3  inside rear lifted: {number(by, 1)} mm of air" if off else ""
+            for by, off in zip(clear, up, strict=True)
+        ],
+        [
+            "" if off else f"3  inside rear still carries {number(load / GRAVITY, 1)} kg"
+            for load, off in zip(loads, up, strict=True)
+        ],
     ]
-    points = [centres[0] + 230.0 * high, centres[1] + 420.0 * high, wheels.foot(2)]
-    roles = ("pushed", "contact", "air")
+    foot = wheels.foot(2)
+    points = [centres[0] + 230.0 * high, centres[1] + 420.0 * high, foot, foot]
+    roles = ("pushed", "contact", "air", "load")  # yellow is for what is in the air
+    shifts = ((0, 0), (0, 0), (0, -46), (0, -46))
     line = 0.2 * wheels.foot(0) + 0.8 * wheels.foot(3)
     named = [
         Label(texts[0], place, role, shift, _where(texts, turned))
-        for texts, place, role, shift in zip(said, points, roles, ((0, 0), (0, 0), (0, -46)), strict=True)
+        for texts, place, role, shift in zip(said, points, roles, shifts, strict=True)
     ]
     words = ["it rocks over this line"] * turned.size
     return (*named, Label(words[0], line, "diagonal", (0, -26), _where(words, turned)))
@@ -159,12 +168,6 @@ def _where(texts: list[str], seen: Mask) -> tuple[str, ...]:
 
 def _moves(which: str, by: float, down: str, otherwise: str) -> str:
     return f"{which} {down if by >= 0.0 else otherwise} {number(abs(by), 0)} mm"
-
-
-def _rear(clear: float, load: float, up: bool) -> str:
-    if up:
-        return f"3  inside rear lifted: {number(clear, 1)} mm of air"
-    return f"3  inside rear still carries {number(load / GRAVITY, 1)} kg"
 
 
 def _captions(

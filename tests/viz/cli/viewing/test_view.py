@@ -244,6 +244,7 @@ def test_a_full_disk_is_one_line(capsys, monkeypatch):
         (["--setting", "as-delivered", "--setting", "more-caster"], "view shows one setting, not 2"),
         (["--setting", "nope"], "setting 'nope' is unknown"),
         (["--from-view", "tpo"], "did you mean 'top'?"),
+        (["--at", "70"], "--at 70 deg is not within the lock shown, -60 to 60 deg; widen it with --lock"),
         (["--at", "76"], "--at 76 deg is beyond the mechanical stop of ±75 deg"),
         (["--at", "10", "--out", "a.gif"], "--at is the place of a .png"),
         (["--at", "nan"], "nan is not a finite number"),
