@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from types import SimpleNamespace
 
 import numpy as np
@@ -12,7 +13,7 @@ from kinematics.lock import sweep
 from kinematics.standing.stand import inside_rear_clearance, stand
 from scenarios.errors import Refusal
 from viz.handout.content import solve
-from viz.scene.moment import LARGER, moment
+from viz.scene.moment import LARGER, STOPS, moment, seen_best
 
 LOCK = [-60.0, -30.0, 0.0, 30.0, 60.0]
 
@@ -82,6 +83,17 @@ def test_of_the_training_kart_it_is_where_the_solver_has_the_largest_difference(
             apart[at, lock > case.handwheel + np.radians(5.0)] = 0.0
     assert (found.case, found.stop) == np.unravel_index(np.argmax(apart), apart.shape)
     assert scenario.load_cases[found.case].name == "slow corner"
+
+
+@pytest.mark.parametrize(
+    ("lock", "there"), [((-60.0, 0.0), -35.0), ((-60.0, -10.0), None), ((0.0, 60.0), 35.0)]
+)
+def test_a_lock_that_turns_one_way_alone_has_its_moment_on_that_way(lock, there):
+    scenario = replace(scenarios.load(), handwheel_deg=(*lock, 31))
+    best = seen_best(scenario, ["as-delivered", "more-caster"])
+    shown = np.linspace(*lock, STOPS)[best.stop]
+    assert scenario.load_cases[best.case].name == "slow corner"
+    assert there is None or abs(shown - there) <= 1.5
 
 
 def test_a_load_case_that_there_is_not_is_refused():
