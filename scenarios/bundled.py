@@ -39,6 +39,14 @@ def builtin_text(name: str) -> str:
     return (DATA / f"{name}.toml").read_text(encoding="utf-8")
 
 
+def example_readings(name: str) -> Path:
+    """The file of invented readings that comes with a built-in scenario; ScenarioError where none does."""
+    path = DATA / f"{name}-readings.csv"
+    if name not in NAMES or not path.exists():
+        raise ScenarioError(f"{name}: name a file of readings; only {DEFAULT} has an example of its own")
+    return path
+
+
 def copied_text(name: str) -> str:
     """The TOML text of a built-in scenario for an owner to start from: nothing in it counts as measured.
 

@@ -36,7 +36,8 @@ def add_to(commands: Any) -> None:
     """Add the command to the parser."""
     parser = commands.add_parser("fit", description=DESCRIPTION, epilog=EPILOG)
     parser.add_argument("scenario", metavar="SCENARIO", help="a scenario file or a built-in name")
-    parser.add_argument("readings", metavar="READINGS", help="a file of readings, TOML or CSV")
+    told = "a file of readings, TOML or CSV; left out, of the training kart: an invented example"
+    parser.add_argument("readings", metavar="READINGS", nargs="?", help=told)
     group = parser.add_argument_group("what is fitted")
     group.add_argument(
         "--number",
@@ -76,13 +77,15 @@ def run(arguments: argparse.Namespace) -> int:
     for target in targets:
         if target.option == "--out":
             check_suffix(target, ("toml",))
-    check_targets(targets, [arguments.scenario, arguments.readings])
+    check_targets(targets, [path for path in (arguments.scenario, arguments.readings) if path])
     scenario = ask(Question(arguments.scenario)).scenario
+    from scenarios.bundled import example_readings
     from scenarios.gauged.file import readings_of
     from scenarios.gauged.told import told_of
     from viz.tables.gauged.fit import report
 
-    readings = readings_of(Path(arguments.readings), scenario)
+    path = example_readings(arguments.scenario) if arguments.readings is None else arguments.readings
+    readings = readings_of(Path(path), scenario)
     options = {
         "apart": arguments.apart,
         "prior": not arguments.no_prior,
@@ -94,9 +97,8 @@ def run(arguments: argparse.Namespace) -> int:
     write_all([Output(target, _content(target, told)) for target in targets])
     warn(scenario.warnings)
     if not any(target.to_stdout for target in targets):
-        say(*report(told, arguments.tables))
-        written = [target.path for target in targets if target.option == "--out"]
-        say(*_after(written))
+        after = list(_after([target.path for target in targets if target.option == "--out"]))
+        say(*report(told, arguments.tables, after))
     return 0
 
 
@@ -113,9 +115,11 @@ def _content(target: Destination, told: FitTold) -> Iterator[bytes]:
 
 def _after(written: list[str]) -> Iterator[str]:
     """What to type next."""
-    from viz.words.lines import command
+    from viz.words.lines import command, typed_lines
+    from viz.words.width import laid
 
     if written:
-        yield f"  Written to {written[0]}; the old file is as it was. Now: {command('sweep', written[0])}"
+        yield from laid([f"  Written to {written[0]}; the old file is as it was. Now:"])
+        yield from typed_lines(command("sweep", written[0]), "    ")
     else:
         yield "  To keep it: the same with --out and a new file's name; every number: --tables."

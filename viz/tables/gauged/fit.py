@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import partial
 from math import isfinite
 
 from scenarios.gauged.fit import COVERED, Fit, FittedNumber
@@ -21,11 +22,12 @@ AGREE, HARDLY, TOO_WELL = 0.05, 0.001, 0.999
 """How often chance would leave so large a sum of misses, where it is told in other words."""
 
 
-def report(told: FitTold, tables: bool) -> list[str]:
-    """The first answer, and with tables every number and reading."""
+def report(told: FitTold, tables: bool, after: Sequence[str] = ()) -> list[str]:
+    """The first answer with lines that stand after it, and with tables every number and reading."""
+    versions = [partial(_answer, told, most) for most in (4, 3, 2, 1)]
+    answer = shortest(versions, MOST_LINES - len(after))
     found = told.fit
-    answer = shortest([lambda most=most: _answer(told, most) for most in (4, 3, 2, 1)], MOST_LINES - 1)  # type: ignore[misc]
-    return [*answer, *(["", *_numbers(found), "", *_readings(found)] if tables else [])]
+    return [*answer, *after, *(["", *_numbers(found), "", *_readings(found)] if tables else [])]
 
 
 def _answer(told: FitTold, most: int) -> list[str]:
@@ -36,7 +38,7 @@ def _answer(told: FitTold, most: int) -> list[str]:
     return [
         head,
         *_surer(found, most),
-        *_together(found, 1 + (most > 2)),
+        *_together(found, 1 + (most > 3)),
         *_sides(told, most),
         _agreement(found),
         *_wrong(told, max(1, most - 2)),
