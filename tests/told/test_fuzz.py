@@ -14,6 +14,7 @@ import pytest
 from scenarios.errors import Refusal
 from tests.helpers.hostile import inputs
 from tests.helpers.hostile.inputs import Input, made
+from tests.helpers.hostile.readings import read
 from tests.helpers.hostile.watched import judged, watched
 from viz.cli import sweep
 
@@ -33,6 +34,14 @@ def folder(tmp_path_factory):
 def test_an_input_that_nobody_means_is_answered_or_refused_in_one_line(group):
     for number in range(group * EACH, (group + 1) * EACH):
         one = made(number)
+        done = watched(one)
+        assert done.faults == (), (number, one.argv)
+
+
+@pytest.mark.parametrize("group", [0, pytest.param(1, marks=pytest.mark.long)])
+def test_readings_that_nobody_took_are_answered_or_refused_in_one_line(group):
+    for number in range(group * EACH, (group + 1) * EACH):
+        one = read(number)
         done = watched(one)
         assert done.faults == (), (number, one.argv)
 
