@@ -56,10 +56,12 @@ Stroke = Circle | Path | Text
 
 @dataclass(frozen=True)
 class Drawing:
-    """Strokes on a piece of paper WIDTH x HEIGHT mm, its origin in the middle; alt tells it in words."""
+    """Strokes on a piece of paper, its size in mm and its origin in the middle; alt tells it in words."""
 
     strokes: tuple[Stroke, ...]
     alt: str
+    width: float = WIDTH
+    height: float = HEIGHT
 
 
 @dataclass(frozen=True)

@@ -1,4 +1,4 @@
-"""How the strokes of a bush drawing look, by role: once, for SVG on pages and for the PDF."""
+"""How the strokes of a drawing look, by role: once, for SVG on pages and for the PDF."""
 
 from __future__ import annotations
 
@@ -29,13 +29,23 @@ LOOKS = {
     "turn": Look(0.7, "strong"),
     "turn_head": Look(stroke=None, fill="strong"),
     "compass_head": Look(stroke=None, fill="ink"),
+    "tyre": Look(fill="paper"),
+    "read": Look(0.8, fill="plate"),
+    "part": Look(fill="metal"),
+    "faint": Look(0.25, "soft"),
+    "aim": Look(0.25, "soft", dash=(1.2, 0.8)),
+    "floor": Look(0.5),
+    "put": Look(fill="ink"),
+    "gauge": Look(0.6, "strong", fill="plate"),
+    "gauge_line": Look(0.6, "strong"),
+    "gauge_head": Look(stroke=None, fill="strong"),
 }
 TEXT_SIZE = 2.7
 """mm of paper."""
 
 
 def drawing_css() -> str:
-    """The looks as styles of an SVG of class 'bushes'."""
+    """The looks as styles of an SVG of class 'bushes', which every drawing is."""
     shapes = "".join(f"svg.bushes .{role}{{{_declared(look)}}}\n" for role, look in LOOKS.items())
     every = ",".join(f"svg.bushes {shape}" for shape in ("circle", "polyline", "polygon"))
     words = (

@@ -1,11 +1,11 @@
-"""A few SVG elements as text, and bush drawings made of them. Colours come from the page's classes."""
+"""A few SVG elements as text, and drawings made of them. Colours come from the page's classes."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from html import escape
 
-from viz.page.drawing import HEIGHT, WIDTH, Circle, Drawing, Path, Stroke
+from viz.page.drawing import Circle, Drawing, Path, Stroke
 
 
 def tag(name: str, content: str, /, **attributes: object) -> str:
@@ -52,8 +52,9 @@ def areas(bounds: Iterable[tuple[float, float, float] | None], **attributes: obj
 
 
 def drawn(drawing: Drawing) -> str:
-    """A bush drawing with its words for those who cannot see it."""
-    box = f"{-WIDTH / 2:g} {-HEIGHT / 2:g} {WIDTH:g} {HEIGHT:g}"
+    """A drawing with its words for those who cannot see it."""
+    wide, high = drawing.width, drawing.height
+    box = f"{-wide / 2:g} {-high / 2:g} {wide:g} {high:g}"
     inside = "".join(_stroke(s) for s in drawing.strokes)
     return tag("svg", inside, viewBox=box, role="img", aria_label=drawing.alt, class_="bushes")
 

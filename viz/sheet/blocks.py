@@ -69,12 +69,14 @@ class Ticks:
 
 @dataclass(frozen=True)
 class Table:
-    """A table; a BLANK cell is a box to write in. widths are shares of the page."""
+    """A table; a BLANK cell is a box to write in. widths are shares of the page; roomy rows are high enough
+    for a pen in a cold hand."""
 
     caption: str
     head: tuple[str, ...]
     rows: tuple[tuple[Line, ...], ...]
     widths: tuple[float, ...]
+    roomy: bool = False
 
 
 @dataclass(frozen=True)
@@ -104,23 +106,42 @@ class Corners:
     right: CornerView
 
 
-Block = Para | Steps | Ticks | Table | Corners
+@dataclass(frozen=True)
+class Card:
+    """Something drawn, with its name and lines beside it."""
+
+    name: str
+    lines: tuple[Line, ...]
+    drawing: Drawing
+
+
+@dataclass(frozen=True)
+class Cards:
+    """Cards beside each other, two in a row on paper."""
+
+    cards: tuple[Card, ...]
+
+
+Block = Para | Steps | Ticks | Table | Corners | Cards
 
 
 @dataclass(frozen=True)
 class Section:
-    """A headed part of the sheet; a new page starts where it says so."""
+    """A headed part of the sheet; a new page starts where it says so, and together it is cut by no page that
+    has room for it."""
 
     title: str
     blocks: tuple[Block, ...]
     new_page: bool = False
+    together: bool = False
 
 
 @dataclass(frozen=True)
 class Sheet:
-    """The whole bench sheet."""
+    """A whole sheet; tab is its title beside those of other pages."""
 
     title: str
+    tab: str
     facts: tuple[tuple[str, Line], ...]
     sections: tuple[Section, ...]
     footer: str

@@ -45,9 +45,9 @@ def sheet_of(scenario: Scenario, base: str | Setting, new: str | Setting, on: da
     allowed = Section("Rules", (limits, *limit_notes))
     sections = (first, second, third, tools, measured, checks, plates, allowed)
     what = "bushes" if order.turns_bushes(found) else "setting"
-    return Sheet(
-        f"Bench sheet: change of {what}", _facts(found, on or date.today()), sections, _footer(scenario)
-    )
+    title = f"Bench sheet: change of {what}"
+    tab = f"{found.new_name} · {scenario.title} · {title}"
+    return Sheet(title, tab, _facts(found, on or date.today()), sections, footer(scenario))
 
 
 def _facts(found: Figures, on: date) -> tuple[tuple[str, Line], ...]:
@@ -64,7 +64,8 @@ def _facts(found: Figures, on: date) -> tuple[tuple[str, Line], ...]:
     return tuple(facts)
 
 
-def _footer(scenario: Scenario) -> str:
+def footer(scenario: Scenario) -> str:
+    """What stands under every page: the program and a digest of its inputs."""
     try:
         program = f"{PROGRAM} {version(PROGRAM)}"
     except PackageNotFoundError:

@@ -11,6 +11,8 @@ from viz.page.svg import drawn
 from viz.sheet.blocks import (
     Block,
     BushView,
+    Card,
+    Cards,
     Corners,
     CornerView,
     Line,
@@ -33,12 +35,10 @@ WIDTHS = "".join(f".w{n}{{width:{n}%}}" for n in range(5, 61))
 def html(sheet: Sheet) -> str:
     """The whole page as text."""
     facts = "\n".join(f"<div><dt>{escape(n)}</dt><dd>{_line(v) or _pen()}</dd></div>" for n, v in sheet.facts)
-    told = {name: "".join(p for p in line if isinstance(p, str)) for name, line in sheet.facts}
     sections = "\n".join(_section(s) for s in sheet.sections)
     head = f'<header>\n<h1>{escape(sheet.title)}</h1>\n<dl class="facts">\n{facts}\n</dl>\n</header>'
     body = f"<main>\n{head}\n{sections}\n</main>\n<footer>{escape(sheet.footer)}</footer>"
-    title = f"{told['To setting']} · {told['Kart']} · {sheet.title}"
-    return document(title, body, styles(WWW / "sheet.css") + WIDTHS, pictures=False)
+    return document(sheet.tab, body, styles(WWW / "sheet.css") + WIDTHS, pictures=False)
 
 
 def _line(line: Line) -> str:
@@ -54,7 +54,8 @@ def _pen() -> str:
 
 
 def _section(section: Section) -> str:
-    page = ' class="page"' if section.new_page else ""
+    kinds = [*(["page"] if section.new_page else []), *(["together"] if section.together else [])]
+    page = f' class="{" ".join(kinds)}"' if kinds else ""
     blocks = "\n".join(_block(b) for b in section.blocks)
     return f"<section{page}>\n<h2>{escape(section.title)}</h2>\n{blocks}\n</section>"
 
@@ -85,7 +86,8 @@ def _table(block: Table) -> str:
     caption = f"<caption>{escape(block.caption)}</caption>"
     shares = (100.0 * w / sum(block.widths) for w in block.widths)
     columns = "".join(f'<col class="w{round(share)}">' for share in shares)
-    kind = ' class="many"' if len(block.head) > MANY else ""
+    kinds = [*(["many"] if len(block.head) > MANY else []), *(["roomy"] if block.roomy else [])]
+    kind = f' class="{" ".join(kinds)}"' if kinds else ""
     body = f'<thead role="rowgroup"><tr role="row">{head}</tr></thead><tbody role="rowgroup">{rows}</tbody>'
     table = f'<table{kind} role="table">{caption}<colgroup>{columns}</colgroup>{body}</table>'
     return (
@@ -121,10 +123,20 @@ def _bush(bush: BushView) -> str:
     return f'<div class="bush">{drawn(bush.drawing)}{said}</div>'
 
 
+def _cards(block: Cards) -> str:
+    return f'<div class="cards">{"".join(_card(card) for card in block.cards)}</div>'
+
+
+def _card(card: Card) -> str:
+    lines = "".join(f"<p>{_line(line)}</p>" for line in card.lines)
+    return f'<div class="card">{drawn(card.drawing)}<div><h3>{escape(card.name)}</h3>{lines}</div></div>'
+
+
 _WRITERS: dict[type, Callable[..., str]] = {
     Para: _para,
     Steps: _steps,
     Ticks: _ticks,
     Table: _table,
     Corners: _corners,
+    Cards: _cards,
 }

@@ -15,9 +15,6 @@ from typing import Any
 from reportlab.lib.pagesizes import A4, LETTER
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
-from reportlab.pdfbase import pdfmetrics
-from reportlab.pdfbase.ttfonts import TTFont
-from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import (
     BaseDocTemplate,
     CondPageBreak,
@@ -32,13 +29,27 @@ from reportlab.platypus import (
 )
 from reportlab.platypus import Table as Grid
 
-from viz.look.lettering import drawable, faces
-from viz.sheet.blocks import Block, Corners, CornerView, Line, Para, Section, Sheet, Steps, Table, Ticks
-from viz.sheet.pdf_drawing import DrawnBush, colour
+from viz.look.lettering import drawable
+from viz.page.drawing import WIDTH
+from viz.sheet.blocks import (
+    Block,
+    Card,
+    Cards,
+    Corners,
+    CornerView,
+    Line,
+    Para,
+    Section,
+    Sheet,
+    Steps,
+    Table,
+    Ticks,
+)
+from viz.sheet.numbered import BOLD, FONT, Numbered, fonts
+from viz.sheet.pdf_drawing import Drawn, colour
 
 PAPERS = {"a4": A4, "letter": LETTER}
 MARGIN = 12.0 * mm
-FONT, BOLD = "SheetSans", "SheetSans-Bold"
 SIZE, SMALL = 8.8, 7.9
 GREY, RULE, SOFT = colour("paper"), colour("rule"), colour("soft")
 BLACK, WHITE = colour("ink"), colour("plate")
@@ -56,7 +67,7 @@ ACTION = ParagraphStyle("action", PLAIN, fontName=BOLD, fontSize=11.5, leading=1
 
 def pdf(sheet: Sheet, paper: str) -> bytes:
     """The PDF; the same sheet gives the same bytes."""
-    _fonts()
+    fonts()
     size = PAPERS[paper]
     out = BytesIO()
     document = BaseDocTemplate(
@@ -77,52 +88,8 @@ def pdf(sheet: Sheet, paper: str) -> bytes:
     frame = Frame(MARGIN, MARGIN + 5.0 * mm, width, height, 0, 0, 0, 0)
     document.addPageTemplates(PageTemplate(frames=[frame]))
     story = [*_opening(sheet, width), *(f for s in sheet.sections for f in _section(s, width))]
-    document.build(story, canvasmaker=partial(_Numbered, footer=drawable(sheet.footer), margin=MARGIN))
+    document.build(story, canvasmaker=partial(Numbered, footer=drawable(sheet.footer), margin=MARGIN))
     return out.getvalue()
-
-
-def _fonts() -> None:
-    """The two faces: wide coverage, and embedded as subsets."""
-    if BOLD in pdfmetrics.getRegisteredFontNames():
-        return
-    for name, face in zip((FONT, BOLD), faces(), strict=True):
-        pdfmetrics.registerFont(TTFont(name, str(face)))
-    pdfmetrics.registerFontFamily(FONT, normal=FONT, bold=BOLD, italic=FONT, boldItalic=BOLD)
-
-
-class _Numbered(Canvas):  # type: ignore[misc]
-    """A canvas that knows how many pages there are before it writes 'page n of m' on each."""
-
-    def __init__(self, *args: Any, footer: str, margin: float, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        self._footer, self._margin = footer, margin
-        self._pages: list[dict[str, Any]] = []
-        self._headings: list[str] = []
-
-    def showPage(self) -> None:
-        """Keep the page instead of writing it."""
-        self._pages.append(dict(self.__dict__))
-        self._headings = []
-        self._startPage()
-
-    def head(self, title: str) -> None:
-        """A heading stands on this page."""
-        self._headings.append(title)
-
-    def save(self) -> None:
-        """Write every page with its footer."""
-        for n, page in enumerate(self._pages, 1):
-            self.__dict__.update(page)
-            for title in self._headings:
-                self.bookmarkPage(title)
-                self.addOutlineEntry(title, title)
-            self.setFont(FONT, 7.5)
-            self.drawString(self._margin, self._margin, self._footer)
-            self.drawRightString(
-                self._pagesize[0] - self._margin, self._margin, f"page {n} of {len(self._pages)}"
-            )
-            super().showPage()
-        super().save()
 
 
 def _text(text: str) -> str:
@@ -159,7 +126,8 @@ def _section(section: Section, width: float) -> list[Flowable]:
     heading.setStyle(TableStyle([("LINEBELOW", (0, 0), (-1, -1), 1.2, BLACK), *_padding(0.8 * mm, 0.0)]))
     blocks = [f for block in section.blocks for f in _block(block, width)]
     start: Flowable = PageBreak() if section.new_page else CondPageBreak(40.0 * mm)
-    return [start, Spacer(1, 1.5 * mm), heading, Spacer(1, 1.0 * mm), *blocks]
+    whole = [Spacer(1, 1.5 * mm), heading, Spacer(1, 1.0 * mm), *blocks]
+    return [start, *([KeepTogether(whole)] if section.together else whole)]
 
 
 def _block(block: Block, width: float) -> list[Flowable]:
@@ -229,7 +197,7 @@ def _table(block: Table, width: float) -> list[Flowable]:
         ("BACKGROUND", (0, 0), (-1, 0), GREY),
         ("VALIGN", (0, 0), (-1, -1), "MIDDLE"),
     ]
-    grid.setStyle(TableStyle([*look, *boxes, *_padding(0.9 * mm, 1.2 * mm)]))
+    grid.setStyle(TableStyle([*look, *boxes, *_padding((1.9 if block.roomy else 0.9) * mm, 1.2 * mm)]))
     caption = Paragraph(_text(block.caption), STRONG)
     return [KeepTogether([caption, Spacer(1, 0.6 * mm), grid])]
 
@@ -248,12 +216,12 @@ def _corner(corner: CornerView, width: float) -> Flowable:
     look = ParagraphStyle(
         "corner", HEADING, fontSize=10.5, textColor=WHITE if left else BLACK, alignment=0 if left else 2
     )
-    drawn = DrawnBush.WIDTH
+    drawn = WIDTH * mm
     rows: list[list[Any]] = [[Paragraph(title, look), ""]]
     for bush in corner.bushes:
         said = [Paragraph(_text(bush.name), STRONG), Paragraph(_text(bush.action), ACTION)]
         said += [Paragraph(_markup(line), SAID) for line in bush.lines]
-        drawing = DrawnBush(bush.drawing, FONT, BOLD)
+        drawing = Drawn(bush.drawing, FONT, BOLD)
         rows.append([drawing, said] if left else [said, drawing])
     grid = Grid(rows, colWidths=(drawn, width - drawn) if left else (width - drawn, drawn))
     band = [("SPAN", (0, 0), (-1, 0)), ("BACKGROUND", (0, 0), (-1, 0), BLACK if left else GREY)]
@@ -271,5 +239,35 @@ def _corner(corner: CornerView, width: float) -> Flowable:
     return grid
 
 
+def _cards(block: Cards, width: float) -> list[Flowable]:
+    """Two cards in a row; no row is cut by the end of a page."""
+    gap = 3.0 * mm
+    each = 0.5 * (width - gap) if len(block.cards) > 1 else width
+    pairs = [block.cards[n : n + 2] for n in range(0, len(block.cards), 2)]
+    return [_beside([_card(card, each) for card in pair], each, gap) for pair in pairs]
+
+
+def _beside(cards: list[Flowable], each: float, gap: float) -> Flowable:
+    widths = (each, gap, each)[: 2 * len(cards) - 1]
+    row = Grid([[cards[0], *(f for card in cards[1:] for f in ("", card))]], colWidths=widths, hAlign="LEFT")
+    row.setStyle(TableStyle([("VALIGN", (0, 0), (-1, -1), "TOP"), *_padding(0.0, 0.0)]))
+    return row
+
+
+def _card(card: Card, width: float) -> Flowable:
+    drawn = card.drawing.width * mm
+    said = [Paragraph(_text(card.name), STRONG), *(Paragraph(_markup(line), SAID) for line in card.lines)]
+    grid = Grid([[Drawn(card.drawing, FONT, BOLD), said]], colWidths=(drawn, width - drawn))
+    grid.setStyle(TableStyle([("VALIGN", (0, 0), (-1, -1), "MIDDLE"), *_padding(0.5 * mm, 0.0)]))
+    return grid
+
+
 Setter = Callable[..., list[Flowable]]
-_SETTERS: dict[type, Setter] = {Para: _para, Steps: _steps, Ticks: _ticks, Table: _table, Corners: _corners}
+_SETTERS: dict[type, Setter] = {
+    Para: _para,
+    Steps: _steps,
+    Ticks: _ticks,
+    Table: _table,
+    Corners: _corners,
+    Cards: _cards,
+}

@@ -7,7 +7,7 @@ from reportlab.lib.units import mm
 from reportlab.platypus import Flowable
 
 from viz.look.palette import PRINT
-from viz.page.drawing import HEIGHT, WIDTH, Circle, Drawing, Path, Text
+from viz.page.drawing import Circle, Drawing, Path, Text
 from viz.page.looks import LOOKS, PLAIN, TEXT_SIZE
 
 
@@ -17,15 +17,13 @@ def colour(name: str, opacity: float = 1.0) -> Color:
     return solid if opacity == 1.0 else Color(solid.red, solid.green, solid.blue, alpha=opacity)
 
 
-class DrawnBush(Flowable):  # type: ignore[misc]
-    """A bush drawing as a flowable of fixed size."""
-
-    WIDTH, HEIGHT = WIDTH * mm, HEIGHT * mm
+class Drawn(Flowable):  # type: ignore[misc]
+    """A drawing as a flowable of fixed size."""
 
     def __init__(self, drawing: Drawing, font: str, bold: str) -> None:
         super().__init__()
         self.drawing, self.font, self.bold = drawing, font, bold
-        self.width, self.height = self.WIDTH, self.HEIGHT
+        self.width, self.height = drawing.width * mm, drawing.height * mm
 
     def draw(self) -> None:
         """Draw every stroke, the origin in the middle and millimetres as the unit."""

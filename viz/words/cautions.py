@@ -32,6 +32,7 @@ UNSURE = "If you are not sure, ask someone who is."
 
 ALL = (HURT, MANUAL, STANDS, NUTS, STOPS, RULES, TRACK, MODEL, UNSURE)
 BEFORE_WORK = (HURT, STANDS, MANUAL, RULES, UNSURE)
+BEFORE_READING = (HURT, STANDS, MANUAL, UNSURE)
 WITH_WORK = (STANDS, MANUAL, STOPS)
 BESIDE_FIGURES = (MODEL, MANUAL, STOPS)
 TURNING = "Kart on stands that cannot roll; tools, torques: the manual. Then set the toe."
