@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from scenarios.gauged.file import COLUMNS
@@ -18,6 +18,14 @@ HEAD = (
     "Toe-in is +, a top that leans outward is +, a wheel turned to the left is +, on both sides alike.",
     "The kart stands still, engine off; no hand goes under it unless it is on stands that cannot roll.",
 )
+
+
+def by_setup(readings: Iterable[Reading]) -> list[Reading]:
+    """Readings in the order in which they are taken: all of one setup together, what comes first first, and
+    numbers of the scenario last."""
+    told = list(readings)
+    places = {one.setup: n for n, one in reversed(list(enumerate(told)))}
+    return sorted(told, key=lambda one: (one.of_number, places[one.setup]))
 
 
 def row_of(reading: Reading) -> dict[str, Any]:

@@ -144,15 +144,20 @@ def _gauges(setting: str, locks: Sequence[float]) -> Iterator[Session]:
 def _numbers(setting: str, uncertain: Sequence[Input]) -> Iterator[Session]:
     """The scenario's own numbers, each read in its usual way where that is surer than it is known now."""
     for one in uncertain:
-        place = one.places[0]
-        row = ".".join(str(part) for part in place if isinstance(part, str) and part != "right")
-        usual = USUAL.get(row) or USUAL.get(row.replace("rear.", "front."))
-        if usual is None or usual.way not in BY_WAY:
+        way = way_of(one)
+        if not way:
             continue
-        spread = WAYS[usual.way].of(one.uncertain.value)
+        spread = WAYS[way].of(one.uncertain.value)
         if 0.0 < spread < WORTH * one.uncertain.spread:
             reading = Reading(OF_NUMBER, one.name, setting, uncertainty=spread)
-            yield Session(f"{one.name} itself, by {usual.way}", (reading,), (), BY_WAY[usual.way])
+            yield Session(f"{one.name} itself, by {way}", (reading,), (), BY_WAY[way])
+
+
+def way_of(one: Input) -> str:
+    """The usual way of reading one of the scenario's numbers directly; '' where none is by itself."""
+    row = ".".join(str(part) for part in one.places[0] if isinstance(part, str) and part != "right")
+    usual = USUAL.get(row) or USUAL.get(row.replace("rear.", "front."))
+    return usual.way if usual is not None and usual.way in BY_WAY else ""
 
 
 WORTH = 0.8

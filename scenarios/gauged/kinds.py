@@ -98,14 +98,15 @@ KINDS: dict[str, ReadingKind] = {
             *("toe_deg", "deg", "toe of one front wheel, + toe-in", SIDES, 0.05),
             "a quarter of a millimetre over 280 mm",
             *(2.0, ANGLE, _toe),
-            "Chalk line to the marks in front and behind; half the difference over the diameter.",
+            "Chalk line along the kart, inboard, to the marks in front (a) and behind (b), at hub height, "
+            "D apart: 57.3 × (b − a) / D.",
             True,
         ),
         ReadingKind(
             *("toe_mm", "mm", "toe of both front wheels together, + toe-in", BOTH, 0.5),
             "half a millimetre between two scribed marks",
             *(1.0, Allowed(-300, 300, "wheels that still roll"), _toe_gap),
-            "Tape between the marks behind the wheels, less the same in front of them.",
+            "Tape between the marks behind the wheels (B), less the same in front of them (A).",
             True,
         ),
         ReadingKind(

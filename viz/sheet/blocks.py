@@ -127,13 +127,14 @@ Block = Para | Steps | Ticks | Table | Corners | Cards
 
 @dataclass(frozen=True)
 class Section:
-    """A headed part of the sheet; a new page starts where it says so, and together it is cut by no page that
-    has room for it."""
+    """A headed part of the sheet; a new page starts where it says so or where less than least_mm is left
+    of one, and together it is cut by no page that has room for it."""
 
     title: str
     blocks: tuple[Block, ...]
     new_page: bool = False
     together: bool = False
+    least_mm: float = 40.0
 
 
 @dataclass(frozen=True)

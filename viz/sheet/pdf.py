@@ -51,6 +51,8 @@ from viz.sheet.pdf_drawing import Drawn, colour
 PAPERS = {"a4": A4, "letter": LETTER}
 MARGIN = 12.0 * mm
 SIZE, SMALL = 8.8, 7.9
+ROWS_KEPT = 24
+"""A table of more rows than this goes on where it stands, and on the next page under its head again."""
 GREY, RULE, SOFT = colour("paper"), colour("rule"), colour("soft")
 BLACK, WHITE = colour("ink"), colour("plate")
 
@@ -125,9 +127,15 @@ def _section(section: Section, width: float) -> list[Flowable]:
     heading = Grid([[_Heading(_text(section.title), HEADING)]], colWidths=(width,))
     heading.setStyle(TableStyle([("LINEBELOW", (0, 0), (-1, -1), 1.2, BLACK), *_padding(0.8 * mm, 0.0)]))
     blocks = [f for block in section.blocks for f in _block(block, width)]
-    start: Flowable = PageBreak() if section.new_page else CondPageBreak(40.0 * mm)
+    start: Flowable = PageBreak() if section.new_page else CondPageBreak(section.least_mm * mm)
     whole = [Spacer(1, 1.5 * mm), heading, Spacer(1, 1.0 * mm), *blocks]
-    return [start, *([KeepTogether(whole)] if section.together else whole)]
+    return [start, *([_kept(whole)] if section.together else whole)]
+
+
+def _kept(flowables: list[Flowable]) -> Flowable:
+    """All on one page, where one has room; what is kept inside has no height that the outer could add up."""
+    told = [f._content if isinstance(f, KeepTogether) else [f] for f in flowables]
+    return KeepTogether([f for one in told for f in one])
 
 
 def _block(block: Block, width: float) -> list[Flowable]:
@@ -197,9 +205,10 @@ def _table(block: Table, width: float) -> list[Flowable]:
         ("BACKGROUND", (0, 0), (-1, 0), GREY),
         ("VALIGN", (0, 0), (-1, -1), "MIDDLE"),
     ]
-    grid.setStyle(TableStyle([*look, *boxes, *_padding((1.9 if block.roomy else 0.9) * mm, 1.2 * mm)]))
+    grid.setStyle(TableStyle([*look, *boxes, *_padding((1.6 if block.roomy else 0.9) * mm, 1.2 * mm)]))
     caption = Paragraph(_text(block.caption), STRONG)
-    return [KeepTogether([caption, Spacer(1, 0.6 * mm), grid])]
+    whole = [caption, Spacer(1, 0.6 * mm), grid]
+    return whole if len(rows) > ROWS_KEPT else [KeepTogether(whole)]
 
 
 def _corners(block: Corners, width: float) -> list[Flowable]:
@@ -258,7 +267,15 @@ def _card(card: Card, width: float) -> Flowable:
     drawn = card.drawing.width * mm
     said = [Paragraph(_text(card.name), STRONG), *(Paragraph(_markup(line), SAID) for line in card.lines)]
     grid = Grid([[Drawn(card.drawing, FONT, BOLD), said]], colWidths=(drawn, width - drawn))
-    grid.setStyle(TableStyle([("VALIGN", (0, 0), (-1, -1), "MIDDLE"), *_padding(0.5 * mm, 0.0)]))
+    grid.setStyle(
+        TableStyle(
+            [
+                ("VALIGN", (0, 0), (-1, -1), "MIDDLE"),
+                *_padding(0.5 * mm, 0.0),
+                ("LEFTPADDING", (1, 0), (1, 0), 2.5 * mm),
+            ]
+        )
+    )
     return grid
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import shlex
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from viz.words.terminal import PROGRAM
 from viz.words.width import width
@@ -12,12 +12,14 @@ GOES_ON = " \\"
 """Ends a line of a command that goes on in the next."""
 
 
-def command(name: str, scenario: str | None, **options: str) -> str:
-    """`lockarc NAME SCENARIO --OPTION VALUE ...`, quoted for a shell; 'from_' is the option --from."""
+def command(name: str, scenario: str | None, *more: str, **options: str | Sequence[str]) -> str:
+    """`lockarc NAME SCENARIO MORE --OPTION VALUE ...`, quoted for a shell; 'from_' is the option --from, one
+    of several values is said again for each."""
     file = f"./{scenario}" if scenario and scenario.startswith("-") else scenario  # else it is an option
-    words = [PROGRAM, name, *([file] if file else [])]
+    words = [PROGRAM, name, *([file] if file else []), *more]
     for option, value in options.items():
-        words += [f"--{option.strip('_').replace('_', '-')}", value]
+        for one in [value] if isinstance(value, str) else value:
+            words += [f"--{option.strip('_').replace('_', '-')}", one]
     return shlex.join(words)
 
 

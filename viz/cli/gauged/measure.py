@@ -8,10 +8,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from scenarios.ask.asked import Question, concerning
+from scenarios.errors import exact
 from viz.cli.options.asked import add_scenario_argument, ask
 from viz.cli.options.outputs import add_wide_argument
 from viz.cli.options.parser import finite
 from viz.files import Destination, Output, check_suffix, check_targets, write_all
+from viz.words.lines import command
 from viz.words.terminal import say, warn
 
 if TYPE_CHECKING:
@@ -28,7 +30,9 @@ EPILOG = """\
   lockarc measure my-kart.toml --know kart.cog_height_mm --minutes 30 --out readings.csv
   lockarc measure my-kart.toml --know 'inside_rear_load_at_lock_left_n@30@slow corner'
 What can be known: a number of the file by its key, or a figure as 'lockarc choose' takes it."""
-SUFFIXES = ("toml", "csv")
+SUFFIXES = ("toml", "csv", "html", "pdf")
+TYPED = "readings.csv"
+"""The file that a sheet's readings are typed into."""
 LONGEST = 480.0
 """Minutes: a working day."""
 
@@ -67,6 +71,7 @@ def run(arguments: argparse.Namespace) -> int:
     named = (arguments.setting,) if arguments.setting else ()
     scenario = ask(Question(arguments.scenario, named)).scenario
     setting = arguments.setting or scenario.default_setting
+    from scenarios.gauged.blank import by_setup
     from scenarios.gauged.plan import check_minutes, planned
     from viz.tables.gauged.measure import report
 
@@ -74,8 +79,8 @@ def run(arguments: argparse.Namespace) -> int:
     taken = _taken(arguments.have, scenario)
     plan = planned(scenario, setting, _asked(arguments.know, scenario), LONGEST, taken)
     warn(concerning(scenario, [setting]))
-    readings = list(_chosen(plan, arguments.minutes, arguments.all))
-    write_all([Output(target, _blank(target, readings, scenario)) for target in targets])
+    readings = by_setup(_chosen(plan, arguments.minutes, arguments.all))
+    write_all([Output(target, _blank(target, readings, scenario, arguments)) for target in targets])
     say(*report(plan, arguments.minutes, arguments.tables or (arguments.all and not targets)))
     for target in targets:
         say(f"{target.path}: {len(readings)} readings to take")
@@ -95,13 +100,31 @@ def _asked(known: list[str], scenario: Scenario) -> list[Any]:
 
 
 def _chosen(plan: ReadingPlan, minutes: float, every: bool) -> Iterator[Reading]:
-    """The readings of the blank, in the order in which they are taken."""
+    """The readings of the blank, what tells most first."""
     sessions = [one for one, *_ in plan.alone] if every else [one.session for one in plan.within(minutes)]
     for session in sessions:
         yield from session.readings
 
 
-def _blank(target: Destination, readings: list[Reading], scenario: Scenario) -> Iterator[bytes]:
+def _blank(
+    target: Destination, readings: list[Reading], scenario: Scenario, arguments: argparse.Namespace
+) -> Iterator[bytes]:
     from scenarios.gauged.blank import as_csv, as_toml
 
-    yield {"toml": as_toml, "csv": as_csv}[check_suffix(target, SUFFIXES)](readings, scenario.title).encode()
+    suffix = check_suffix(target, SUFFIXES)
+    if suffix in ("toml", "csv"):
+        yield {"toml": as_toml, "csv": as_csv}[suffix](readings, scenario.title).encode()
+        return
+    from viz.sheet.blank import blank_sheet
+    from viz.sheet.writing import render
+
+    fit = command("fit", arguments.scenario or scenario.name, TYPED)
+    yield render(blank_sheet(scenario, readings, _again(arguments), fit), suffix)
+
+
+def _again(arguments: argparse.Namespace) -> str:
+    """The line that writes the file of the same readings."""
+    named = ("setting", "have")
+    options = {key: getattr(arguments, key) for key in named if getattr(arguments, key) is not None}
+    options |= {"know": arguments.know, "minutes": exact(arguments.minutes), "out": TYPED}
+    return command("measure", arguments.scenario, *(["--all"] if arguments.all else []), **options)
