@@ -59,7 +59,7 @@ def _facts(scenario: Scenario, readings: Sequence[Reading], on: date) -> tuple[t
     return (
         ("Kart", (scenario.title,)),
         ("Setting", (settings,)),
-        ("Readings", (Number("readings", len(readings), f"{len(readings)}"),)),
+        ("To take", (Number("readings", len(readings), f"{len(readings)}"), " readings")),
         ("Scenario", (scenario.source,)),
         ("Printed", (on.isoformat(),)),
         ("Taken on", BLANK),
@@ -114,12 +114,12 @@ def _table(group: Numbered) -> Table:
         )
         for n, one in group
     )
-    return Table(f"Readings {_span(group)}", HEAD, rows, SHARES, roomy=True)
+    return Table(_caption(group), HEAD, rows, SHARES, roomy=True)
 
 
-def _span(group: Numbered) -> str:
+def _caption(group: Numbered) -> str:
     first, last = group[0][0], group[-1][0]
-    return f"{first}" if first == last else f"{first} to {last}"
+    return f"Reading {first}" if first == last else f"Readings {first} to {last}"
 
 
 def _first_cell(n: int) -> Line:
@@ -162,7 +162,7 @@ def _of_numbers(scenario: Scenario, group: Numbered) -> Table:
     for n, reading in group:
         one = known[reading.where]
         rows.append((_first_cell(n), (one.name,), (way_of(one),), (one.unit,), BLANK, BLANK))
-    return Table(f"Readings {_span(group)}", NUMBER_HEAD, tuple(rows), NUMBER_SHARES, roomy=True)
+    return Table(_caption(group), NUMBER_HEAD, tuple(rows), NUMBER_SHARES, roomy=True)
 
 
 def _back(again: str, fit: str) -> Section:

@@ -7,7 +7,11 @@ from datetime import date
 from functools import cache
 
 import scenarios
+from scenarios.gauged.blank import by_setup
+from scenarios.gauged.candidates import sessions
+from scenarios.gauged.space import uncertain_inputs
 from viz.sheet import sheet_of
+from viz.sheet.blank import blank_sheet
 
 ON = date(2026, 3, 14)
 
@@ -91,3 +95,16 @@ def long_sheet():
     long_names(inputs)
     scenario = scenarios.from_mapping(inputs, "/" + "d" * 240 + ".toml", "long")
     return sheet_of(scenario, LONG, LONG[:-1] + "2", ON)
+
+
+def all_readings():
+    """Every reading that can be taken of a kart, its own numbers among them."""
+    scenario = scenarios.load("published-kart")
+    every = sessions(scenario, scenario.default_setting, uncertain_inputs(scenario.resolved))
+    return scenario, by_setup(reading for session in every for reading in session.readings)
+
+
+@cache
+def readings_sheet():
+    """The sheet of them."""
+    return blank_sheet(*all_readings(), "lockarc measure --all --out readings.csv", "lockarc fit", ON)

@@ -8,9 +8,11 @@ import re
 import pdfplumber
 import pytest
 
-from tests.helpers.sheet.cases import CASES, ON, changed, long_sheet, made
+from tests.helpers.sheet.cases import CASES, ON, changed, long_sheet, made, readings_sheet
 from tests.helpers.sheet.pages import Page, pdf_pages
 from viz.sheet import render, sheet_of
+
+WHOLE = {"long": long_sheet, "readings": readings_sheet}
 
 
 @pytest.mark.parametrize(
@@ -18,12 +20,14 @@ from viz.sheet import render, sheet_of
     [
         ("long", "a4"),
         ("awkward", "letter"),
+        ("readings", "a4"),
+        pytest.param("readings", "letter", marks=pytest.mark.long),
         pytest.param("long", "letter", marks=pytest.mark.long),
         pytest.param("awkward", "a4", marks=pytest.mark.long),
     ],
 )
 def test_nothing_overflows_or_overlaps_in_the_pdf(kind, paper):
-    sheet = long_sheet() if kind == "long" else made(kind)
+    sheet = WHOLE[kind]() if kind in WHOLE else made(kind)
     margin = 12.0 * 72.0 / 25.4
     for words, page in pdf_pages(render(sheet, "pdf", paper)):
         for word in words:
@@ -39,18 +43,19 @@ def test_nothing_overflows_or_overlaps_in_the_pdf(kind, paper):
 
 
 @pytest.mark.browser
-@pytest.mark.parametrize("width", [390, 1100])
-def test_nothing_overflows_in_the_browser(browser, tmp_path, width):
+@pytest.mark.parametrize("kind", ["long", "readings"])
+@pytest.mark.parametrize("width", [390, 900, 1100])
+def test_nothing_overflows_in_the_browser(browser, tmp_path, width, kind):
     """No sideways scroll of the page with long names, no word outside its box, no request, no complaint."""
     path = tmp_path / "sheet.html"
-    path.write_bytes(render(long_sheet(), "html"))
+    path.write_bytes(render(WHOLE[kind](), "html"))
     said: list[str] = []
     with browser.new_page(viewport={"width": width, "height": 800}) as page:
         page.on("console", lambda message: said.append(message.text))
         page.on("request", lambda request: said.append(request.url))
         page.goto(path.as_uri())
         wide = page.evaluate("document.documentElement.scrollWidth")
-        styled = page.evaluate("getComputedStyle(document.querySelector('.corners')).display")
+        styled = page.evaluate("getComputedStyle(document.querySelector('.corners, .cards')).display")
         out = page.evaluate(OUTSIDE)
     assert said == [path.as_uri()]
     assert wide == width

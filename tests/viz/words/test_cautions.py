@@ -15,7 +15,7 @@ from viz.sheet import sheet_of
 from viz.sheet.blocks import Para
 from viz.words import cautions
 
-PICKED = (cautions.BEFORE_WORK, cautions.WITH_WORK, cautions.BESIDE_FIGURES)
+PICKED = (cautions.BEFORE_WORK, cautions.BEFORE_READING, cautions.WITH_WORK, cautions.BESIDE_FIGURES)
 
 
 def test_what_a_surface_picks_is_of_the_list():
