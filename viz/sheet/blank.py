@@ -28,7 +28,7 @@ SIGNS = (
     "time, with everything put up anew; what could not be read stays empty."
 )
 HEAD = ("No.", "What", "Where", "Handwheel", "Unit", "Read", "Read again")
-SHARES = (0.7, 3.5, 2.7, 2.1, 0.8, 2.1, 2.1)
+SHARES = (0.7, 3.8, 2.65, 2.05, 0.8, 2.0, 2.0)
 NUMBER_HEAD = ("No.", "Key in the file", "By", "Unit", "Read", "Read again")
 NUMBER_SHARES = (0.8, 4.4, 2.4, 1.2, 2.3, 2.3)
 Numbered = Sequence[tuple[int, Reading]]
@@ -134,7 +134,7 @@ def _what(reading: Reading) -> str:
 
 def _where(where: str) -> str:
     wheels = [str(n + 1) for n in wheels_of(where)]
-    return f"{where.replace('_', ' ')} (wheel{'s' if len(wheels) > 1 else ''} {' and '.join(wheels)})"
+    return f"{where.replace('_', ' ')} (wheel{'s' if len(wheels) > 1 else ''} {', '.join(wheels)})"
 
 
 def _handwheel(n: int, reading: Reading) -> Line:

@@ -66,7 +66,7 @@ def html_rows(text: str) -> list[list[str]]:
     return [[re.sub(r"<[^>]+>", "", cell) for cell in re.findall(r"<t[hd].*?</t[hd]>", row)] for row in rows]
 
 
-def pdf_rows(path: Path) -> list[list[str]]:
+def pdf_rows(path: Path | io.BytesIO) -> list[list[str]]:
     with pdfplumber.open(path) as document:
         tables = [table for page in document.pages for table in page.extract_tables()]
     rows = [[cell or "" for cell in row] for table in tables for row in table]
@@ -99,21 +99,36 @@ def test_what_is_under_and_on_the_kart_is_the_numbers_of_the_file(written):
     assert setup == found
 
 
-def test_a_heading_stands_on_the_page_on_which_its_readings_begin(written):
-    with pdfplumber.open(written / "blank.pdf") as document:
+def parts_of(content: bytes) -> tuple[list[tuple[str, int]], list[tuple[str, int]]]:
+    """Headings of a PDF's parts and the captions of their tables, each with its page."""
+    with pdfplumber.open(io.BytesIO(content)) as document:
         texts = {page.page_obj.pageid: page.extract_text() for page in document.pages}
         marks = [(title, dest[0].objid) for _, title, dest, *_ in document.doc.get_outlines()]
-    parts = [(title, page) for title, page in marks if title[0].isdigit()]
-    captions = [
-        (page, at)
-        for page, text in texts.items()
-        for at in re.findall(r"^Reading(?:s \d+ to)? \d+$", text, re.MULTILINE)
-    ]
-    assert [page for _, page in parts] == [page for page, _ in captions]
-    for (title, page), (_, caption) in zip(parts, captions, strict=True):
-        after = texts[page][texts[page].index(title) :]
-        first = re.findall(r"\d+", caption)[0]
-        assert re.search(rf"{caption}\nNo\..*\n(.*\n)?{first} ", after), title
+    headings = [(title, page) for title, page in marks if title[0].isdigit()]
+    begun = r"^Reading(?:s (\d+) to)? (\d+)\nNo\..*\n(?:.*\n)??(\d+) "  # caption, head, first row
+    captions = [(at, page) for page, text in texts.items() for at in re.findall(begun, text, re.MULTILINE)]
+    assert all((first or last) == row for (first, last, row), _ in captions)
+    return headings, captions
+
+
+def test_a_heading_stands_on_the_page_on_which_its_readings_begin(written):
+    headings, captions = parts_of((written / "blank.pdf").read_bytes())
+    assert len(headings) > 2
+    assert [page for _, page in headings] == [page for _, page in captions]
+
+
+@pytest.mark.parametrize("before", range(1, 20, 2))
+def test_wherever_on_the_page_a_long_part_would_begin(before):
+    """Its heading, its drawing and the first of its readings are on one page, and no row is in two."""
+    one = Reading("scale_kg", "rear_left", "as-delivered")
+    long = [replace(one, under_mm=(0.0, 0.0, 0.0, 5.0))] * 30
+    sheet = blank_sheet(scenarios.load(), [one] * before + long, "again", "fit", ON)
+    content = render(sheet, "pdf")
+    headings, captions = parts_of(content)
+    assert [page for _, page in headings] == [page for _, page in captions]
+    rows = pdf_rows(io.BytesIO(content))
+    assert [int(row[0]) for row in rows] == list(range(1, before + 31))
+    assert all(row[4] == "kg" for row in rows)
 
 
 def test_what_is_typed_back_is_read_as_it_is(written, tmp_path, monkeypatch):
