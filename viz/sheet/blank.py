@@ -134,6 +134,8 @@ def _what(reading: Reading) -> str:
 
 def _where(where: str) -> str:
     wheels = [str(n + 1) for n in wheels_of(where)]
+    if not wheels:
+        return where
     return f"{where.replace('_', ' ')} (wheel{'s' if len(wheels) > 1 else ''} {', '.join(wheels)})"
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from viz.page.drawing import Circle, Drawing, Stroke, Text
-from viz.page.strokes import arc, arrow, box, head, line, turned
+from viz.page.strokes import Point, arc, arrow, box, head, line, turned
 
 WIDE, HIGH = 48.0, 34.0
 FLOOR = -11.5
@@ -90,13 +90,12 @@ def _toe() -> Iterator[Stroke]:
 
 
 def _toe_both() -> Iterator[Stroke]:
-    marks = []
+    marks: list[list[Point]] = []
     for x, toe in ((-15.5, -7.0), (15.5, 7.0)):
         yield box((x, 0.0), (6.5, 20.0), "read", toe)
         marks.append([turned((x, y), toe, (x, 0.0)) for y in (9.0, -9.0)])
     for left, right, name in zip(*marks, ("A in front", "B behind"), strict=True):
-        yield Circle(*left, 0.8, "put")
-        yield Circle(*right, 0.8, "put")
+        yield from (Circle(x, y, 0.8, "put") for x, y in (left, right))
         yield from arrow((left[0] + 1.2, left[1]), (right[0] - 1.2, right[1]), both=True)
         yield Text(0.0, left[1] + 2.3, name, role="state")
     yield Text(0.0, 0.5, "toe = B − A")
@@ -182,6 +181,20 @@ def _gap() -> Iterator[Stroke]:
     yield _right("0 while it touches", FLOOR - 3.0)
 
 
+def _torsion() -> Iterator[Stroke]:
+    """Both cross members from behind, left at the left of the page."""
+    for y, lean, name, under in ((6.0, -9.0, "front stubs", 5.8), (-8.0, 0.0, "rear bearings", 3.0)):
+        middle = (-4.0, y)
+        yield box(middle, (30.0, 1.6), "part", lean)
+        yield box((-4.0, y + 2.6), (6.0, 3.2), "gauge", lean, middle)
+        yield line((-20.0, y), (12.0, y), "aim")
+        yield _right(name, y - under)
+    yield from arrow((-21.0, 6.0), (-21.0, 11.0))
+    yield _left("left up +", 14.0)
+    yield _left("seen from behind", -14.5)
+    yield _right("front − rear", 14.0)
+
+
 def _pull() -> Iterator[Stroke]:
     hub = FLOOR + 9.0
     yield from _floor()
@@ -221,6 +234,10 @@ DRAWINGS: dict[str, tuple[Callable[[], Iterator[Stroke]], str]] = {
         "From the side: square on the floor beside the wheel, read at the wheel's middle.",
     ),
     "gap_mm": (_gap, "From the side: tape from the floor to the lowest point of a wheel in the air."),
+    "torsion_deg": (
+        _torsion,
+        "The frame from behind: gauge across at the front stubs, less the same across the rear bearings.",
+    ),
     "pull_kg": (_pull, "From the side: hanging scale straight up at the hub, paper under the tyre."),
 }
 """Strokes and words for who cannot see them, by kind of reading."""

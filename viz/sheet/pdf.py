@@ -46,7 +46,7 @@ from viz.sheet.blocks import (
     Ticks,
 )
 from viz.sheet.numbered import BOLD, FONT, Numbered, fonts
-from viz.sheet.pdf_drawing import Drawn, colour
+from viz.sheet.pdf_drawing import OnPaper, colour
 
 PAPERS = {"a4": A4, "letter": LETTER}
 MARGIN = 12.0 * mm
@@ -230,7 +230,7 @@ def _corner(corner: CornerView, width: float) -> Flowable:
     for bush in corner.bushes:
         said = [Paragraph(_text(bush.name), STRONG), Paragraph(_text(bush.action), ACTION)]
         said += [Paragraph(_markup(line), SAID) for line in bush.lines]
-        drawing = Drawn(bush.drawing, FONT, BOLD)
+        drawing = OnPaper(bush.drawing, FONT, BOLD)
         rows.append([drawing, said] if left else [said, drawing])
     grid = Grid(rows, colWidths=(drawn, width - drawn) if left else (width - drawn, drawn))
     band = [("SPAN", (0, 0), (-1, 0)), ("BACKGROUND", (0, 0), (-1, 0), BLACK if left else GREY)]
@@ -266,7 +266,7 @@ def _beside(cards: list[Flowable], each: float, gap: float) -> Flowable:
 def _card(card: Card, width: float) -> Flowable:
     drawn = card.drawing.width * mm
     said = [Paragraph(_text(card.name), STRONG), *(Paragraph(_markup(line), SAID) for line in card.lines)]
-    grid = Grid([[Drawn(card.drawing, FONT, BOLD), said]], colWidths=(drawn, width - drawn))
+    grid = Grid([[OnPaper(card.drawing, FONT, BOLD), said]], colWidths=(drawn, width - drawn))
     grid.setStyle(
         TableStyle(
             [

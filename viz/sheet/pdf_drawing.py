@@ -17,7 +17,7 @@ def colour(name: str, opacity: float = 1.0) -> Color:
     return solid if opacity == 1.0 else Color(solid.red, solid.green, solid.blue, alpha=opacity)
 
 
-class Drawn(Flowable):  # type: ignore[misc]
+class OnPaper(Flowable):  # type: ignore[misc]
     """A drawing as a flowable of fixed size."""
 
     def __init__(self, drawing: Drawing, font: str, bold: str) -> None:

@@ -32,7 +32,7 @@ FRONT, ON_THE_LEFT, ON_THE_RIGHT = (0, 1), (0, 2), (1, 3)
 
 
 def wheels_of(where: str) -> tuple[int, ...]:
-    """Places in WHEELS of a reading's wheel, side or both front wheels."""
+    """Places in WHEELS of a reading's wheel, side or both front wheels; none of the frame."""
     if where == "both":
         return FRONT
     return tuple(n for n, wheel in enumerate(WHEELS) if wheel in (where, f"front_{where}"))
@@ -43,6 +43,8 @@ def heading(reading: Reading) -> str:
     told = [*_packed(reading.under_mm)]
     if reading.hung:
         told.append(f"{_short(reading.hung.kg)} kg put on")
+    if reading.driven:
+        told.append(f"driven at {_short(reading.lateral_g)} g, {_short(reading.longitudinal_g)} g ahead")
     if reading.held:
         told.append("frame held level")
     text = ", ".join(told) or "on its own wheels"
@@ -81,6 +83,12 @@ def ready(key: str, group: Sequence[Reading]) -> Iterator[Line]:
         yield ("Wheels held from rolling; two people steady the kart while the driver climbs in or out.",)
     if first.hung:
         yield from _hung(key, first)
+    if first.driven:
+        for way, g in (("into the turn", first.lateral_g), ("ahead", first.longitudinal_g)):
+            yield (
+                Number(f"{key}_g_{way}", g, f"{_short(g)} g"),
+                f" {way}, from a logger, where it may be driven.",
+            )
     if first.held:
         yield (f"{_capital(SETUPS['held'][0])}: level front to rear and across, on stands.",)
 
@@ -116,7 +124,7 @@ def stance_drawing(kart: Kart, group: Sequence[Reading]) -> Drawing:
 
 
 def _alt(reading: Reading, read: Collection[int]) -> str:
-    wheels = ", ".join(f"{n + 1} {_wheel(n)}" for n in sorted(read))
+    wheels = ", ".join(f"{n + 1} {_wheel(n)}" for n in sorted(read)) or "none"
     return f"The kart from above, forward up the page: {heading(reading)}. Wheels that are read: {wheels}."
 
 

@@ -189,6 +189,17 @@ def test_a_turn_plate_a_remark_and_another_setting_are_told():
     ]
 
 
+def test_a_reading_of_the_frame_and_one_of_a_kart_that_is_driven_are_told():
+    driven = Reading("torsion_deg", "frame", "as-delivered", lateral_g=0.5)
+    sheet = blank_sheet(scenarios.load(), [driven], "again", "fit", ON)
+    card, table = sheet.sections[2].blocks
+    assert isinstance(table, Table)
+    assert table.rows[0][2] == ("frame",)
+    lines = ["".join(getattr(piece, "text", piece) for piece in line) for line in card.cards[0].lines]
+    assert any(line.startswith("0.5 g into the turn") for line in lines)
+    assert render(sheet, "pdf").startswith(b"%PDF-")
+
+
 def test_the_sheet_is_written_by_the_command_and_another_kind_refused(capsys, tmp_path):
     place = tmp_path / "s.pdf"
     said = printed(capsys, "measure", "--minutes", "20", "--out", str(place))

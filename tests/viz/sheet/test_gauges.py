@@ -115,10 +115,12 @@ def test_how_the_kart_stands_is_told_in_a_few_words():
     assert of(under_mm=(0.0, 100.0, 0.0, 100.0)) == "Right side 100 mm up"
     assert of(under_mm=(0.0, 0.0, 2.5, 0.0)) == "2.5 mm under rear left"
     assert of(under_mm=(3.0, 4.0, 0.0, 0.0)) == "3 mm under front left, 4 mm under front right"
+    assert of(lateral_g=0.5, longitudinal_g=-0.25) == "Driven at 0.5 g, −0.25 g ahead"
     assert of(hung=Hung(20.0, (0.0, 0.0, 0.0)), held=True) == "20 kg put on, frame held level"
 
 
 def test_a_place_is_its_wheels():
     assert wheels_of("left") == (0,)
     assert wheels_of("both") == (0, 1)
+    assert wheels_of("frame") == ()
     assert [wheels_of(wheel) for wheel in WHEELS] == [(0,), (1,), (2,), (3,)]
