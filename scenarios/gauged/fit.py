@@ -9,26 +9,26 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
 
 from kinematics.estimate.apart import Together, told_together
 from kinematics.estimate.squares import Estimate, Model, estimate, robust, with_prior
+from kinematics.figures.turning import Pulse, silent
 from kinematics.frames import Array
 from kinematics.tolerance.points import points
 from kinematics.tolerance.uncertain import scores as scores_of
 from scenarios.errors import Refusal, suggestion
 from scenarios.gauged.foretold import Foreteller
 from scenarios.gauged.record import Reading
+from scenarios.gauged.slopes import sigmas, sloped
 from scenarios.gauged.space import Space, uncertain_inputs
 from scenarios.records import Scenario
 from scenarios.sure.stated import Input
 
 COVERED = 1.959963984540054
 """Standard uncertainties to either side that hold 95 in 100 of a normal distribution."""
-STEP = 2e-4
-"""Of a score, for a slope: so small a part of what is not known of a number, and still a million times the
-round-off of a reading."""
 STARTS = 3
 """The file's numbers, and so many less one that are as likely."""
 HUBER, ROBUST_ROUNDS = 1.5, 8
@@ -171,23 +171,6 @@ class Fit:
         return float(gammaincc(0.5 * max(self.freedom, 1), 0.5 * self.chi_square))
 
 
-def sigmas(foreteller: Foreteller) -> Array:
-    """Standard uncertainties (m,) of readings, in their own units: theirs, or their kind's."""
-    spreads = {one.name: one.uncertain.spread for one in foreteller.inputs}
-    usual = [spreads[one.where] if one.of_number else one.kind.spread for one in foreteller.readings]
-    return np.array([one.uncertainty or own for one, own in zip(foreteller.readings, usual, strict=True)])
-
-
-def sloped(foreteller: Foreteller, space: Space, scores: Array) -> tuple[Array, Array]:
-    """What readings should be (m,) at scores (p,), inf where they cannot be read, and their slopes (m, p)."""
-    count = len(scores)
-    beside = np.concatenate([np.zeros((1, count)), STEP * np.eye(count)])
-    found, known = foreteller.foretold(*space.at(scores + beside))
-    middle = found[0]
-    slopes = (np.where(known[1:], found[1:], middle) - middle) / STEP
-    return np.where(known[0], middle, np.inf), slopes.T
-
-
 def fit(
     scenario: Scenario,
     readings: Sequence[Reading],
@@ -197,12 +180,14 @@ def fit(
     prior: bool = True,
     others: bool = True,
     forgiving: bool = False,
+    pulse: Pulse = silent,
 ) -> Fit:
     """Numbers of a scenario fitted to readings; chosen by name, left out all that are uncertain.
 
     apart fits left and right each for itself; without prior what the file says of the chosen ones counts for
     nothing; without others all that is not chosen counts as exact; forgiving lets a reading that fits badly
-    count less. Raises Refusal, one line, where that cannot be done.
+    count less. pulse is called for every kart that is tried. Raises Refusal, one line, where that cannot be
+    done.
     """
     taken = [one for one in readings if one.value is not None]
     uncertain = uncertain_inputs(scenario.resolved, apart)
@@ -219,22 +204,26 @@ def fit(
     if not prior:
         _check_enough(taken, chosen)
     spread = np.array([np.inf if not prior and name in chosen else 1.0 for name in space.names])
-    return _searched(scenario, foreteller, space, spread, chosen, prior, forgiving)
+    return _searched(Search(scenario, foreteller, space, spread, pulse), chosen, prior, forgiving)
 
 
-def _searched(
-    scenario: Scenario,
-    foreteller: Foreteller,
-    space: Space,
-    spread: Array,
-    chosen: Sequence[str],
-    prior: bool,
-    forgiving: bool,
-) -> Fit:
+class Search(NamedTuple):
+    """What is searched: the numbers' space, and how sure each score (p,) is beforehand."""
+
+    scenario: Scenario
+    foreteller: Foreteller
+    space: Space
+    spread: Array
+    pulse: Pulse
+
+
+def _searched(asked: Search, chosen: Sequence[str], prior: bool, forgiving: bool) -> Fit:
+    scenario, foreteller, space, spread, pulse = asked
     sigma, values = sigmas(foreteller), np.array([one.value for one in foreteller.readings], dtype=float)
     weights = np.ones(len(sigma))
 
     def model(scores: Array) -> tuple[Array, Array]:
+        pulse()
         seen, slopes = sloped(foreteller, space, scores)
         each = np.sqrt(weights) / sigma
         return (seen - values) * each, slopes * each[:, None]

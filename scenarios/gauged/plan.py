@@ -15,9 +15,9 @@ from kinematics.frames import Array
 from scenarios.ask.wants import address_text, check_known
 from scenarios.errors import Refusal, suggestion
 from scenarios.gauged.candidates import SETUPS, Session, sessions
-from scenarios.gauged.fit import STEP, sigmas, sloped
 from scenarios.gauged.foretold import Foreteller
 from scenarios.gauged.record import Reading
+from scenarios.gauged.slopes import STEP, sigmas, sloped
 from scenarios.gauged.space import Space, uncertain_inputs
 from scenarios.likely.doubts import headline
 from scenarios.ranges import RANGES

@@ -3,10 +3,11 @@ bent."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from kinematics.figures.figure import Address
+from kinematics.figures.turning import Pulse, silent
 from scenarios.gauged.bent import SideDifference, differences
 from scenarios.gauged.fit import Fit, fit
 from scenarios.gauged.record import Reading
@@ -42,29 +43,25 @@ def told_of(
     readings: Sequence[Reading],
     chosen: Sequence[str],
     options: Mapping[str, bool],
-    progress: Callable[[int, int], None] = lambda done, of: None,
+    pulse: Pulse = silent,
 ) -> FitTold:
-    """Fit, and look into what does not fit. Raises Refusal, one line."""
-    found = fit(scenario, readings, chosen, **options)
-    progress(1, 3)
+    """Fit, and look into what does not fit; pulse is called meanwhile. Raises Refusal, one line."""
+    found = fit(scenario, readings, chosen, **options, pulse=pulse)
     wrong: list[Suspect] = []
     turned: list[Upside] = []
+    forgiving = found
+    if found.chance < UNLIKELY and not options.get("forgiving"):
+        forgiving = fit(scenario, readings, chosen, **{**options, "forgiving": True}, pulse=pulse)
     if found.chance < UNLIKELY or options.get("forgiving"):
-        forgiving = (
-            found
-            if options.get("forgiving")
-            else fit(scenario, readings, chosen, **{**options, "forgiving": True})
-        )
         wrong, turned = suspects(forgiving), upside_down(forgiving)
-    progress(2, 3)
     asked = headline(scenario)[:1]
-    before, after = _banded(scenario, asked), _banded(refitted(found), asked)
-    progress(3, 3)
+    before, after = (_banded(one, asked, pulse) for one in (scenario, refitted(found)))
     sides = differences(found) if options.get("apart") else []
     return FitTold(found, len(readings) - len(found.readings), before, after, wrong, turned, sides)
 
 
-def _banded(scenario: Scenario, asked: Sequence[Address]) -> list[Banded]:
+def _banded(scenario: Scenario, asked: Sequence[Address], pulse: Pulse) -> list[Banded]:
     name = scenario.default_setting
     found = bands(scenario, [name], asked, KARTS)
+    pulse()
     return [found.of(name, one) for one in asked]

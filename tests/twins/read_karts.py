@@ -7,9 +7,9 @@ from dataclasses import replace
 import numpy as np
 
 from kinematics.batches import one_of
-from scenarios.gauged.fit import sigmas
 from scenarios.gauged.foretold import Foreteller
 from scenarios.gauged.record import Reading
+from scenarios.gauged.slopes import sigmas
 from scenarios.gauged.space import Space, uncertain_inputs
 from tests.twins import gauges
 

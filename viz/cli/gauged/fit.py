@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Iterator
+from itertools import count
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -92,8 +93,9 @@ def run(arguments: argparse.Namespace) -> int:
         "others": not arguments.others_exact,
         "forgiving": arguments.forgiving,
     }
-    with progress_bar("kart") as progress:
-        told = told_of(scenario, readings, arguments.number, options, progress)
+    with progress_bar("karts") as progress:
+        done = count(1)
+        told = told_of(scenario, readings, arguments.number, options, lambda: progress(next(done), 0))
     write_all([Output(target, _content(target, told)) for target in targets])
     warn(scenario.warnings)
     if not any(target.to_stdout for target in targets):

@@ -81,9 +81,8 @@ def run(arguments: argparse.Namespace) -> int:
     warn(concerning(scenario, [setting]))
     readings = by_setup(_chosen(plan, arguments.minutes, arguments.all))
     write_all([Output(target, _blank(target, readings, scenario, arguments)) for target in targets])
-    say(*report(plan, arguments.minutes, arguments.tables or (arguments.all and not targets)))
-    for target in targets:
-        say(f"{target.path}: {len(readings)} readings to take")
+    after = [f"  {target.path}: {len(readings)} readings to take" for target in targets]
+    say(*report(plan, arguments.minutes, arguments.tables or (arguments.all and not targets), after))
     return 0
 
 

@@ -12,41 +12,43 @@ from viz.tables.grid import Grid, GridColumn, layout
 from viz.words.cautions import READING
 from viz.words.numbers import PAGE, number
 from viz.words.sure import decimals
-from viz.words.width import MOST_LINES, filled, laid
+from viz.words.width import MOST_LINES, laid, width
 
+NOTHING = "Nothing that tells of it in so many minutes."
 LONG, MOST_ROWS = 60.0, 60
 """Minutes that are always told, and sessions in a table."""
 
 
-def report(plan: ReadingPlan, minutes: float, tables: bool) -> list[str]:
+def report(plan: ReadingPlan, minutes: float, tables: bool, after: Sequence[str] = ()) -> list[str]:
     """The answer in a few lines, as far as an hour or the minutes asked for; with tables every session."""
     title = f"{plan.scenario.title}, {plan.setting}: what to read next for {_asked(plan)}."
     caution = f"  {READING}"
     rows = list(_rows(plan, max(minutes, LONG)))
-    room = MOST_LINES - len(laid([title, caution])) - 2
+    head, end = [*laid([title]), *_now(plan)], [*laid([caution]), *after]
+    room = MOST_LINES - len(head) - len(end) - 1
     more = [f"  {len(rows) - room + 1} more: --tables"] if len(rows) > room else []
-    lines = [*_now(plan), *(rows[: room - 1] + more if more else rows)]
-    return [*laid([title]), *lines, *laid([caution]), *(["", *_table(plan)] if tables else [])]
+    columns = [GridColumn(("min",)), GridColumn(("leaves ±",)), GridColumn(("",), text=True)]
+    told = layout(Grid(columns, rows[: room - 1] if more else rows), width() - 2) if rows else [NOTHING]
+    lines = [f"  {line}" for line in told]
+    return [*head, *lines, *more, *end, *(["", *_table(plan)] if tables else [])]
 
 
-def _rows(plan: ReadingPlan, span: float) -> Iterator[str]:
-    """A line a session: minutes so far, what is then left unknown, and what it is."""
+def _rows(plan: ReadingPlan, span: float) -> Iterator[list[str]]:
+    """A session: minutes so far, what is then left unknown, and what it is."""
     spent = 0.0
     for one in plan.within(span):
         spent += one.minutes
-        left = _left(plan.asked, one.spread)
-        yield filled(f"  {number(spent, 0):>3} min  {left}  {one.session.words}")[0]
-    if not spent:
-        yield f"  Nothing that tells of it in {number(span, 0)} minutes."
+        yield [number(spent, 0), _left(plan.asked, one.spread), one.session.words]
 
 
 def _asked(plan: ReadingPlan) -> str:
     return " and ".join(one.address.words if one.address else one.name for one in plan.asked)
 
 
-def _now(plan: ReadingPlan) -> Iterator[str]:
-    for one, spread in zip(plan.asked, plan.now, strict=True):
-        yield f"  Known now: {sure_of(one.value, float(spread))} {one.unit}".rstrip() + ". In this order:"
+def _now(plan: ReadingPlan) -> list[str]:
+    each = zip(plan.asked, plan.now, strict=True)
+    known = "; ".join(f"{sure_of(one.value, float(spread))} {one.unit}".rstrip() for one, spread in each)
+    return laid([f"  Known now: {known}. In this order:"])
 
 
 def sure_of(value: float, spread: float) -> str:
@@ -57,10 +59,8 @@ def sure_of(value: float, spread: float) -> str:
 
 
 def _left(asked: Sequence[Wished], spread: Array) -> str:
-    return " and ".join(
-        f"± {number(COVERED * float(s), decimals(COVERED * float(s), 3))} {one.unit}".rstrip()
-        for one, s in zip(asked, spread, strict=True)
-    )
+    each = zip(asked, spread, strict=True)
+    return ", ".join(f"{_half(float(left))} {one.unit}".rstrip() for one, left in each)
 
 
 def _table(plan: ReadingPlan) -> list[str]:
