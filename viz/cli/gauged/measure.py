@@ -8,10 +8,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from scenarios.ask.asked import Question, concerning
-from scenarios.errors import exact
+from scenarios.errors import Refusal, exact
 from viz.cli.options.asked import add_scenario_argument, ask
 from viz.cli.options.outputs import add_wide_argument
-from viz.cli.options.parser import finite
+from viz.cli.options.parser import finite, whole
 from viz.files import Destination, Output, check_suffix, check_targets, write_all
 from viz.words.lines import command
 from viz.words.terminal import say, warn
@@ -33,6 +33,7 @@ What can be known: a number of the file by its key, or a figure as 'lockarc choo
 SUFFIXES = ("toml", "csv", "html", "pdf")
 TYPED = "readings.csv"
 """The file that a sheet's readings are typed into."""
+MOST_SESSIONS = 200
 LONGEST = 480.0
 """Minutes: a working day."""
 
@@ -54,6 +55,14 @@ def add_to(commands: Any) -> None:
     )
     asked.add_argument("--have", metavar="READINGS", help="readings that are taken already, as a file")
     asked.add_argument("--minutes", metavar="N", type=finite, default=30.0, help="of the blank; left out: 30")
+    asked.add_argument(
+        "--take",
+        metavar="N",
+        type=whole(1, MOST_SESSIONS),
+        action="append",
+        default=[],
+        help="a session for the blank by its number in --tables, instead of the plan's; may be repeated",
+    )
     output = parser.add_argument_group("output")
     output.add_argument("--out", metavar="FILE", help=f"the blank: {', '.join('.' + s for s in SUFFIXES)}")
     output.add_argument("--all", action="store_true", help="a blank, or a table, of all that can be read")
@@ -79,9 +88,10 @@ def run(arguments: argparse.Namespace) -> int:
     taken = _taken(arguments.have, scenario)
     plan = planned(scenario, setting, _asked(arguments.know, scenario), LONGEST, taken)
     warn(concerning(scenario, [setting]))
-    readings = by_setup(_chosen(plan, arguments.minutes, arguments.all))
+    readings = by_setup(_chosen(plan, arguments.minutes, arguments.all, arguments.take))
     write_all([Output(target, _blank(target, readings, scenario, arguments)) for target in targets])
-    after = [f"  {target.path}: {len(readings)} readings to take" for target in targets]
+    many = f"{len(readings)} reading{'s'[: len(readings) != 1]}"
+    after = [f"  {target.path}: {many} to take" for target in targets]
     say(*report(plan, arguments.minutes, arguments.tables or (arguments.all and not targets), after))
     return 0
 
@@ -98,9 +108,16 @@ def _asked(known: list[str], scenario: Scenario) -> list[Any]:
     return asked_of(known, scenario)
 
 
-def _chosen(plan: ReadingPlan, minutes: float, every: bool) -> Iterator[Reading]:
-    """The readings of the blank, what tells most first."""
-    sessions = [one for one, *_ in plan.alone] if every else [one.session for one in plan.within(minutes)]
+def _chosen(plan: ReadingPlan, minutes: float, every: bool, taken: list[int]) -> Iterator[Reading]:
+    """The readings of the blank, what tells most first; or of sessions taken by their numbers."""
+    sessions = [one for one, *_ in plan.alone]
+    for number in taken:
+        if number > len(sessions):
+            raise Refusal(f"--take {number}: there are {len(sessions)} sessions; --tables lists them")
+    if taken:
+        sessions = [sessions[number - 1] for number in dict.fromkeys(taken)]
+    elif not every:
+        sessions = [one.session for one in plan.within(minutes)]
     for session in sessions:
         yield from session.readings
 
@@ -125,5 +142,10 @@ def _again(arguments: argparse.Namespace) -> str:
     """The line that writes the file of the same readings."""
     named = ("setting", "have")
     options = {key: getattr(arguments, key) for key in named if getattr(arguments, key) is not None}
-    options |= {"know": arguments.know, "minutes": exact(arguments.minutes), "out": TYPED}
+    options |= {
+        "take": list(map(str, arguments.take)),
+        "know": arguments.know,
+        "minutes": exact(arguments.minutes),
+        "out": TYPED,
+    }
     return command("measure", arguments.scenario, *(["--all"] if arguments.all else []), **options)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from functools import partial
+from itertools import combinations
 from math import isfinite
 
 from scenarios.gauged.fit import COVERED, Fit, FittedNumber
@@ -16,6 +17,8 @@ from viz.words.numbers import PAGE, number, signed
 from viz.words.sure import decimals, ends
 from viz.words.width import MOST_LINES, laid, shortest
 
+TIES = 8
+"""Pairs of numbers that are told, of those most tied together."""
 SURER = 0.8
 """Of what was not known before, what is left of a number that is told as surer now."""
 AGREE, HARDLY, TOO_WELL = 0.05, 0.001, 0.999
@@ -27,7 +30,11 @@ def report(told: FitTold, tables: bool, after: Sequence[str] = ()) -> list[str]:
     versions = [partial(_answer, told, most) for most in (4, 3, 2, 1)]
     answer = shortest(versions, MOST_LINES - len(after))
     found = told.fit
-    return [*answer, *after, *(["", *_numbers(found), "", *_readings(found)] if tables else [])]
+    return [
+        *answer,
+        *after,
+        *(["", *_numbers(found), "", *_ties(found), "", *_readings(found)] if tables else []),
+    ]
 
 
 def _answer(told: FitTold, most: int) -> list[str]:
@@ -152,6 +159,15 @@ def _number_row(one: FittedNumber) -> list[str]:
         [number(one.value, places), number(COVERED * one.sure, places)] if isfinite(one.sure) else ["-", "-"]
     )
     return [one.name, *was, *now, one.unit]
+
+
+def _ties(found: Fit) -> list[str]:
+    """The pairs of numbers that the readings tie together most."""
+    names = [one.name for one in found.numbers if isfinite(one.sure)]
+    pairs = [(found.correlation(one, other), one, other) for one, other in combinations(names, 2)]
+    strongest = sorted(pairs, key=lambda pair: -abs(pair[0]))[:TIES]
+    columns = [GridColumn(("tied",)), GridColumn(("number",), text=True), GridColumn(("with",), text=True)]
+    return layout(Grid(columns, [[signed(tie, 2), one, other] for tie, one, other in strongest]))
 
 
 def _readings(found: Fit) -> list[str]:

@@ -15,8 +15,8 @@ from viz.words.sure import decimals
 from viz.words.width import MOST_LINES, laid, width
 
 NOTHING = "Nothing that tells of it in so many minutes."
-LONG, MOST_ROWS = 60.0, 60
-"""Minutes that are always told, and sessions in a table."""
+LONG = 60.0
+"""Minutes that are always told."""
 
 
 def report(plan: ReadingPlan, minutes: float, tables: bool, after: Sequence[str] = ()) -> list[str]:
@@ -65,12 +65,13 @@ def _left(asked: Sequence[Wished], spread: Array) -> str:
 
 def _table(plan: ReadingPlan) -> list[str]:
     """Every session alone, what tells most first."""
-    heads = [GridColumn(("session",), text=True, name=True), GridColumn(("min",))]
+    heads = [GridColumn(("no.",)), GridColumn(("session",), text=True, name=True), GridColumn(("min",))]
     heads += [GridColumn(("leaves ±", one.unit)) for one in plan.asked]
-    ranked = sorted(plan.alone, key=lambda one: float(sum(one[2] / plan.now)))
+    every = enumerate(plan.alone, 1)
+    ranked = sorted(every, key=lambda one: float(sum(one[1][2] / plan.now)))
     rows = [
-        [session.words, number(minutes, 0), *(_half(float(spread)) for spread in left)]
-        for session, minutes, left in ranked[:MOST_ROWS]
+        [f"{place}", session.words, number(minutes, 0), *(_half(float(spread)) for spread in left)]
+        for place, (session, minutes, left) in ranked
     ]
     ready = "; ".join(f"{words} {minutes:g}" for words, minutes in SETUPS.values())
     return [*layout(Grid(heads, rows)), "", *laid([f"Minutes, with what is made ready once: {ready}."])]

@@ -50,6 +50,18 @@ def test_what_to_read_next_fits_a_screen(capsys, options):
     assert "In this order:" in answer(printed(capsys, "measure", *options))
 
 
+def test_sessions_are_taken_by_their_numbers(capsys, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    table = printed(capsys, "measure", "--tables")
+    [row] = [
+        line for line in table.splitlines() if "toe of both together" in line and line[:3].strip().isdigit()
+    ]
+    number = row.split()[0]
+    assert "one.csv: 1 reading to take" in printed(capsys, "measure", "--take", number, "--out", "one.csv")
+    assert "toe_mm,both" in Path("one.csv").read_text()
+    assert "--take 199: there are" in refused(capsys, "measure", "--take", "199")
+
+
 def test_a_fit_tells_what_is_surer_and_writes_it(capsys, readings, tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     out = "fitted.toml"
