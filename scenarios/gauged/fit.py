@@ -34,6 +34,8 @@ STARTS = 3
 HUBER, ROBUST_ROUNDS = 1.5, 8
 """Of standard uncertainties, up to which a reading counts in full where others may be wrong; rounds for
 it."""
+SAME_WEIGHT = 0.01
+"""By how much a weight may still change."""
 FINE = 1e-5
 """Of all misses together, what a last step may still change."""
 APART = 5.0
@@ -233,8 +235,10 @@ def _searched(asked: Search, chosen: Sequence[str], prior: bool, forgiving: bool
     found = estimate(whole, list(_starts(len(spread))), *space.bounds, FINE)
     if forgiving:
         for _ in range(ROBUST_ROUNDS):
-            misses = found.residuals[: len(sigma)] / np.sqrt(weights)
+            before, misses = weights.copy(), found.residuals[: len(sigma)] / np.sqrt(weights)
             weights[:] = robust(misses, HUBER)
+            if np.all(np.abs(weights - before) < SAME_WEIGHT):
+                break
             found = estimate(whole, [found.values], *space.bounds, FINE)
     return Fit(scenario, foreteller, space, found, chosen, prior, weights.copy())
 

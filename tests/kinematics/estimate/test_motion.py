@@ -6,6 +6,7 @@ from scipy.spatial.transform import Rotation
 
 from kinematics.estimate.motion import axis_of, motion
 from tests.authorities.estimation import umeyama_1991
+from tests.helpers.cost.depth import times
 
 AXIS = np.array([-0.21, -0.17, 1.0]) / np.linalg.norm([-0.21, -0.17, 1.0])
 FOOT = np.array([1045.0, 367.0, 130.0])
@@ -43,17 +44,18 @@ def test_an_exact_axis_and_its_turns(turns_deg):
     np.testing.assert_allclose(np.degrees(found.turns), np.array(turns_deg) - turns_deg[0], atol=1e-7)
 
 
+@pytest.mark.deep
 def test_stated_intervals_hold_the_axis_as_often_as_they_say():
-    """400 sets of points off by 1 mm: 95 % intervals of direction and place hold 93 to 97 %."""
-    rng, held = np.random.default_rng(1), []
-    for _ in range(400):
+    """Sets of points off by 1 mm: 95 % intervals hold 93 to 97 %, 400 sets in the long run."""
+    rng, held, sets = np.random.default_rng(1), [], times(60, 400)
+    for _ in range(sets):
         found = axis_of(seen((-24.0, 0.0, 26.0), 1.0, rng), 1.0)
         true = np.concatenate([AXIS, FOOT + AXIS * ((found.foot - FOOT) @ AXIS)])
         miss = np.concatenate([found.direction, found.foot]) - true
         held.append(np.abs(miss[[0, 1, 3, 4]]) < 1.96 * np.sqrt(np.diag(found.covariance))[[0, 1, 3, 4]])
     share = np.mean(held)
     print(share)
-    assert 0.93 < share < 0.97
+    assert (0.93 if sets == 400 else 0.9) < share < (0.97 if sets == 400 else 0.99)
 
 
 def test_points_that_do_not_turn_as_one_are_noticed():
