@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from scenarios.ask.asked import Question, concerning
+from scenarios.bundled import DEFAULT
 from scenarios.errors import Refusal, exact
 from viz.cli.options.asked import add_scenario_argument, ask
 from viz.cli.options.outputs import add_wide_argument
@@ -89,7 +90,7 @@ def run(arguments: argparse.Namespace) -> int:
     plan = planned(scenario, setting, _asked(arguments.know, scenario), LONGEST, taken)
     warn(concerning(scenario, [setting]))
     readings = by_setup(_chosen(plan, arguments.minutes, arguments.all, arguments.take))
-    write_all([Output(target, _blank(target, readings, scenario, arguments)) for target in targets])
+    write_all([Output(target, _blank(target, readings, scenario, lines_of(arguments))) for target in targets])
     many = f"{len(readings)} reading{'s'[: len(readings) != 1]}"
     after = [f"  {target.path}: {many} to take" for target in targets]
     say(*report(plan, arguments.minutes, arguments.tables or (arguments.all and not targets), after))
@@ -123,8 +124,9 @@ def _chosen(plan: ReadingPlan, minutes: float, every: bool, taken: list[int]) ->
 
 
 def _blank(
-    target: Destination, readings: list[Reading], scenario: Scenario, arguments: argparse.Namespace
+    target: Destination, readings: list[Reading], scenario: Scenario, lines: tuple[str, str]
 ) -> Iterator[bytes]:
+    """The file's pieces; lines are what is typed for the same readings again, and to fit them."""
     from scenarios.gauged.blank import as_csv, as_toml
 
     suffix = check_suffix(target, SUFFIXES)
@@ -134,12 +136,11 @@ def _blank(
     from viz.sheet.blank import blank_sheet
     from viz.sheet.writing import render
 
-    fit = command("fit", arguments.scenario or scenario.name, TYPED)
-    yield render(blank_sheet(scenario, readings, _again(arguments), fit), suffix)
+    yield render(blank_sheet(scenario, readings, *lines), suffix)
 
 
-def _again(arguments: argparse.Namespace) -> str:
-    """The line that writes the file of the same readings."""
+def lines_of(arguments: argparse.Namespace) -> tuple[str, str]:
+    """The line that writes the file of the same readings, and the line that fits them."""
     named = ("setting", "have")
     options = {key: getattr(arguments, key) for key in named if getattr(arguments, key) is not None}
     options |= {
@@ -148,4 +149,5 @@ def _again(arguments: argparse.Namespace) -> str:
         "minutes": exact(arguments.minutes),
         "out": TYPED,
     }
-    return command("measure", arguments.scenario, *(["--all"] if arguments.all else []), **options)
+    again = command("measure", arguments.scenario, *(["--all"] if arguments.all else []), **options)
+    return again, command("fit", arguments.scenario or DEFAULT, TYPED)
