@@ -54,7 +54,7 @@ def _spoiled(rng: random.Random, text: str) -> str:
 def read(number: int) -> Input:
     """The input of a number; its file is for the caller to write."""
     rng = random.Random(number)
-    kind = rng.choices(["readings", "points", "kart"], [60, 15, 25])[0]
+    kind = rng.choices(["readings", "points", "kart"], [40, 15, 45])[0]
     if kind == "points":
         text = _spoiled(rng, POINTS)
         within = rng.choice(["1", "2", *NUMBERS])
@@ -65,11 +65,10 @@ def read(number: int) -> Input:
         text = _spoiled(rng, example_readings("training-kart").read_text("utf-8"))
         argv = ("fit", "training-kart", "r.csv", *rng.choice(FIT))
         return Input(kind, argv, "r.csv", text.encode("utf-8", "ignore"))
+    content = scenario_text(rng).encode("utf-8", "surrogatepass")
+    if rng.random() < 0.5:
+        example = str(example_readings("training-kart"))
+        return Input(kind, ("fit", "kart.toml", example, *rng.choice(FIT)), "kart.toml", content)
     know = ("--know", rng.choice(KNOW)) if rng.random() < 0.5 else ()
-    argv = (
-        "measure",
-        "kart.toml",
-        *know,
-        *rng.choice([(), ("--out", "b.csv"), ("--minutes", "15", "--tables")]),
-    )
-    return Input(kind, argv, "kart.toml", scenario_text(rng).encode("utf-8", "surrogatepass"))
+    more = rng.choice([(), ("--out", "b.csv"), ("--minutes", "15", "--tables")])
+    return Input(kind, ("measure", "kart.toml", *know, *more), "kart.toml", content)
