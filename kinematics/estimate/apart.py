@@ -18,6 +18,8 @@ TOUCHED = 2.0
 it."""
 UNTOLD = 1.0
 """A combination is not told where readings say less of it than was known beforehand."""
+LEFT = 0.8
+"""Of what was not known of a value that readings speak of, what may be left of it without its being named."""
 NAMED = 0.15
 """Of the largest share in a combination, the least that is named."""
 
@@ -45,7 +47,11 @@ def told_together(slopes: Array) -> list[Together]:
     _, singular, ways = np.linalg.svd(some, full_matrices=True)
     size = np.zeros(len(places))
     size[: len(singular)] = singular
-    return [_named(way, places) for way in _reduced(ways[size < UNTOLD])]
+    found = [_named(way, places) for way in _reduced(ways[size < UNTOLD])]
+    named = {place for one in found for place in one.which}
+    left = np.linalg.inv(np.eye(slopes.shape[1]) + slopes.T @ slopes)[np.ix_(places, places)]
+    missed = [at for at, place in enumerate(places) if left[at, at] > LEFT**2 and place not in named]
+    return [*found, *(_named(left[at], places) for at in missed)]
 
 
 def _reduced(ways: Array) -> Array:

@@ -26,6 +26,17 @@ def test_two_unrelated_pairs_are_named_apart():
     assert found == [(0, 1), (2, 3)]
 
 
+@pytest.mark.parametrize("seed", range(40))
+def test_what_is_spoken_of_and_not_told_is_named_every_time(seed):
+    """Readings of a few mixed causes: a value of which more than 0.8 is left stands in some combination."""
+    rng = np.random.default_rng(seed)
+    slopes = rng.normal(size=(12, 4)) @ (rng.normal(size=(4, 9)) * rng.choice([0.1, 1.0, 8.0], (4, 9)))
+    left = np.sqrt(np.diag(np.linalg.inv(np.eye(9) + slopes.T @ slopes)))
+    named = {place for one in told_together(slopes) for place in one.which}
+    untold = {int(place) for place in touched(slopes) if left[place] > 0.8}
+    assert untold <= named
+
+
 @pytest.mark.parametrize("seed", range(8))
 def test_along_a_combination_no_reading_changes(seed):
     rng = np.random.default_rng(seed)
