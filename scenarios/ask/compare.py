@@ -16,7 +16,7 @@ from kinematics.figures.figure import Numbers, each
 from kinematics.figures.solved import Solved
 from kinematics.parts import Setting
 from scenarios import Scenario
-from scenarios.ask.run import check_amount, check_stands, lock_of, read, solve
+from scenarios.ask.run import check_compared, lock_of, read, solve
 
 WAY_WORDS = {
     "alone": "tie rods left alone",
@@ -99,7 +99,7 @@ def compare(
     way of leaving the kart; progress(done, total) is told the settings done after each.
     """
     cases = [case.name for case in scenario.load_cases] if cases is None else cases
-    check(scenario, base, names, cases)
+    check_compared(scenario, base, names, cases)
     before = solve(scenario, scenario.settings[base], cases, at_deg)
     found: list[Against] = []
     step = max(1, AT_ONCE // ((1 + len(cases)) * before.positions))
@@ -121,18 +121,6 @@ def _batch(scenario: Scenario, before: Solved, names: Sequence[str]) -> Iterator
     )
     done = put_right(before, kept, reset, scenario.thread_pitch_mm)
     return (_against(done, name, (place, len(names))) for place, name in enumerate(names))
-
-
-def check(scenario: Scenario, base: str, names: Sequence[str], cases: Sequence[str]) -> None:
-    """Refuse more than can be held at once, and a setting whose tie rods cannot be joined."""
-    check_amount(scenario, 1 + len(names), len(cases))
-    for name in (base, *names):
-        if name == base or _rod_given(scenario.settings[name]):
-            check_stands(scenario, name)
-
-
-def _rod_given(setting: Setting) -> bool:
-    return any(corner.rod_length is not None for corner in (setting.left, setting.right))
 
 
 def _against(done: Change, name: str, row: tuple[int, int]) -> Against:

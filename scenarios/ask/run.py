@@ -190,3 +190,15 @@ def check_stands(scenario: Scenario, name: str) -> None:
             f"{scenario.source}: setting '{name}': its tie rods cannot be joined straight ahead: there is "
             "nothing to compare"
         )
+
+
+def check_compared(scenario: Scenario, base: str, names: Sequence[str], cases: Sequence[str]) -> None:
+    """Refuse more than can be held at once, and a setting whose tie rods cannot be joined."""
+    check_amount(scenario, 1 + len(names), len(cases))
+    for name in (base, *names):
+        if name == base or _rod_given(scenario.settings[name]):
+            check_stands(scenario, name)
+
+
+def _rod_given(setting: Setting) -> bool:
+    return any(corner.rod_length is not None for corner in (setting.left, setting.right))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import cache, partial
 from typing import TYPE_CHECKING, Any
@@ -119,15 +119,14 @@ def run_one(arguments: argparse.Namespace) -> int:
     names = _against(asked, base, question.settings)
     at_deg = asked.at_deg if at_deg is None else abs(at_deg)
     check_at(asked.scenario, at_deg)
-    from scenarios.ask.compare import check, compare
-    from scenarios.documents.chunks import json_chunks
-    from scenarios.documents.compare import csv_pieces, document
-    from viz.tables.compare import report
+    from scenarios.ask.run import check_compared
 
-    check(asked.scenario, base, names, asked.cases)
+    check_compared(asked.scenario, base, names, asked.cases)
 
     @cache
     def compared() -> Compared:
+        from scenarios.ask.compare import compare  # a first answer does without
+
         with progress_bar("settings") as progress:
             return compare(asked.scenario, base, names, asked.cases, at_deg, progress)
 
@@ -136,20 +135,37 @@ def run_one(arguments: argparse.Namespace) -> int:
     if tables:
         compared()
     contents: dict[str, Content] = {
-        "--json": lambda: json_chunks(
-            {**document(compared()), "first_answer": as_data(answered, sure, changes=True)}
-        ),
-        "--csv": lambda: csv_pieces(compared()),
+        "--json": lambda: _json(compared(), as_data(answered, sure, changes=True)),
+        "--csv": lambda: _csv(compared()),
         "--plot": lambda: _figure(compared(), way, answered() if sure else None, outputs.dark),
     }
     warnings = concerning(asked.scenario, [base, *names])
 
     def printed() -> Iterator[str]:
         yield from first_answer(answered(), sure, tables)
-        yield from ["", *report(compared(), way)] if tables else HINT
+        yield from ["", *_tables(compared(), way)] if tables else HINT
 
     deliver(outputs, contents, printed, warnings)
     return 0
+
+
+def _json(found: Compared, first_answer: dict[str, Any] | None) -> Iterator[bytes]:
+    from scenarios.documents.chunks import json_chunks
+    from scenarios.documents.compare import document
+
+    yield from json_chunks({**document(found), "first_answer": first_answer})
+
+
+def _csv(found: Compared) -> Iterable[bytes]:
+    from scenarios.documents.compare import csv_pieces
+
+    return csv_pieces(found)
+
+
+def _tables(found: Compared, way: str) -> list[str]:
+    from viz.tables.compare import report
+
+    return list(report(found, way))
 
 
 def _answered(asked: Asked, names: Sequence[str], at_deg: float | None, sure: bool) -> FirstAnswer:
