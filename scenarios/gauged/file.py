@@ -49,34 +49,45 @@ def readings_of(path: Path, scenario: Scenario) -> list[Reading]:
 
     Raises ScenarioError, one line.
     """
-    names = [one.name for one in uncertain_inputs(scenario.resolved, apart=True)]
     try:
-        tables = _csv(path) if path.suffix.lower() == ".csv" else tables_at(path)
+        tables = csv_tables(text_at(path), path) if path.suffix.lower() == ".csv" else tables_at(path)
     except FileNotFoundError:
         raise ScenarioError(f"{path}: no such file") from None
+    return readings_in(tables, path, scenario)
+
+
+def readings_in(tables: Mapping[str, Any], source: Path | str, scenario: Scenario) -> list[Reading]:
+    """The readings of tables as a file has them; the source is named where they are refused.
+
+    Raises ScenarioError, one line.
+    """
+    names = [one.name for one in uncertain_inputs(scenario.resolved, apart=True)]
     faults: list[Fault] = []
     found = FILE.read(tables, (), faults)
     if faults:
-        raise ScenarioError(f"{path}: {one_line(faults, FILE)}")
-    return [_reading(path, n, table, scenario, names) for n, table in enumerate(found["reading"], 1)]
+        raise ScenarioError(f"{source}: {one_line(faults, FILE)}")
+    return [_reading(source, n, table, scenario, names) for n, table in enumerate(found["reading"], 1)]
 
 
-def _csv(path: Path) -> dict[str, Any]:
-    """The tables of a CSV file: empty cells are left out, lines that start with # skipped."""
-    lines = [line for line in text_at(path).splitlines() if line.strip() and not line.startswith("#")]
+def csv_tables(text: str, source: Path | str) -> dict[str, Any]:
+    """The tables of a CSV text: empty cells are left out, lines that start with # skipped.
+
+    Raises ScenarioError, one line that names the source.
+    """
+    lines = [line for line in text.splitlines() if line.strip() and not line.startswith("#")]
     try:
         rows = list(csv.reader(lines, strict=True))
     except csv.Error as error:
-        raise ScenarioError(f"{path}: broken CSV: {error}") from None
+        raise ScenarioError(f"{source}: broken CSV: {error}") from None
     if not rows:
-        raise ScenarioError(f"{path}: holds no reading")
+        raise ScenarioError(f"{source}: holds no reading")
     head = [cell.strip() for cell in rows[0]]
     for cell in head:
         if cell not in COLUMNS:
-            raise ScenarioError(f"{path}: column '{cell[:60]}' is unknown{nearest(cell[:60], COLUMNS)}")
+            raise ScenarioError(f"{source}: column '{cell[:60]}' is unknown{nearest(cell[:60], COLUMNS)}")
     for n, row in enumerate(rows[1:], 1):
         if len(row) != len(head):
-            raise ScenarioError(f"{path}: reading[{n}] has {len(row)} cells, the first line {len(head)}")
+            raise ScenarioError(f"{source}: reading[{n}] has {len(row)} cells, the first line {len(head)}")
     return {
         "reading": [
             {key: _typed(key, cell.strip()) for key, cell in zip(head, row, strict=True) if cell.strip()}
@@ -102,10 +113,10 @@ def _typed(key: str, cell: str) -> Any:
 
 
 def _reading(
-    path: Path, n: int, table: Mapping[str, Any], scenario: Scenario, names: Sequence[str]
+    source: Path | str, n: int, table: Mapping[str, Any], scenario: Scenario, names: Sequence[str]
 ) -> Reading:
     def refuse(key: str, value: object, allowed: str) -> ScenarioError:
-        return ScenarioError(f"{path}: {complaint(f'reading[{n}].{key}', value, allowed)}")
+        return ScenarioError(f"{source}: {complaint(f'reading[{n}].{key}', value, allowed)}")
 
     what, where, setting = table["what"], table["where"], table.get("setting", scenario.default_setting)
     if what not in (*KINDS, OF_NUMBER):

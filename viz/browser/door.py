@@ -11,6 +11,7 @@ from typing import cast
 from aiohttp import web
 
 from scenarios import Scenario, ScenarioError
+from scenarios.gauged.blank import as_csv
 from viz.browser import page, replies
 from viz.browser.chosen import queries
 from viz.browser.chosen.queries import Opening
@@ -44,6 +45,7 @@ class Door:
         self._guard, self.visits, self._folders = Guard(host, token), Visits(most), page.roots()
         self._connections = Connections(MOST_CONNECTIONS + most)
         self._bench, self._entry = Workbench(), Workbench()  # who comes in waits for nobody's solving
+        self._fits = Workbench()  # a fit takes a second or two, for which nobody's changes wait
 
     @asynccontextmanager
     async def open(self, port: int) -> AsyncIterator[int]:
@@ -60,6 +62,7 @@ class Door:
                 listening.close()
             self._bench.close()
             self._entry.close()
+            self._fits.close()
             warming.cancel()
             await asyncio.gather(warming, return_exceptions=True)
             await self.visits.close()
@@ -77,6 +80,7 @@ class Door:
             "/visit/{id}/": self._page,
             "/visit/{id}/ws": self._socket,
             "/visit/{id}/data.{kind:csv|json}": self._data,
+            "/visit/{id}/readings.csv": self._readings,
             "/static/{path:.+}": self._static,
         }
         app.add_routes([web.get(path, handler, allow_head=False) for path, handler in gets.items()])
@@ -124,7 +128,7 @@ class Door:
 
     async def _enter(self, asked: Opening) -> web.StreamResponse:
         try:
-            visit = await self.visits.add(lambda: Visit(asked, self._bench))
+            visit = await self.visits.add(lambda: Visit(asked, self._bench, self._fits))
         except Full:
             raise Refused(503, link=AGAIN) from None
         return web.Response(status=303, headers={"Location": f"/visit/{visit.id}/"})
@@ -157,12 +161,13 @@ class Door:
         return web.Response(text=text, content_type="text/html")
 
     async def _asked_of(self, visit: Visit, query: Mapping[str, str]) -> Opening:
-        """What holds in a visit, or what the address asks for of its kart."""
+        """What holds in a visit, or what the address asks for of its kart; readings stay, it has none."""
         if not query:
             return Opening(visit.choices, {})
         scenario = visit.choices.scenario
         known = [name for name in self._names if name in scenario.settings]
-        return await self._entry.do(Customer(), lambda: queries.chosen(scenario, known, query))
+        asked = await self._entry.do(Customer(), lambda: queries.chosen(scenario, known, query))
+        return replace(asked, choices=replace(asked.choices, readings=visit.choices.readings))
 
     async def _meet(self, request: web.Request) -> web.StreamResponse:
         """Tell trame's client where its web socket is."""
@@ -193,14 +198,23 @@ class Door:
         visit, kind = self._visit(request), request.match_info["kind"]
         content: bytes = await self._bench.do(visit.customer, lambda: exporting.FORMATS[kind](visit.choices))
         types = {"csv": "text/csv", "json": "application/json"}
-        name = f'attachment; filename="lockarc.{kind}"'
-        return web.Response(body=content, content_type=types[kind], headers={"Content-Disposition": name})
+        return _file(f"lockarc.{kind}", content, types[kind])
+
+    async def _readings(self, request: web.Request) -> web.StreamResponse:
+        """The visitor's readings as a file that `lockarc fit` takes."""
+        now = self._visit(request).choices
+        return _file("readings.csv", as_csv(now.readings, now.scenario.title).encode(), "text/csv")
 
     async def _static(self, request: web.Request) -> web.StreamResponse:
         file = page.static_file(request.match_info["path"], self._folders)
         if file is None:
             raise Refused(404, link=AGAIN)
         return web.FileResponse(file)
+
+
+def _file(name: str, content: bytes, kind: str) -> web.Response:
+    there = {"Content-Disposition": f'attachment; filename="{name}"'}
+    return web.Response(body=content, content_type=kind, headers=there)
 
 
 __all__: list[str] = ["Door"]

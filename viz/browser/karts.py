@@ -119,6 +119,7 @@ def _told(
 def _label(label: Label, seen: Seen, count: int) -> Told:
     """A label with what it says at each lock position; nothing where it is not shown."""
     return {
+        "of": label.text,
         "texts": list(label.texts or (label.text,) * count),
         "role": label.role,
         "points": label.points.astype("<f4").tobytes(),

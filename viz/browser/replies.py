@@ -10,7 +10,7 @@ from scenarios import Scenario
 from scenarios.kit import in_deg
 from scenarios.lessons.lesson import titles
 from scenarios.schema.changes import AT_A_CORNER, CHANGES, NOT_MODELLED
-from viz.browser import figures, karts, slots, solving
+from viz.browser import figures, gauged, karts, slots, solving
 from viz.browser.chosen import choices
 from viz.browser.chosen.choices import Choices
 from viz.browser.chosen.wording import folded, plain
@@ -49,6 +49,7 @@ def page(scenario: Scenario) -> Reply:
         ],
         "lessons": [{"name": name, "title": title} for name, title in titles().items()],
         "shade": shade.TOLD,
+        **gauged.page(scenario),
         "charts_first": list(figures.CHARTS_FIRST),
         "themes": {name: _theme(name) for name in THEMES},
         "cautions": list(BESIDE_FIGURES),
@@ -90,6 +91,7 @@ def reply(chosen: Choices, memory: Memory) -> Reply:
         "headline": headline,
         "through": through,
         "charts": figures.drawn(chosen.scenario, through),
+        "readings": gauged.listed(chosen.readings),
         "karts": drawn,
         "meshes": meshes,
         "fresh": is_fresh,

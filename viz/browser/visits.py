@@ -18,7 +18,7 @@ from aiohttp import WSCloseCode, WSMsgType, web
 from trame_server import Server
 
 from scenarios.errors import Refusal
-from viz.browser import lessons, likely, page, replies
+from viz.browser import gauged, lessons, likely, page, replies
 from viz.browser.chosen import choices, queries
 from viz.browser.chosen.choices import Choices
 from viz.browser.chosen.history import WAYS, History
@@ -47,6 +47,8 @@ SCRIPTS = (
     "lesson",
     "charts",
     "tables",
+    "bars",
+    "readings",
     "save",
     "lost",
     "app",
@@ -63,8 +65,8 @@ class Full(Exception):
 class Visit:
     """One visitor's choices, and the trame server that carries them to the page and back."""
 
-    def __init__(self, asked: Opening, bench: Workbench) -> None:
-        self._bench, self.customer = bench, Customer()
+    def __init__(self, asked: Opening, bench: Workbench, fits: Workbench) -> None:
+        self._bench, self._fits, self.customer = bench, fits, Customer()
         self.id = secrets.token_hex(16)  # in lower case, as trame's client writes addresses
         self._history = History(asked.choices)
         self._asked = asked
@@ -150,12 +152,15 @@ class Visit:
 
     async def change(self, change: Mapping[str, Any]) -> Mapping[str, Any]:
         """Make a change the page asks for: what now holds, or why it was refused."""
-        return await self._bench.do(self.customer, lambda: self._changed(change))
+        bench = self._fits if change.get("kind") == "fit" else self._bench
+        return await bench.do(self.customer, lambda: self._changed(change))
 
     def _changed(self, change: Mapping[str, Any]) -> Mapping[str, Any]:
         try:
             if change.get("kind") == "shades":
                 return {"charts": likely.charts(self.choices), "refused": ""}
+            if change.get("kind") == "fit":
+                return {"fit": gauged.told(self.choices), "refused": ""}
             if change.get("kind") == "lesson":
                 return {
                     "lesson": lessons.step(change.get("name"), change.get("step"), self._memory),

@@ -105,16 +105,16 @@ def test_visits_end_when_left_and_are_bounded() -> None:
     async def story() -> None:
         visits = Visits(most=1, patience=0.05)
         asked, bench = Opening(choices.start(scenarios.load()), {}), Workbench()
-        visit = await visits.add(lambda: Visit(asked, bench))
+        visit = await visits.add(lambda: Visit(asked, bench, bench))
         with pytest.raises(Full):
-            await visits.add(lambda: Visit(asked, bench))
+            await visits.add(lambda: Visit(asked, bench, bench))
         visits.back(visit)
         await asyncio.sleep(0.12)
         assert visits.get(visit.id) is visit  # connected: it stays
         visits.away(visit)
         await asyncio.sleep(0.12)
         assert visits.get(visit.id) is None
-        await visits.add(lambda: Visit(asked, bench))
+        await visits.add(lambda: Visit(asked, bench, bench))
         await visits.close()
         assert len(visits) == 0
         bench.close()

@@ -1,4 +1,4 @@
-"""What one visitor has chosen: settings A and B with their bushes, the load case, the twist's exaggeration.
+"""What one visitor has chosen: settings A and B and their bushes, load case, twist drawn, readings typed.
 
 Choices are frozen; a change is a small mapping from the page, checked here, that makes new choices. What a
 change asks for in numbers is checked by the scenario itself, with the same words as in a file.
@@ -13,8 +13,10 @@ from typing import Any
 
 from scenarios import Scenario, ScenarioError, from_mapping
 from scenarios.errors import Refusal
+from scenarios.gauged.record import Reading
 from scenarios.kit import PLACES, SIDES, Size, called, offset_mm, size_keys
 from scenarios.schema.changes import AT_A_CORNER, CHANGES
+from viz.browser.chosen import readings
 from viz.browser.chosen.wording import plain
 
 Tables = dict[str, Any]
@@ -54,6 +56,8 @@ class Choices:
     b: Slot
     case: int = 0
     twist: int = 1
+    readings: tuple[Reading, ...] = ()
+    """Of the real kart, each with its value."""
 
     def slot(self, name: str) -> Slot:
         """Slot A or B."""
@@ -116,6 +120,7 @@ _TOLD = {
     "ballast": "ballast of",
     "setting": "setting",
     "copy": "copy into",
+    **readings.TOLD,
 }
 
 
@@ -222,6 +227,10 @@ def _copy(choices: Choices, change: Mapping[str, Any]) -> Choices:
     return _with_slot(choices, name, choices.b if name == "A" else choices.a)
 
 
+def _readings(choices: Choices, change: Mapping[str, Any]) -> Choices:
+    return replace(choices, readings=readings.changed(choices.scenario, choices.readings, change))
+
+
 _CHANGES: dict[str, Callable[[Choices, Mapping[str, Any]], Choices]] = {
     "setting": _setting,
     "bush": _bush,
@@ -233,4 +242,5 @@ _CHANGES: dict[str, Callable[[Choices, Mapping[str, Any]], Choices]] = {
     "case": _case,
     "twist": _twist,
     "copy": _copy,
+    **dict.fromkeys(readings.TOLD, _readings),
 }

@@ -1,4 +1,4 @@
-"""What a visitor has changed of A and B, so that it can be taken back and made again."""
+"""What a visitor has changed of A, of B and of the readings, so that it can be taken back and made again."""
 
 from __future__ import annotations
 
@@ -29,13 +29,13 @@ class History:
     undone: tuple[Remembered, ...] = ()
 
     def made(self, told: str, new: Choices) -> History:
-        """After a change: what was taken back is gone. What changes neither A nor B is no step."""
-        if (new.a, new.b) == (self.now.a, self.now.b):
+        """After a change: what was taken back is gone. What changes neither A, B nor readings is no step."""
+        if _steps(new) == _steps(self.now):
             return replace(self, now=new)
         return History(new, (*self.done, Remembered(told, self.now))[-MOST:])
 
     def undo(self) -> History:
-        """A and B as they were before the last change; ChoiceError where there is none."""
+        """A, B and the readings as they were before the last change; ChoiceError where there is none."""
         if not self.done:
             raise ChoiceError("there is nothing to undo")
         last = self.done[-1]
@@ -43,7 +43,7 @@ class History:
         return History(self._as_in(last), self.done[:-1], (*self.undone, back))
 
     def redo(self) -> History:
-        """A and B as they were before the last undo; ChoiceError where there was none."""
+        """A, B and the readings as they were before the last undo; ChoiceError where there was none."""
         if not self.undone:
             raise ChoiceError("there is nothing to redo")
         last = self.undone[-1]
@@ -51,12 +51,16 @@ class History:
         return History(self._as_in(last), (*self.done, back), self.undone[:-1])
 
     def _as_in(self, step: Remembered) -> Choices:
-        return replace(self.now, a=step.choices.a, b=step.choices.b)
+        return replace(self.now, a=step.choices.a, b=step.choices.b, readings=step.choices.readings)
 
     def told(self) -> Mapping[str, Any]:
         """What can be undone and redone, in words; None where nothing can."""
         last = {"undo": self.done[-1:], "redo": self.undone[-1:]}
         return {way: steps[0].told if steps else None for way, steps in last.items()}
+
+
+def _steps(one: Choices) -> tuple[object, ...]:
+    return one.a, one.b, one.readings
 
 
 WAYS = {"undo": History.undo, "redo": History.redo}

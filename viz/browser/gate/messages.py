@@ -15,7 +15,7 @@ import msgpack
 
 LARGEST = 32_768  # bytes of one message
 FIRST = 512  # bytes of a greeting, which is all that the protocol takes before it
-MOST_KEYS, LONGEST_WORD = 16, 200  # of a change
+MOST_KEYS, MOST_LISTED, LONGEST_WORD = 16, 64, 200  # of a change: a file of readings is a list of lines
 HEADER = struct.Struct("<III")
 """A number, where this part begins, and how long the whole is, in bytes."""
 MOMENTS = ("client_connected", "client_mounted", "client_unmounted", "client_exited")
@@ -76,7 +76,8 @@ def _flat(change: object) -> bool:
     return all(
         _word(key)
         and (
-            _plain(value) or (isinstance(value, list) and len(value) <= MOST_KEYS and all(map(_plain, value)))
+            _plain(value)
+            or (isinstance(value, list) and len(value) <= MOST_LISTED and all(map(_plain, value)))
         )
         for key, value in change.items()
     )

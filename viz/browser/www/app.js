@@ -2,17 +2,17 @@
 (function () {
   "use strict";
   const { inject, shallowRef } = window.Vue;
-  const { address, cornered, dressing, eye, format, save, scene, teaching } = window.lockarc;
+  const { address, cornered, dressing, eye, fitting, format, save, scene, teaching } = window.lockarc;
   const STEP_MS = 60, SHADE_MS = 400;
   const COARSE = { over: 1, side: 0.6 };  // pixels drawn for one on the page, each way, while a processor alone moves the kart
 
   window.lockarc.parts["lockarc-page"] = {
-    mixins: [dressing, cornered, teaching],
+    mixins: [dressing, cornered, fitting, teaching],
     setup() {
-      return { trame: inject("trame"), page: shallowRef(null), now: shallowRef(null), shaded: shallowRef(null), corner: shallowRef(null), lesson: shallowRef(null), lastLesson: shallowRef(null), karts: shallowRef({ A: [], B: [], edges: [] }) };
+      return { trame: inject("trame"), fit: shallowRef(null), page: shallowRef(null), now: shallowRef(null), shaded: shallowRef(null), corner: shallowRef(null), lesson: shallowRef(null), lastLesson: shallowRef(null), karts: shallowRef({ A: [], B: [], edges: [] }) };
     },
     data: () => ({
-      refused: "", index: 0, shown: [], shades: false,  playing: false, busy: false, together: "over", split: false,
+      refused: "", refusedOf: "", index: 0, shown: [], shades: false,  playing: false, busy: false, together: "over", split: false,
       wish: "auto", prefersDark: matchMedia("(prefers-color-scheme: dark)").matches, view: "overview", eye: null, said: "",
     }),
     created() { this.queue = []; this.timer = 0; },
@@ -68,7 +68,7 @@
         return {
           A: {
             bodies: [...this.karts.A, ...this.karts.edges],
-            labels: [...this.labels("A"), ...this.cornerLabels.A, ...(this.together === "over" ? this.cornerLabels.over : [])],
+            labels: [...this.labels("A"), ...this.worstRead, ...this.cornerLabels.A, ...(this.together === "over" ? this.cornerLabels.over : [])],
           },
           B: { bodies: this.karts.B, labels: [...this.labels("B"), ...this.cornerLabels.B] },
         };
@@ -115,11 +115,13 @@
         this.busy = true;
         try {
           while (this.queue.length) {
-            const answer = await this.trame.trigger("change", [{ ...this.queue.shift(), view: this.view }]);
+            const next = this.queue.shift(), answer = await this.trame.trigger("change", [{ ...next, view: this.view }]);
             this.refused = answer.refused;
+            this.refusedOf = next.kind;
             if (answer.now) this.take(answer.now);
             else if (answer.lesson) this.takeLesson(answer.lesson);
             else if (answer.corner) this.bring(answer);
+            else if (answer.fit) this.takeFit(answer.fit);
             else if (answer.charts) this.shaded = answer.charts;
             else this.now = { ...this.now };
           }
@@ -139,6 +141,7 @@
         this.keepMeshes(now);
         this.shaded = null;
         this.shade();
+        this.refit(now);
         this.now = now;
         this.takeCorner(now);
         this.dress();
@@ -183,7 +186,7 @@
       savePicture() { return this.saveWith(async () => save.download("lockarc.png", await this.picture()), "Picture saved."); },
       savePage() {
         return this.saveWith(async () => {
-          const parts = [...this.$el.querySelectorAll(".graph, table.numbers, .safety")].map((e) => e.outerHTML);
+          const parts = [...this.$el.querySelectorAll(".graph, table.numbers, .fit, .safety")].map((e) => e.outerHTML);
           const text = await save.whole(this.shell, document.title, await this.picture(), this.captions, parts);
           const address = URL.createObjectURL(new Blob([text], { type: "text/html" }));
           save.download("lockarc.html", address);
@@ -206,7 +209,7 @@
         <main :class="{ taught: lesson }">
           <lockarc-lesson v-if="lastLesson" v-show="lesson" :lesson="lastLesson" :playing="Boolean(lesson)" :bodies="lessonBodies" :labels="lessonLabels" :paper="paper" :inks="page.themes[theme].words"
             @go="(step) => teach(lesson.name, step)" @leave="teach('')"></lockarc-lesson>
-          <p class="refused" role="alert" v-if="refused">{{ refused }} <button type="button" @click="refused = ''">Dismiss</button></p>
+          <p class="refused" role="alert" v-if="refused && !isOfReadings">{{ refused }} <button type="button" @click="refused = ''">Dismiss</button></p>
           <section class="stage" aria-label="Kart through lock">
             <div class="pictures" :class="together">
               <div v-for="(v, i) in views" :key="v.name" v-show="v.shown" class="picture" :class="v.name">
@@ -253,6 +256,7 @@
             <lockarc-chart v-for="c in charts" :key="c.key" :chart="c" :drawing="(shaded || now.charts)[c.key]" :lock="page.lock_deg" :index="index"
               :through="now.through" :quantities="page.through" :shaded="shaded && page.shade" @seek="seek"></lockarc-chart>
           </section>
+          <lockarc-readings :page="page" :now="now" :fit="fit" :busy="isFitting" :refused="isOfReadings ? refused : ''" @ask="askOfReadings" @save="saveReadings"></lockarc-readings>
           <section class="tables" aria-label="Numbers" tabindex="0">
             <lockarc-table kind="lock" :caption="'At this lock (' + lockWords + '), ' + now.case" :shown="page.through" :a="at.A" :b="at.B"></lockarc-table>
             <lockarc-table kind="headline" caption="Straight ahead, frame held still" :shown="page.headline" :a="now.headline.A" :b="now.headline.B"></lockarc-table>

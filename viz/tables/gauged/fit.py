@@ -53,6 +53,14 @@ def _answer(told: FitTold, most: int) -> list[str]:
     ]
 
 
+def answer(told: FitTold, most: int) -> list[str]:
+    """How the readings agree, what is surer now and what is told only together, a line each, for a page that
+    draws the readings and the bands itself; most is of the numbers told."""
+    found = told.fit
+    lines = [_agreement(found), *_upside_down(told), *_surer(found, most), *_together(found, 1)]
+    return [line.strip() for line in lines]
+
+
 def _surer(found: Fit, most: int) -> Iterator[str]:
     """The numbers that are told best, and of how many nothing is said."""
     told = sorted(spoken_of(found), key=lambda one: one.kept)
@@ -115,30 +123,41 @@ def _agreement(found: Fit) -> str:
 
 
 def _wrong(told: FitTold, most: int) -> Iterator[str]:
-    for one in told.upside_down[:1]:
-        yield f"  Clocks of {one.setting} were read from below? Turned over, its readings fit much better."
+    yield from _upside_down(told)
     for suspect in told.suspects[:most]:
         yield _suspected(suspect)
     if len(told.suspects) > most:
         yield f"  {len(told.suspects) - most} more do not fit: --tables."
 
 
+def _upside_down(told: FitTold) -> Iterator[str]:
+    for one in told.upside_down[:1]:
+        yield f"  Clocks of {one.setting} were read from below? Turned over, its readings fit much better."
+
+
 def _suspected(suspect: Suspect) -> str:
+    one = suspect.reading
+    return f"  {one.line}, {one.words}: {verdict(suspect)}"
+
+
+def verdict(suspect: Suspect) -> str:
+    """What a reading that does not fit says, what the others say, and what may have gone wrong."""
     one = suspect.reading
     unit = "" if one.of_number else f" {one.kind.unit}"
     may = f": {' or '.join(suspect.reasons[:2])}?" if suspect.reasons else ": read it again."
     places = decimals(COVERED * suspect.sure, 3)
     value, should_be = (number(v, places, hand=PAGE) for v in (one.value, suspect.should_be))
-    return f"  {one.line}, {one.words}: {value}{unit}, the others say {should_be}{may}"
+    return f"{value}{unit}, the others say {should_be}{may}"
 
 
 def _figures(told: FitTold) -> Iterator[str]:
     for before, after in zip(told.before, told.after, strict=True):
         unit = before.address.figure.unit.text
-        yield f"  {before.address.words}: {_band(before)} {unit} before, {_band(after)} now."
+        yield f"  {before.address.words}: {band(before)} {unit} before, {band(after)} now."
 
 
-def _band(one: Banded) -> str:
+def band(one: Banded) -> str:
+    """A figure with its band: '306 (286 to 326)'."""
     low, high = float(one.band.low), float(one.band.high)
     if one.value is None:
         return "none"
