@@ -60,12 +60,15 @@ def _value(one: Reading) -> str:
     return plain(f"{short(float(one.value or 0.0), 6, PAGE)}{unit}")
 
 
-def told(chosen: Choices) -> Told:
-    """The kart that the readings mean, in words and as bars, or why they mean none."""
+def told(chosen: Choices, forgiving: bool = False) -> Told:
+    """The kart that the readings mean, in words and as bars, or why they mean none.
+
+    forgiving lets a reading that fits badly count less.
+    """
     if not chosen.readings:
         return NOTHING
     try:
-        found = told_of(chosen.scenario, readings.numbered(chosen.readings), (), {})
+        found = told_of(chosen.scenario, readings.numbered(chosen.readings), (), {"forgiving": forgiving})
     except Refusal as error:
         return {**NOTHING, "refused": plain(str(error))}
     return {
@@ -84,7 +87,7 @@ def _bars(found: FitTold) -> list[Told]:
     rows = [
         {
             "place": one.where,
-            "words": f"{one.line.partition(' ')[2]}. {_words(one)}",
+            "words": f"{one.line.partition(' ')[2]}. {_words(one)}: {_value(one)}",
             "miss": miss,
             "said": signed(miss, 1, hand=PAGE),
             "why": plain(verdict(suspects[one.line])) if one.line in suspects else "",
@@ -106,8 +109,12 @@ def _worst(found: FitTold) -> Told | None:
     most, one, miss = max(at_wheels, key=lambda each: each[0])
     if most < WORST:
         return None
+    name = one.what.rpartition("_")[0]
     wheel = OF_SIDE.get(one.where, one.where.replace("_", " "))
-    return {"wheel": wheel, "text": f"worst read: {_value(one)}, {signed(miss, 1, hand=PAGE)} × its error"}
+    return {
+        "wheel": wheel,
+        "text": f"worst read: {name} {_value(one)}, {signed(miss, 1, hand=PAGE)} × its error",
+    }
 
 
 def _bands(found: FitTold) -> Told | None:

@@ -8,6 +8,30 @@ from pathlib import Path
 from viz.page import shell
 
 WWW = Path(__file__).with_name("www")
+SCRIPTS = (
+    "format",
+    "address",
+    "dial",
+    "changes",
+    "undo",
+    "fitted",
+    "eye",
+    "shots",
+    "apart",
+    "words",
+    "view",
+    "dressing",
+    "corner",
+    "lesson",
+    "charts",
+    "tables",
+    "save",
+    "bars",
+    "readings",
+    "lost",
+    "app",
+)
+"""The page's own scripts, as they need one another."""
 SECURITY = {
     "Content-Security-Policy": (
         "default-src 'self'; script-src 'self' 'unsafe-eval'; style-src 'self' 'unsafe-inline'; "

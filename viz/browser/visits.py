@@ -30,30 +30,6 @@ from viz.browser.memory import Memory
 from viz.browser.workbench import Customer, Workbench
 from viz.scene.scene import OF_A_CORNER
 
-SCRIPTS = (
-    "format",
-    "address",
-    "dial",
-    "changes",
-    "undo",
-    "fitted",
-    "eye",
-    "shots",
-    "apart",
-    "words",
-    "view",
-    "dressing",
-    "corner",
-    "lesson",
-    "charts",
-    "tables",
-    "bars",
-    "readings",
-    "save",
-    "lost",
-    "app",
-)
-"""The page's own scripts, as they need one another."""
 LONGEST_REASON = 100  # bytes
 HEARTBEAT = 20.0  # s between pings to a page
 
@@ -160,7 +136,7 @@ class Visit:
             if change.get("kind") == "shades":
                 return {"charts": likely.charts(self.choices), "refused": ""}
             if change.get("kind") == "fit":
-                return {"fit": gauged.told(self.choices), "refused": ""}
+                return {"fit": gauged.told(self.choices, change.get("forgiving") is True), "refused": ""}
             if change.get("kind") == "lesson":
                 return {
                     "lesson": lessons.step(change.get("name"), change.get("step"), self._memory),
@@ -212,7 +188,7 @@ class _Assets:
     """The page's own scripts and styles, as a trame module."""
 
     serve: Mapping[str, str] = {"lockarc": str(page.WWW)}
-    scripts = [(f"lockarc/{name}.js", {"serial": "lockarc"}) for name in SCRIPTS]  # noqa: RUF012
+    scripts = [(f"lockarc/{name}.js", {"serial": "lockarc"}) for name in page.SCRIPTS]  # noqa: RUF012
     styles = ["lockarc/page.css"]  # noqa: RUF012
     vue_use = ["lockarc"]  # noqa: RUF012
 

@@ -111,7 +111,7 @@ def told(change: Mapping[str, Any]) -> str:
     if kind in ("corner", "kart"):
         told = {**BY_KEY, **BY_KEY_AT_A_CORNER}[str(change.get("key"))].told
         return f"{told}, of {slot}"
-    return f"{_TOLD.get(str(kind), '')} {slot}".strip()
+    return f"{_TOLD.get(str(kind), '')} {slot or ''}".strip()
 
 
 _TOLD = {

@@ -70,7 +70,7 @@ def _of_file(scenario: Scenario, readings: Readings, change: Mapping[str, Any]) 
     """Those of a CSV file, in the place of what was there; a line that says no value is left out."""
     lines = change.get("lines")
     if not isinstance(lines, list) or not all(isinstance(line, str) for line in lines):
-        raise Refusal("the file: holds no lines of text")
+        raise Refusal("the file: is too long for the page, or a line of it; lockarc fit takes it")
     found = readings_in(csv_tables("\n".join(lines), FILE), FILE, scenario)
     taken = tuple(one for one in found if one.value is not None)
     if not taken:

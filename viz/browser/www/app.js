@@ -256,7 +256,7 @@
             <lockarc-chart v-for="c in charts" :key="c.key" :chart="c" :drawing="(shaded || now.charts)[c.key]" :lock="page.lock_deg" :index="index"
               :through="now.through" :quantities="page.through" :shaded="shaded && page.shade" @seek="seek"></lockarc-chart>
           </section>
-          <lockarc-readings :page="page" :now="now" :fit="fit" :busy="isFitting" :refused="isOfReadings ? refused : ''" @ask="askOfReadings" @save="saveReadings"></lockarc-readings>
+          <lockarc-readings :page="page" :now="now" :fit="fit" :busy="isFitting" :forgiving="forgiving" @forgive="forgive" :refused="isOfReadings ? refused : ''" @ask="askOfReadings" @save="saveReadings"></lockarc-readings>
           <section class="tables" aria-label="Numbers" tabindex="0">
             <lockarc-table kind="lock" :caption="'At this lock (' + lockWords + '), ' + now.case" :shown="page.through" :a="at.A" :b="at.B"></lockarc-table>
             <lockarc-table kind="headline" caption="Straight ahead, frame held still" :shown="page.headline" :a="now.headline.A" :b="now.headline.B"></lockarc-table>

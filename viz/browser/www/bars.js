@@ -1,9 +1,9 @@
 // Readings as bars: how far each misses over its error, and the band of a figure before and after.
 (function () {
   "use strict";
-  const FAR = 6, LINES = [-2, 0, 2];  // times the error at which bars end, and where lines are drawn
+  const FAR = 6, LINES = [-2, 0, 2], HALF = 43;  // times the error at which bars end, where lines are drawn, and a bar's most in %
 
-  const share = (value) => 50 + 50 * Math.max(-1, Math.min(1, value / FAR));
+  const share = (value) => 50 + HALF * Math.max(-1, Math.min(1, value / FAR));
 
   window.lockarc.parts["lockarc-misses"] = {
     props: ["bars"],
@@ -18,7 +18,7 @@
     },
     template: `
       <table class="bars" data-bars="misses">
-        <caption>Each reading's miss over its error, as the fit has it. Lines at −2, 0 and +2: beyond 2 is one in 20 by chance. An arrow: it goes on.</caption>
+        <caption>Readings of your own kart, each one's miss over its error. Lines at −2, 0 and +2: beyond is one in 20 by chance. An arrow: it goes on beyond 6.</caption>
         <thead><tr><th scope="col">Reading</th><th scope="col" class="scaled">Miss</th><th scope="col">× error</th></tr></thead>
         <tbody>
           <tr v-for="b in bars" :key="b.words" :class="{ off: isOff(b) }">

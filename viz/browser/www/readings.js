@@ -3,12 +3,13 @@
   "use strict";
   const { save } = window.lockarc;
   const KINDS = ["reading", "unread", "readings"], LOWER = 24;  // changes of readings; px between a wheel's labels
+  const MOST_LINES = 64, LONGEST = 200;  // lines of a file that a message takes, and characters of each
 
   let count = 0;
 
   /** What the page has of readings: the fit is asked for anew when they have changed. */
   window.lockarc.fitting = {
-    data: () => ({ isFitting: false }),
+    data: () => ({ isFitting: false, forgiving: false }),
     computed: {
       isOfReadings() { return KINDS.includes(this.refusedOf); },
       /** A label at the wheel that is read worst. */
@@ -26,9 +27,13 @@
         const text = JSON.stringify(now.readings);
         if (text === (this.fitted || "[]")) return;
         this.fitted = text;
-        this.isFitting = true;
-        this.ask({ kind: "fit" });
+        this.askFit();
       },
+      askFit() {
+        this.isFitting = true;
+        this.ask({ kind: "fit", forgiving: this.forgiving });
+      },
+      forgive(on) { this.forgiving = on; this.askFit(); },
       takeFit(fit) {
         this.fit = fit;
         this.isFitting = this.queue.some((c) => c.kind === "fit");
@@ -38,8 +43,8 @@
   };
 
   window.lockarc.parts["lockarc-readings"] = {
-    props: ["page", "now", "fit", "busy", "refused"],
-    emits: ["ask", "save"],
+    props: ["page", "now", "fit", "busy", "forgiving", "refused"],
+    emits: ["ask", "save", "forgive"],
     data: () => ({ what: "scale_kg", where: "front_left", setting: "", handwheel: 0, under: "", shim: 10, value: "", open: false }),
     created() { this.setting = this.page.usual_setting; },
     watch: {
@@ -69,7 +74,8 @@
         if (!file) return;
         const lines = (await file.text()).split(/\r?\n/).filter((line) => line.trim() && !line.startsWith("#"));
         event.target.value = "";
-        this.$emit("ask", { kind: "readings", lines: lines.map((line) => line.slice(0, 200)).slice(0, 64) });
+        const fits = lines.length <= MOST_LINES && lines.every((line) => line.length <= LONGEST);
+        this.$emit("ask", { kind: "readings", lines: fits ? lines : null });
       },
     },
     template: `
@@ -94,6 +100,7 @@
             <button type="button" :aria-disabled="!taken.length" @click="taken.length && $emit('save')">Save readings as file</button>
             <label class="file">Open a file of readings, CSV<input type="file" accept=".csv,text/csv" @change="load"></label>
           </div>
+          <label class="tick"><input type="checkbox" :checked="forgiving" @change="$emit('forgive', $event.target.checked)"> a reading that fits badly counts less</label>
           <p class="key">Up to {{ page.most_readings }} readings, kept while this page is open and not in its address: save them as a file, which lockarc fit takes too. Undo and redo take them back as all else.</p>
         </details>
         <div class="fit" data-fit :aria-busy="busy">
