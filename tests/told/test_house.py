@@ -198,6 +198,7 @@ def test_a_figure_is_spelled_in_the_registry_alone():
         "scenarios/build.py: handwheel_deg",
         "scenarios/gauged/file.py: handwheel_deg",
         "scenarios/gauged/blank.py: handwheel_deg",
+        "viz/browser/chosen/readings.py: handwheel_deg",
     }
     assert spelled_by_hand(ROOT) == own_keys
 

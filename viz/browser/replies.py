@@ -10,7 +10,8 @@ from scenarios import Scenario
 from scenarios.kit import in_deg
 from scenarios.lessons.lesson import titles
 from scenarios.schema.changes import AT_A_CORNER, CHANGES, NOT_MODELLED
-from viz.browser import figures, gauged, karts, slots, solving
+from viz.browser import figures, karts, slots, solving
+from viz.browser.asked import gauged
 from viz.browser.chosen import choices
 from viz.browser.chosen.choices import Choices
 from viz.browser.chosen.wording import folded, plain

@@ -18,7 +18,8 @@ from aiohttp import WSCloseCode, WSMsgType, web
 from trame_server import Server
 
 from scenarios.errors import Refusal
-from viz.browser import gauged, lessons, likely, page, replies
+from viz.browser import page, replies
+from viz.browser.asked import gauged, lessons, likely
 from viz.browser.chosen import choices, queries
 from viz.browser.chosen.choices import Choices
 from viz.browser.chosen.history import WAYS, History

@@ -53,6 +53,8 @@ def _added(scenario: Scenario, readings: Readings, change: Mapping[str, Any]) ->
     if change.get("value") is None:
         kind = KINDS.get(str(change.get("what")))
         raise Refusal(f"value: write what was read, a number in {kind.unit if kind else 'its unit'}")
+    if change.get("handwheel_deg") is None:
+        raise Refusal("handwheel: write its angle in °, 0 straight ahead")
     table = {key: change[key] for key in TYPED if change.get(key) is not None}
     if change.get("under"):
         table[f"under_{change['under']}_mm"] = change.get("under_mm")

@@ -11,7 +11,8 @@ import scenarios
 from scenarios.errors import Refusal
 from scenarios.gauged.blank import as_csv
 from scenarios.gauged.file import readings_of
-from viz.browser import gauged, replies
+from viz.browser import replies
+from viz.browser.asked import gauged
 from viz.browser.chosen import choices, history, readings
 from viz.browser.chosen.choices import Choices
 from viz.browser.memory import Memory
@@ -101,6 +102,11 @@ def test_readings_that_contradict_each_other_are_told_where_the_fit_would_stand(
         (
             typed("scale_kg", "front_left", 30.0, under="front_left", under_mm=900.0),
             "shim under front left 900 mm: must be at least 0 and at most 500 mm",
+        ),
+        (typed("scale_kg", "front_left", 30.0, handwheel_deg=None), "handwheel: write its angle in °"),
+        (
+            typed("scale_kg", "front_left", 30.0, under="front_left", under_mm=None),
+            "shim under front left None mm: must be a number",
         ),
         ({"kind": "unread", "at": 0}, "there is no such reading"),
         ({"kind": "readings", "lines": None}, "too long for the page"),

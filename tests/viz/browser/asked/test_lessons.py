@@ -9,7 +9,8 @@ import pytest
 
 from scenarios.errors import Refusal
 from scenarios.lessons.lesson import BUILT_IN, lesson, titles
-from viz.browser import lessons, replies
+from viz.browser import replies
+from viz.browser.asked import lessons
 from viz.lesson.scenes import caption
 
 

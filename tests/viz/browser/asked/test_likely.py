@@ -8,7 +8,8 @@ import numpy as np
 
 import scenarios
 from scenarios.likely.bands import bands
-from viz.browser import figures, likely
+from viz.browser import figures
+from viz.browser.asked import likely
 from viz.browser.chosen import choices
 from viz.page.charts import BOTTOM, TOP
 
