@@ -24,7 +24,7 @@
           <tr v-for="b in bars" :key="b.words" :class="{ off: isOff(b) }">
             <th scope="row">{{ b.words }}<small v-if="b.why">{{ b.why }}</small></th>
             <td><div class="track" aria-hidden="true"><i v-for="l in lines" class="line" :class="{ zero: !l.at }" :style="{ left: l.left }"></i>
-              <i class="bar" :style="bar(b)"></i><b v-if="far(b)" :class="b.miss > 0 ? 'more' : 'less'">{{ far(b) }}</b></div></td>
+              <i class="bar" :style="bar(b)"></i><b v-if="far(b)" :class="b.miss > 0 ? 'above' : 'below'">{{ far(b) }}</b></div></td>
             <td>{{ b.said }}</td>
           </tr>
         </tbody>
