@@ -58,7 +58,7 @@ def test_coarse_to_fine_comes_as_near_as_looking_at_every_pair(seed, step, count
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("step", [1.0, pytest.param(0.1, marks=pytest.mark.long)])
+@pytest.mark.parametrize("step", [2.0, *(pytest.param(fine, marks=pytest.mark.long) for fine in (1.0, 0.1))])
 def test_a_finer_step_is_never_worse_and_its_clocks_stand_on_it(step):
     rng = np.random.default_rng(5)
     kart, targets = kart_from(picker(3)), wanted(rng, 3)

@@ -144,7 +144,10 @@ WRONG = {
 }
 
 
-RARER = ("pounds written for kg", "inches written for mm", "that of the rear right")
+RARER = (
+    *("pounds written for kg", "inches written for mm"),
+    *("that of the rear right", "the handwheel turned the other way"),
+)
 
 
 @pytest.mark.parametrize(

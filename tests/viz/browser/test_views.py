@@ -39,7 +39,7 @@ def scenario() -> Scenario:
     return scenarios.load()
 
 
-@pytest.mark.parametrize("width", [390, 1440])
+@pytest.mark.parametrize("width", [390, pytest.param(1440, marks=pytest.mark.long)])
 def test_no_label_lies_on_another_or_runs_over_the_edge_in_any_view(
     browser: Browser, address: str, width: int
 ) -> None:
