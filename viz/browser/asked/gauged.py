@@ -113,7 +113,7 @@ def _worst(found: FitTold) -> Told | None:
     wheel = OF_SIDE.get(one.where, one.where.replace("_", " "))
     return {
         "wheel": wheel,
-        "text": f"worst read: {name} {_value(one)}, {signed(miss, 1, hand=PAGE)} × its error",
+        "text": f"worst read: {name} {_value(one)}\n{signed(miss, 1, hand=PAGE)} × its error",
     }
 
 
