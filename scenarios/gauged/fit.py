@@ -204,7 +204,7 @@ def fit(
     free += [len(names) + at for at in range(len(foreteller.bushes) if others else 0)]
     space = Space(uncertain, foreteller.bushes, free)
     if not prior:
-        _check_enough(taken, chosen)
+        _check_enough(scenario, taken, chosen)
     spread = np.array([np.inf if not prior and name in chosen else 1.0 for name in space.names])
     return _searched(Search(scenario, foreteller, space, spread, pulse), chosen, prior, forgiving)
 
@@ -258,11 +258,16 @@ def _chosen(scenario: Scenario, chosen: Sequence[str], names: Sequence[str]) -> 
     return list(chosen) or list(names)
 
 
-def _check_enough(taken: Sequence[Reading], chosen: Sequence[str]) -> None:
+def _check_enough(scenario: Scenario, taken: Sequence[Reading], chosen: Sequence[str]) -> None:
+    """A Refusal, with how many more are needed and which would tell most, where readings are too few."""
     lack = len(chosen) - len(taken)
     if lack > 0:
-        more = f"{lack} more {'is' if lack == 1 else 'are'} needed, or what the file says has to count"
-        raise Refusal(f"{len(chosen)} numbers from {len(taken)} reading{'s'[: len(taken) != 1]}: {more}")
+        from scenarios.gauged.plan import best_for  # only a refusal needs it
+
+        which = best_for(scenario, chosen, taken)
+        few = f"{len(chosen)} numbers from {len(taken)} reading{'s'[: len(taken) != 1]}"
+        more = f"{lack} more {'is' if lack == 1 else 'are'} needed, best {which}"
+        raise Refusal(f"{few}: {more}; or what the file says has to count")
 
 
 def _check_readable(foreteller: Foreteller, residuals: Array) -> None:

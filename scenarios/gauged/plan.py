@@ -179,6 +179,13 @@ def planned(
     return ReadingPlan(scenario, setting, told, now, picked, alone)
 
 
+def best_for(scenario: Scenario, names: Sequence[str], taken: Sequence[Reading]) -> str:
+    """The session, in words, that tells most a minute of numbers by name, once those taken count."""
+    asked = [Wished(name) for name in names]
+    plan = planned(scenario, scenario.default_setting, asked, np.inf, taken)
+    return plan.picked[0].session.words if plan.picked else "none that can be planned here"
+
+
 def _slopes(bench: _Bench) -> Array:
     """(m, p) of every reading over its uncertainty; 0 of one that cannot be taken."""
     seen, slopes = sloped(bench.foreteller, bench.space, np.zeros(len(bench.space.names)))

@@ -227,7 +227,7 @@ HEIGHT, FRAME = "kart.cog_height_mm", "frame.torsional_stiffness_nm_per_deg"
         (
             [REAR],
             {"chosen": [HEIGHT, FRAME], "prior": False},
-            "2 numbers from 1 reading: 1 more is needed, or ",
+            "2 numbers from 1 reading: 1 more is needed, best four scales with ",
         ),
         (
             [REAR, replace(REAR, value=49.0, line="reading[2]")],
