@@ -29,6 +29,8 @@ ROOMS = {
     "viz/browser/gate/test_addresses.py": "quick",
     "viz/browser/gate/test_guesses.py": "quick",
     "viz/browser/gate/test_telling.py": "quick",
+    "viz/browser/asked": "browser",
+    "viz/browser/asked/test_gauged.py": "quick",
     "viz/browser/asked/test_likely.py": "quick",
     "viz/browser/asked/test_lessons.py": "quick",
     "viz/browser/test_parts.py": "quick",
