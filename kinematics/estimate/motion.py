@@ -51,8 +51,6 @@ class Axis(NamedTuple):
     """(3,) mm, the point of the axis nearest to the middle of all points."""
     turns: Array
     """(P,) rad from the first, + as the thumb of the right hand along the axis says."""
-    slopes: Array
-    """(6, 6): of direction and foot by the four values of the fit and nothing else: see `covariance`."""
     covariance: Array
     """(6, 6) of direction and foot together, of a point's spread as stated."""
     scatter: float
@@ -92,7 +90,7 @@ def axis_of(points: Array, spread: float) -> Axis:
     covariance = spread_of(slopes, found.covariance)
     angles = np.concatenate([[0.0], found.values[4 : 3 + count]])
     scatter = found.scatter if found.freedom else 1.0
-    return Axis(whole[:3], whole[3:], angles, slopes, covariance, scatter, found.freedom)
+    return Axis(whole[:3], whole[3:], angles, covariance, scatter, found.freedom)
 
 
 def _turned(points: Complex, along: Complex, angles: Complex) -> Complex:
@@ -111,18 +109,22 @@ def _turned(points: Complex, along: Complex, angles: Complex) -> Complex:
     return found
 
 
+def _pull(rotation: Array) -> Array:
+    """Twice the axis (3,) of a rotation (3, 3) times the sine of its angle."""
+    r = rotation
+    return np.array([r[2, 1] - r[1, 2], r[0, 2] - r[2, 0], r[1, 0] - r[0, 1]])
+
+
 def _first(points: Array) -> tuple[Array, Array, Array]:
     """A first axis: from the two positions furthest apart, then each position's turn about it."""
     motions = [motion(points[0], one) for one in points]
-    pulls = [np.array([r[2, 1] - r[1, 2], r[0, 2] - r[2, 0], r[1, 0] - r[0, 1]]) for r, _, _ in motions]
+    pulls = [_pull(rotation) for rotation, _, _ in motions]
     far = max(
         ((one, other) for one in range(len(points)) for other in range(one)),
         key=lambda pair: float(np.linalg.norm(pulls[pair[0]] - pulls[pair[1]])),
     )
     rotation, _, shift = motion(points[far[1]], points[far[0]])
-    pull = np.array(
-        [rotation[2, 1] - rotation[1, 2], rotation[0, 2] - rotation[2, 0], rotation[1, 0] - rotation[0, 1]]
-    )
+    pull = _pull(rotation)
     size = float(np.linalg.norm(pull))
     if size < 1e-9:
         raise ValueError("the points have not turned")
