@@ -82,18 +82,17 @@ class ReadingPlan:
     now: Array
     """(t,) standard uncertainties as things are."""
     picked: Sequence[Planned]
+    """Without an end in time."""
     alone: Sequence[tuple[Session, float, Array]]
     """Every session with its minutes and what it would leave unknown (t,), were it alone."""
+    covariance: Array
+    targets: Array
+    offers: Sequence[Offer]
 
     def within(self, minutes: float) -> list[Planned]:
-        """As much of the plan as so many minutes allow."""
-        found, spent = [], 0.0
-        for one in self.picked:
-            spent += one.minutes
-            if spent > minutes:
-                break
-            found.append(one)
-        return found
+        """The plan of so many minutes: what does not fit in them makes room for what does."""
+        choices = [choice for choice, *_ in self.alone]
+        return [_worth(choices, one) for one in plan(self.covariance, self.targets, self.offers, minutes)]
 
 
 @dataclass(frozen=True)
@@ -176,7 +175,7 @@ def planned(
         (choice, one.cost(set()), spreads(narrowed(covariance, one.rows), targets))
         for choice, one in zip(choices, candidates, strict=True)
     ]
-    return ReadingPlan(scenario, setting, told, now, picked, alone)
+    return ReadingPlan(scenario, setting, told, now, picked, alone, covariance, targets, candidates)
 
 
 def best_for(scenario: Scenario, names: Sequence[str], taken: Sequence[Reading]) -> str:

@@ -208,7 +208,8 @@ def _table(block: Table, width: float) -> list[Flowable]:
     grid.setStyle(TableStyle([*look, *boxes, *_padding((1.6 if block.roomy else 0.9) * mm, 1.2 * mm)]))
     caption = Paragraph(_text(block.caption), STRONG)
     whole = [caption, Spacer(1, 0.6 * mm), grid]
-    return whole if len(rows) > ROWS_KEPT else [KeepTogether(whole)]
+    # A roomy one may begin below its heading and go on: its section says what is kept whole.
+    return whole if block.roomy or len(rows) > ROWS_KEPT else [KeepTogether(whole)]
 
 
 def _corners(block: Corners, width: float) -> list[Flowable]:

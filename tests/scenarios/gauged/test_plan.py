@@ -60,6 +60,12 @@ def test_readings_that_are_taken_count():
 def test_an_hour_holds_no_more_than_an_hour_and_leaves_ever_less():
     plan = planned_for(FRAME, HEIGHT, minutes=120.0)
     assert sum(one.minutes for one in plan.within(60.0)) <= 60.0
+    frame = planned_for(FRAME)
+    assert frame.picked[0].minutes > 15.0, "the first of all takes longer than a quarter of an hour"
+    short = frame.within(15.0)
+    assert short
+    assert sum(one.minutes for one in short) <= 15.0
+    assert short[-1].spread[0] < frame.now[0]
     left = np.array([plan.now, *(one.spread for one in plan.picked)])
     assert (np.diff(left, axis=0) <= 1e-12).all()
 

@@ -117,17 +117,19 @@ def test_a_heading_stands_on_the_page_on_which_its_readings_begin(written):
     assert [page for _, page in headings] == [page for _, page in captions]
 
 
-@pytest.mark.parametrize("before", range(1, 20, 2))
-def test_wherever_on_the_page_a_long_part_would_begin(before):
+@pytest.mark.parametrize(
+    ("before", "count"), [*((n, 30) for n in range(1, 20, 4)), (1, 22), (6, 20), (11, 23)]
+)
+def test_wherever_on_the_page_a_long_part_would_begin(before, count):
     """Its heading, its drawing and the first of its readings are on one page, and no row is in two."""
     one = Reading("scale_kg", "rear_left", "as-delivered")
-    long = [replace(one, under_mm=(0.0, 0.0, 0.0, 5.0))] * 30
+    long = [replace(one, under_mm=(0.0, 0.0, 0.0, 5.0))] * count
     sheet = blank_sheet(scenarios.load(), [one] * before + long, "again", "fit", ON)
     content = render(sheet, "pdf")
     headings, captions = parts_of(content)
     assert [page for _, page in headings] == [page for _, page in captions]
     rows = pdf_rows(io.BytesIO(content))
-    assert [int(row[0]) for row in rows] == list(range(1, before + 31))
+    assert [int(row[0]) for row in rows] == list(range(1, before + count + 1))
     assert all(row[4] == "kg" for row in rows)
 
 

@@ -23,8 +23,8 @@ if TYPE_CHECKING:
     from scenarios.gauged.record import Reading
 
 DESCRIPTION = """\
-Says which readings would narrow an answer most for the minutes they take, in sessions of 15, 30
-and 60 minutes, and writes a blank for them: a file to type them into, or a sheet to take along.
+Says which readings would narrow an answer most for the minutes they take, in the order in which
+they tell most, and writes a blank for them: a file to type them into, or a sheet to take along.
 'lockarc fit' then finds the kart that they mean."""
 EPILOG = """\
   lockarc measure my-kart.toml
@@ -90,6 +90,8 @@ def run(arguments: argparse.Namespace) -> int:
     plan = planned(scenario, setting, _asked(arguments.know, scenario), LONGEST, taken)
     warn(concerning(scenario, [setting]))
     readings = by_setup(_chosen(plan, arguments.minutes, arguments.all, arguments.take))
+    if targets and not readings:
+        raise Refusal(f"--minutes {arguments.minutes:g}: no reading that tells of it fits in; give it more")
     write_all([Output(target, _blank(target, readings, scenario, lines_of(arguments))) for target in targets])
     many = f"{len(readings)} reading{'s'[: len(readings) != 1]}"
     after = [f"  {target.path}: {many} to take" for target in targets]

@@ -15,16 +15,16 @@ from viz.words.sure import decimals
 from viz.words.width import MOST_LINES, laid, width
 
 NOTHING = "Nothing that tells of it in so many minutes."
-LONG = 60.0
-"""Minutes that are always told."""
+SPANS = (15.0, 30.0, 60.0)
+"""Minutes that are always told: what a session of so many would leave unknown."""
 
 
 def report(plan: ReadingPlan, minutes: float, tables: bool, after: Sequence[str] = ()) -> list[str]:
     """The answer in a few lines, as far as an hour or the minutes asked for; with tables every session."""
     title = f"{plan.scenario.title}, {plan.setting}: what to read next for {_asked(plan)}."
     caution = f"  {READING}"
-    rows = list(_rows(plan, max(minutes, LONG)))
-    head, end = [*laid([title]), *_now(plan)], [*laid([caution]), *after]
+    rows = list(_rows(plan, minutes))
+    head, end = [*laid([title]), *_now(plan, minutes)], [*laid([caution]), *after]
     room = MOST_LINES - len(head) - len(end) - 1
     more = [f"  {len(rows) - room + 1} more: --tables"] if len(rows) > room else []
     columns = [GridColumn(("min",)), GridColumn(("leaves ±",)), GridColumn(("",), text=True)]
@@ -45,10 +45,18 @@ def _asked(plan: ReadingPlan) -> str:
     return " and ".join(one.address.words if one.address else one.name for one in plan.asked)
 
 
-def _now(plan: ReadingPlan) -> list[str]:
+def _now(plan: ReadingPlan, minutes: float) -> list[str]:
     each = zip(plan.asked, plan.now, strict=True)
     known = "; ".join(f"{sure_of(one.value, float(spread))} {one.unit}".rstrip() for one, spread in each)
-    return laid([f"  Known now: {known}. In this order:"])
+    return laid([f"  Known now: {known}; {_spans(plan)}.", f"  In {minutes:g} minutes, in this order:"])
+
+
+def _spans(plan: ReadingPlan) -> str:
+    """What sessions of a quarter, half and a whole hour would leave unknown."""
+    left = [(span, plan.within(span)) for span in SPANS]
+    return ", ".join(
+        f"in {span:g} min ± {_left(plan.asked, some[-1].spread if some else plan.now)}" for span, some in left
+    )
 
 
 def sure_of(value: float, spread: float) -> str:
