@@ -19,6 +19,7 @@ from scenarios.records import Limits, RearAxle, Scenario
 from scenarios.resolve import Tables, resolve
 from scenarios.schema.kinds import Fault
 from scenarios.schema.tables import FILE
+from scenarios.sure.stated import check_tied
 
 
 def load(source: str | Path | None = None) -> Scenario:
@@ -67,6 +68,7 @@ def from_mapping(mapping: Mapping[str, Any], source: str, name: str | None = Non
 
 
 def _scenario(resolved: Tables, source: str, name: str) -> Scenario:
+    check_tied(resolved)
     kart = build.neutral_kart(resolved)
     kart_checks.check_kart(kart)
     kart_checks.check_sweep(resolved["sweep"], kart.column.stop)

@@ -14,10 +14,9 @@ from scenarios.gauged.fit import Fit, FittedNumber
 from scenarios.loading import from_mapping
 from scenarios.reading import is_json, text_at
 from scenarios.records import Scenario
-from scenarios.schema.sureness import OTHERS, TOGETHER
 from scenarios.sure.places import Where, value_at
 from scenarios.sure.stated import STATED, Input
-from scenarios.sure.ways import MEASURED
+from scenarios.sure.ways import MEASURED, OTHERS, TOGETHER
 
 LEAST_TIED = 0.05
 """Of a correlation, what is worth a line."""

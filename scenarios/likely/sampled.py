@@ -22,11 +22,11 @@ from scenarios.errors import refusing
 from scenarios.kit import SIDES, Kit, bushes
 from scenarios.likely.together import tied
 from scenarios.records import Scenario
-from scenarios.schema.sureness import TOGETHER
 from scenarios.sure.lean import lean
 from scenarios.sure.places import Where, other_side, value_at
 from scenarios.sure.stated import Input, inputs
 from scenarios.sure.usual import BUSH_CLOCK_DEG, BUSH_SIZE
+from scenarios.sure.ways import TOGETHER
 
 Tables = dict[str, Any]
 SAMPLES = 512

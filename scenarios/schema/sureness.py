@@ -13,9 +13,8 @@ from scenarios.errors import nearest, unit_of
 from scenarios.ranges import RANGES, Allowed
 from scenarios.schema.kinds import Fault, Items, Key, KeyTable, Measure, Place, Schema
 from scenarios.sure.usual import USUAL
-from scenarios.sure.ways import ASSUMED, MEASURED, ways_for
+from scenarios.sure.ways import ASSUMED, MEASURED, OTHERS, TOGETHER, ways_for
 
-OTHERS, TOGETHER = "others", "together"
 TOLD = "[sure]: how sure the numbers are; left out: each is measured in its usual way."
 
 

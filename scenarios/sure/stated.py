@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from math import inf
 
 from kinematics.tolerance.uncertain import Uncertain
-from scenarios.errors import unit_of
+from scenarios.errors import ScenarioError, complaint, nearest, unit_of
 from scenarios.ranges import RANGES
 from scenarios.sure.places import (
     ACROSS,
@@ -19,9 +19,8 @@ from scenarios.sure.places import (
     value_at,
 )
 from scenarios.sure.usual import USUAL
-from scenarios.sure.ways import ASSUMED, MEASURED, WAYS
+from scenarios.sure.ways import ASSUMED, MEASURED, OTHERS, TOGETHER, WAYS
 
-OTHERS = "others"
 STATED = "stated"
 AXES = "xyz"
 OF_NOTHING = ("stub.wheel_forward_shift_mm", "stub.wheel_outward_shift_mm", "front.tread_width_mm")
@@ -64,6 +63,16 @@ def inputs(resolved: Tables, turned: bool = False) -> tuple[Input, ...]:
     columns = {where: column for column, where in enumerate(every())}
     found = (_input(resolved, sure, columns, where, turned) for where in columns)
     return tuple(one for one in found if one is not None)
+
+
+def check_tied(resolved: Tables) -> None:
+    """Refuse, one line, a tie between numbers one of which there is not."""
+    known = [_name(where) for where in every()]
+    for n, (*names, _) in enumerate(resolved.get("sure", {}).get(TOGETHER, []), 1):
+        for name in names:
+            if name not in known:
+                wrong = f"no number of the kart{nearest(name, known)}"
+                raise ScenarioError(complaint(f"sure.together[{n}]", name, wrong))
 
 
 def _input(

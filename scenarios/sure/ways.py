@@ -24,6 +24,8 @@ class Spread(NamedTuple):
 
 
 MEASURED, ASSUMED = "measured", "assumed"
+OTHERS, TOGETHER = "others", "together"
+"""Keys of [sure] that are no number's: what holds of all not named, and which numbers go together."""
 WAYS: dict[str, Spread] = {
     "tape": Spread(1.0, "mm", "between two marks of chalk"),
     "plumb line": Spread(2.0, "mm", "a mark under a point in the air, and the tape from a chalk line"),

@@ -98,6 +98,9 @@ def test_a_tie_that_is_none_is_refused():
     wrong = {**TRAINING.resolved, "sure": {"together": [["kart.cog_height_mm", "frame.x", 1.5]]}}
     with pytest.raises(scenarios.ScenarioError, match=r"sure\.together\[1\]\[3\] = 1\.5"):
         scenarios.from_mapping(wrong, "x")
+    wrong["sure"] = {"together": [["kart.cog_height_mm", "kart.wheelbase", 0.5]]}
+    with pytest.raises(scenarios.ScenarioError, match="no number of the kart; did you mean"):
+        scenarios.from_mapping(wrong, "x")
     wrong["sure"] = {"together": [["kart.cog_height_mm", 3.0]]}
     with pytest.raises(scenarios.ScenarioError, match="must be two names and a number"):
         scenarios.from_mapping(wrong, "x")

@@ -112,6 +112,8 @@ def _apart(value: float, spread: float) -> str:
 
 
 def _agreement(found: Fit) -> str:
+    if not found.found.sharp:
+        return "  The search came to no end: these numbers are no answer. Fewer numbers, or more readings."
     chance, of = found.chance, f"chi-square {number(found.chi_square, 0)}, {found.freedom} expected"
     if chance < HARDLY:
         return f"  They do not agree with one kart ({of}): a reading is wrong, or surer than it is."

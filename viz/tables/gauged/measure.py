@@ -14,7 +14,7 @@ from viz.words.numbers import PAGE, number
 from viz.words.sure import decimals
 from viz.words.width import MOST_LINES, laid, width
 
-NOTHING = "Nothing that tells of it in so many minutes."
+NOTHING = "nothing that tells of it."
 SPANS = (15.0, 30.0, 60.0)
 """Minutes that are always told: what a session of so many would leave unknown."""
 
@@ -28,7 +28,7 @@ def report(plan: ReadingPlan, minutes: float, tables: bool, after: Sequence[str]
     room = MOST_LINES - len(head) - len(end) - 1
     more = [f"  {len(rows) - room + 1} more: --tables"] if len(rows) > room else []
     columns = [GridColumn(("min",)), GridColumn(("leaves ±",)), GridColumn(("",), text=True)]
-    told = layout(Grid(columns, rows[: room - 1] if more else rows), width() - 2) if rows else [NOTHING]
+    told = layout(Grid(columns, rows[: room - 1] if more else rows), width() - 2) if rows else []
     lines = [f"  {line}" for line in told]
     return [*head, *lines, *more, *end, *(["", *_table(plan)] if tables else [])]
 
@@ -48,7 +48,12 @@ def _asked(plan: ReadingPlan) -> str:
 def _now(plan: ReadingPlan, minutes: float) -> list[str]:
     each = zip(plan.asked, plan.now, strict=True)
     known = "; ".join(f"{sure_of(one.value, float(spread))} {one.unit}".rstrip() for one, spread in each)
-    return laid([f"  Known now: {known}; {_spans(plan)}.", f"  In {minutes:g} minutes, in this order:"])
+    return laid(
+        [
+            f"  Known now: {known}; {_spans(plan)}.",
+            f"  In {minutes:g} minutes, {'in this order:' if plan.within(minutes) else NOTHING}",
+        ]
+    )
 
 
 def _spans(plan: ReadingPlan) -> str:
