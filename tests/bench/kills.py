@@ -123,13 +123,17 @@ def reference(folder: Path, kart: Path) -> Known:
 def when(rng: random.Random, place: Place, child: int, takes: float, is_cold: bool) -> None:
     """Wait for the moment of the kill."""
     if is_cold:
-        time.sleep(rng.uniform(0.0, FIRST if rng.random() < 0.5 else takes + 2.0))
+        time.sleep(
+            rng.uniform(0.0, FIRST if rng.random() < 0.5 else takes + 2.0)
+        )  # a random moment of its life
     elif rng.random() < WRITING:
         while alive(child) and not place.others():
-            time.sleep(0.0002)
-        time.sleep(rng.uniform(0.0, takes / 3 if place.name.endswith("mp4") else 0.003))
+            time.sleep(0.0002)  # until something is being written
+        time.sleep(
+            rng.uniform(0.0, takes / 3 if place.name.endswith("mp4") else 0.003)
+        )  # and some way into it
     else:
-        time.sleep(rng.uniform(0.0, takes))
+        time.sleep(rng.uniform(0.0, takes))  # a random moment of its work
 
 
 def killed(rng: random.Random, place: Place, takes: float, number: signal.Signals) -> list[str]:

@@ -10,8 +10,12 @@ import tomllib
 from pathlib import Path
 from xml.etree import ElementTree
 
+from scenarios.bundled import example_readings
+
 KART = "KART"
 """Stands for the scenario, of which a test may have a quicker one."""
+READ = str(example_readings("training-kart"))
+"""Readings of the kart."""
 FEW = ("--positions", "3")
 BRIEFLY = (*FEW, "--case", "slow corner", "--sure", "none")
 """A run of which the least is worked out: it is its writing that matters."""
@@ -33,6 +37,11 @@ WRITERS = {
     "map.png": ("map", KART, "--plot"),
     "sheet.html": ("sheet", KART, "--to", "more-caster", "--out"),
     "sheet.pdf": ("sheet", KART, "--to", "more-caster", "--out"),
+    "blank.csv": ("measure", KART, "--minutes", "20", "--out"),
+    "blank.toml": ("measure", KART, "--minutes", "20", "--out"),
+    "blank.pdf": ("measure", KART, "--minutes", "20", "--out"),
+    "fit.toml": ("fit", KART, READ, "--out"),
+    "fit.json": ("fit", KART, READ, "--json"),
     "view.png": ("view", KART, "--out"),
     "view.glb": ("view", KART, "--out"),
     "view.gif": ("view", KART, *FEW, "--out"),
@@ -65,7 +74,8 @@ def _json(content: bytes, path: Path) -> bool:
 
 
 def _csv(content: bytes, path: Path) -> bool:
-    rows = list(csv.reader(io.StringIO(content.decode())))
+    told = [line for line in content.decode().splitlines(keepends=True) if not line.startswith("#")]
+    rows = list(csv.reader(io.StringIO("".join(told))))
     return content.endswith(b"\n") and len({len(row) for row in rows}) == 1
 
 

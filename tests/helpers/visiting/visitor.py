@@ -77,7 +77,7 @@ def _address(process: subprocess.Popen[bytes], terminal: Path) -> str:
         if ended:
             assert line.startswith("open http://"), line
             return line.split()[1]
-        time.sleep(0.05)
+        time.sleep(0.05)  # until it has told its address
     raise AssertionError(f"the server did not start: {terminal.read_text(encoding='utf-8')!r}")
 
 

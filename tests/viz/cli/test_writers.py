@@ -24,6 +24,7 @@ SOLVED = (
     "scenarios.ask.choose.run_search",
     "scenarios.ask.reach.map_box",
     "viz.sheet.content.figures",
+    "scenarios.gauged.told.told_of",
 )
 PLOTS = ("viz.plots.lock.lock_figure", "viz.plots.compare.compare_figure", "viz.plots.reach.map_figure")
 EVERY = [

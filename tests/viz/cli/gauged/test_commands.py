@@ -7,6 +7,7 @@ import pytest
 
 import scenarios
 from scenarios.gauged.blank import as_csv
+from scenarios.gauged.file import readings_of
 from tests.helpers.command import printed, refused
 from tests.twins.read_karts import Truth, session
 from viz.words.width import MOST_LINES, WIDTH
@@ -37,9 +38,9 @@ def test_a_plan_is_told_in_a_few_lines_and_its_blank_is_read_again(capsys, tmp_p
     assert "Known now: 170 ± 27 N·m/deg" in answer(text)
     assert "four scales with 10 mm under the front" in text
     assert text.splitlines()[-1].startswith("  blank.csv: ")
-    rows = Path("blank.csv").read_text().splitlines()
-    filled = [f"{row[:-2]},40,," if row.startswith("scale_kg") else row for row in rows]
-    Path("filled.csv").write_text("\n".join(row.replace(",,40", ",40") for row in filled))
+    blank = readings_of(Path("blank.csv"), TRAINING)
+    Path("filled.csv").write_text(as_csv(Truth(TRAINING, blank, 2).readings, TRAINING.title))
+    assert "They agree with one kart" in printed(capsys, "fit", "training-kart", "filled.csv")
     assert refused(capsys, "fit", "training-kart", "blank.csv").startswith(
         "lockarc: no reading has a value yet"
     )
